@@ -1,0 +1,1 @@
+"""Rules over records that give queries."""

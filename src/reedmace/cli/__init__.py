@@ -1,0 +1,1 @@
+"""Commands: read the words, call one task, show."""

@@ -1,0 +1,1 @@
+"""Darwin Core terms and files."""

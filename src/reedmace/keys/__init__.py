@@ -1,0 +1,1 @@
+"""Keys: model, reading, compiled form, typed answers, regions."""

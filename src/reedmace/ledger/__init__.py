@@ -1,0 +1,1 @@
+"""The append-only SQLite ledger; the only room that imports sqlite3."""

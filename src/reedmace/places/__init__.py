@@ -1,0 +1,1 @@
+"""Grid squares, datum shift, vice-counties."""

@@ -1,0 +1,1 @@
+"""The engine: likelihood, posterior, verdict, look next. Pure functions."""

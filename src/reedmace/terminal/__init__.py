@@ -1,0 +1,1 @@
+"""What the user sees: rankings, tables, faults, each also as plain text."""
