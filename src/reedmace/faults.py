@@ -7,13 +7,12 @@ This module imports nothing but the standard library: showing a fault is the ter
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from typing import NamedTuple
 
 
 class Where(NamedTuple):
-    """A place in a file: line and column count from 1, `excerpt` is the user's own line, `width` in characters."""
+    """A place in a file: line and column count from 1; `excerpt` is the user's own line, `width` in characters."""
 
     file: str
     line: int | None = None
@@ -50,6 +49,8 @@ class Refused(Exception):  # noqa: N818  (the project's word: something asked fo
 
 def nearest(word: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     """The known words that look most like `word`, best first; used for "did you mean"."""
+    import difflib  # only slips pay for it
+
     folded = {name.casefold(): name for name in known}
     matches = difflib.get_close_matches(word.casefold(), folded, n=most, cutoff=0.55)
     return tuple(folded[match] for match in matches)

@@ -1,0 +1,40 @@
+"""`reedmace keys`: the keys on this machine."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from reedmace.keys.shipped import find_key
+
+
+@click.group(name="keys")
+def command() -> None:
+    """The keys on this machine."""
+
+
+@command.command(name="list")
+def list_keys() -> None:
+    """List the keys that travel with the program."""
+    from reedmace.tasks.inspect_key import shipped_titles
+
+    for identifier, version, title in shipped_titles():
+        click.echo(f"{identifier}  {version}  {title}")
+
+
+@command.command()
+@click.argument("key", required=False)
+@click.option("--json", "as_json", is_flag=True, help="One JSON object, for other programs.")
+def check(key: str | None, as_json: bool) -> None:
+    """Check a key (an id or a folder): faults, counts, and where its values come from."""
+    from reedmace.tasks.inspect_key import inspect_key
+    from reedmace.terminal.key_report import show_report
+
+    report = inspect_key(find_key(key))
+    if as_json:
+        click.echo(json.dumps(report.as_json(), ensure_ascii=False, indent=2))
+    else:
+        click.echo(show_report(report))
+    if report.faults:
+        raise SystemExit(1)

@@ -1,0 +1,118 @@
+"""The command line: which commands there are, and what becomes of faults.
+
+Exit codes: 0 done · 1 faults in the data · 2 wrong usage · 3 our own bug.
+Commands are imported only when they run, so that `reedmace --help` stays quick.
+"""
+
+from __future__ import annotations
+
+import importlib
+import os
+import sys
+
+import click
+
+from reedmace import __version__
+from reedmace.faults import Refused
+
+# name → (module under reedmace.cli, one line of help)
+COMMANDS = {
+    "key": ("key", "Name an insect in a conversation: any question, in any order."),
+    "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
+    "log": ("log", "Write down what was seen, after a walk or during it."),
+    "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
+    "check": ("check", "Show what is doubtful about the records, and what to do about it."),
+    "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
+    "place": ("place", "What a grid reference or a position means."),
+    "people": ("people", "Who observes: say once who you are."),
+    "keys": ("keys", "The keys on this machine: list them, check one."),
+}
+
+
+class LazyGroup(click.Group):
+    """A group whose commands are modules, imported when they are called for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Commands in the order of a day: name, keep, send."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the command; None when there is no such command."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"reedmace.cli.{COMMANDS[cmd_name][0]}")
+        command: click.Command = module.command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, with the nearest command named for a slip."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            from reedmace.faults import did_you_mean
+
+            hint = did_you_mean(args[0], COMMANDS, f"commands: {', '.join(COMMANDS)}")
+            raise click.UsageError(f"{error.message} {hint[0].upper()}{hint[1:]}", ctx) from None
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands, without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="reedmace")
+def cli() -> None:
+    """Name dragonflies and damselflies by the pond, keep the sightings, send the records.
+
+    Results go to standard output, everything else to standard error.
+    """
+
+
+def run() -> None:
+    """The entry point: runs a command and turns what went wrong into words and an exit code."""
+    sys.exit(_run(sys.argv[1:]))
+
+
+def _run(arguments: list[str]) -> int:
+    try:
+        cli.main(arguments, prog_name="reedmace", standalone_mode=False)
+    except Refused as refused:
+        from reedmace.terminal.fault_text import show_faults
+
+        click.echo(show_faults(refused.faults, colour=use_colour(sys.stderr)), err=True)
+        return 2 if all(fault.typed for fault in refused.faults) else 1
+    except click.exceptions.NoArgsIsHelpError as shown:
+        click.echo(shown.format_message(), err=True)
+        return 2
+    except click.ClickException as error:
+        error.show()
+        return 2
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("\nStopped. Nothing that was logged is lost.", err=True)
+        return 130
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    except BrokenPipeError:
+        # Whoever read our output has gone; say nothing more to it.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception:  # noqa: BLE001  (the last net: our bug, shown whole and named as ours)
+        import traceback
+
+        traceback.print_exc()
+        click.echo(
+            f"\nThis is a bug in Reedmace {__version__}, not in what you did. Nothing that was logged is lost.\n"
+            "Please report it with the lines above (see DEVELOPERS.md).",
+            err=True,
+        )
+        return 3
+    return 0
+
+
+def use_colour(stream: object) -> bool:
+    """Colour only on a terminal that wants it (NO_COLOR, TERM=dumb)."""
+    is_terminal = getattr(stream, "isatty", lambda: False)()
+    return bool(is_terminal) and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"

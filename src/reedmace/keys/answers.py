@@ -1,0 +1,222 @@
+"""Typed answers → answers judged against a key: `wings-at-rest=closed`, `spur=absent~`, `length=30-35mm`.
+
+A trait is `character=state`; `a/b` means either, a trailing `~` unsure. Both sides may be an id, a title, an
+everyday word or the beginning of one, as long as only one thing can be meant.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Refused, did_you_mean
+from reedmace.keys.model import Character, Key, State
+
+CANNOT_TELL = ("cant-tell", "can't-tell", "cannot-tell", "can't tell", "cant tell", "?", "unknown", "dont-know")
+CIRCUMSTANCES = {
+    **dict.fromkeys(("date", "day", "month", "season", "when"), "--date 2026-07-12"),
+    **dict.fromkeys(("place", "where", "location", "gridref", "region", "site"), '--place "SU 43 11"'),
+    **dict.fromkeys(("habitat", "water"), "--habitat pond"),
+}
+# How a number was got: by eye, against a finger or ruler held near, or measured.
+INSTRUMENTS = ("eye", "ruler", "measured")
+
+
+class Answer(NamedTuple):
+    """One answer. `states` are the state numbers it allows; a number has `low` and `high` instead.
+
+    `low == high` for a single value; an answer of "can't tell" has neither, and weighs nothing.
+    """
+
+    character: int
+    typed: str
+    states: tuple[int, ...] = ()
+    low: float | None = None
+    high: float | None = None
+    unsure: bool = False
+    instrument: str = "eye"
+
+    @property
+    def says_nothing(self) -> bool:
+        """True for "can't tell"."""
+        return not self.states and self.low is None
+
+
+def read_traits(key: Key, traits: Iterable[str]) -> tuple[Answer, ...]:
+    """All traits of one look. Raises Refused with every fault at once; a character answered twice is a fault."""
+    answers: dict[int, Answer] = {}
+    faults: list[Fault] = []
+    for trait in traits:
+        read = read_trait(key, trait)
+        if isinstance(read, Fault):
+            faults.append(read)
+        elif read.character in answers:
+            title = key.characters[read.character].id
+            faults.append(
+                Fault("answered-twice", f'"{title}" is answered twice.', "either of two is written  a/b", trait, typed=True)
+            )
+        else:
+            answers[read.character] = read
+    if faults:
+        raise Refused(*faults)
+    return tuple(answers.values())
+
+
+def read_trait(key: Key, trait: str) -> Answer | Fault:
+    """One `character=state` → an answer, or what is wrong with it."""
+    name, equals, value = trait.partition("=")
+    if not equals:
+        return Fault("no-equals", "A trait is written  character=state.", "for example  wings-at-rest=closed", trait, typed=True)
+    circumstance = CIRCUMSTANCES.get(name.strip().casefold())
+    if circumstance:
+        return Fault(
+            "circumstance-as-trait",
+            f'"{name.strip()}" is not something seen on the insect: it says when and where.',
+            f"give it as an option:  {circumstance}",
+            trait,
+            typed=True,
+        )
+    character = find_character(key, name)
+    if isinstance(character, Fault):
+        return character._replace(said=trait)
+    answer = read_value(character, value)
+    return answer._replace(said=trait) if isinstance(answer, Fault) else answer._replace(typed=trait)
+
+
+def find_character(key: Key, name: str) -> Character | Fault:
+    """The character meant by an id, alias, title or the beginning of one."""
+    wanted = _fold(name)
+    by_name: dict[str, set[int]] = {}
+    for character in key.characters:
+        for known in (character.id, character.title, *character.aliases):
+            by_name.setdefault(_fold(known), set()).add(character.index)
+    for character in key.characters:
+        if wanted == _fold(character.id):
+            return character
+    found = by_name.get(wanted) or _beginning(wanted, by_name)
+    if len(found) == 1:
+        return key.characters[found.pop()]
+    if found:
+        ids = sorted(key.characters[index].id for index in found)
+        return Fault("ambiguous-character", f'"{name}" could be {_or(ids)}.', "write one of them", name, typed=True)
+    ids = [character.id for character in key.characters]
+    close = did_you_mean(wanted, by_name, "reedmace key  asks them one by one")
+    return Fault("unknown-character", f'The key asks nothing called "{name}".', close, ", ".join(ids) if not name else name, typed=True)
+
+
+def read_value(character: Character, text: str) -> Answer | Fault:
+    """The value of one character: states, a number with its unit, or "can't tell"; a trailing `~` means unsure."""
+    value = text.strip()
+    unsure = value.endswith("~")
+    value = value.removesuffix("~").strip()
+    if value.casefold() in CANNOT_TELL:
+        return Answer(character.index, text)
+    if character.is_number:
+        read = read_number(character, value)
+        return read if isinstance(read, Fault) else read._replace(unsure=unsure, typed=text)
+    states: list[int] = []
+    whole = _find_state(character, value)
+    for part in [value] if isinstance(whole, int) else value.split("/"):
+        found = _find_state(character, part)
+        if isinstance(found, Fault):
+            return found
+        states.append(found)
+    return Answer(character.index, text, tuple(sorted(set(states))), unsure=unsure)
+
+
+def _find_state(character: Character, text: str) -> int | Fault:
+    wanted = _fold(text)
+    states = character.states
+    for index, state in enumerate(states):
+        if wanted in (_fold(state.id), _fold(state.title)):
+            return index
+    by_name: dict[str, set[int]] = {}
+    for index, state in enumerate(states):
+        for known in _words(state):
+            by_name.setdefault(known, set()).add(index)
+    found = by_name.get(wanted) or _beginning(wanted, by_name)
+    if len(found) == 1:
+        return found.pop()
+    ids = [state.id for state in states]
+    if found:
+        return Fault(
+            "ambiguous-state",
+            f'"{text.strip()}" could be {_or([ids[index] for index in sorted(found)])} of {character.id}.',
+            "write one of them, or both:  " + "/".join(ids[index] for index in sorted(found)),
+            text,
+            typed=True,
+        )
+    return Fault(
+        "unknown-state",
+        f'"{text.strip()}" is no state of {character.id} ({character.title.lower()}).',
+        did_you_mean(wanted, [*by_name, *ids], f"its states are {', '.join(ids)}"),
+        text,
+        typed=True,
+    )
+
+
+def _words(state: State) -> list[str]:
+    return [_fold(state.id), _fold(state.title), *(_fold(word) for word in state.words)]
+
+
+def _beginning(wanted: str, by_name: dict[str, set[int]]) -> set[int]:
+    """What a beginning (two letters or more) or a whole word inside a name can mean."""
+    if len(wanted) < 2:
+        return set()
+    starts = [found for known, found in by_name.items() if known.startswith(wanted)]
+    inside = [found for known, found in by_name.items() if wanted in known.split("-")]
+    return set().union(*(starts or inside))
+
+
+def _fold(text: str) -> str:
+    """Case, spaces and underscores do not matter: `Wings at rest` is `wings-at-rest`."""
+    return "-".join(re.split(r"[\s_-]+", text.strip().casefold().replace("'", "").replace("’", "")))
+
+
+def _or(names: list[str]) -> str:
+    return " or ".join(names) if len(names) < 3 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+_NUMBER = r"([+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"
+_RANGE = re.compile(rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*(eye|ruler|finger|measured))?", re.ASCII)
+
+
+def read_number(character: Character, value: str) -> Answer | Fault:
+    """`33mm`, `30-35mm`, `33mm:ruler` → an answer. The unit is asked for, so that no inch slips in as a millimetre."""
+    unit = character.unit
+
+    def fault(code: str, message: str, hint: str) -> Fault:
+        return Fault(code, message, hint, value, typed=True)
+
+    text = value.casefold().strip()
+    if re.search(r"[0-9],[0-9]", text):
+        return fault("decimal-comma", "A comma could mean two things in a number.", f"write  {text.replace(',', '.')}")
+    match = _RANGE.fullmatch(text)
+    if not match:
+        return fault("not-a-number", f'"{value}" is not a length.', f"write  33{unit}  or  30-35{unit}")
+    low, high = float(match[1]), float(match[2] or match[1])
+    if low < 0 or high < 0 or match[1].startswith("+"):
+        return fault("negative-number", "A length has no sign.", f"write  {abs(low):g}{unit}")
+    given = match[3]
+    if given != unit:
+        factor = {"cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4}.get(given)
+        both = f"{low:g}-{high:g}" if high != low else f"{low:g}"
+        if not given:
+            return fault("missing-unit", "The number has no unit.", f"write  {both}{unit}")
+        if factor is None or unit != "mm":
+            return fault("unknown-unit", f'"{given}" is not a unit known here.', f"write it in {unit}:  {both}{unit}")
+        changed = f"{low * factor:g}-{high * factor:g}" if high != low else f"{low * factor:g}"
+        return fault("wrong-unit", f"This is asked in {unit}.", f"write  {changed}{unit}")
+    if low > high:
+        return fault("range-order", "A range goes from smaller to larger.", f"write  {high:g}-{low:g}{unit}")
+    assert character.range is not None
+    least, most = character.range
+    if not (least * 0.5 <= low and high <= most * 1.5):
+        return fault(
+            "absurd-number",
+            f"No insect in this key is {value.strip()} long.",
+            f"they are {least:g} to {most:g} {unit}; was it another unit, or a slip?",
+        )
+    instrument = {"finger": "ruler", None: "eye"}.get(match[4], match[4])
+    return Answer(character.index, value, low=low, high=high, instrument=instrument or "eye")

@@ -1,0 +1,288 @@
+"""What authors write in a key's files, as strict models. Only reading uses these; running uses `model`.
+
+References between files (characters, states, regions, sources) are checked in `crosscheck`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Generic, Literal, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+FORMAT = 1
+
+T = TypeVar("T")
+Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
+Third = Annotated[str, Field(pattern=r"^(early|mid|late)-[a-z]+$")]
+Day = Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
+Number = Annotated[float, Field(strict=False)]
+Chance = Annotated[float, Field(strict=False, ge=0, le=0.9)]
+Text = Annotated[str, Field(min_length=1)]
+Effort = Literal["glance", "look", "close", "hand"]
+
+
+def _as_tuple(value: Any) -> Any:
+    return (value,) if isinstance(value, str) else value
+
+
+Names = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
+
+
+class Authored(BaseModel):
+    """Base of all: nothing unknown, nothing coerced, nothing changed afterwards."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, populate_by_name=True)
+
+
+class Valued(Authored, Generic[T]):
+    """A value with, optionally, its own source and a note; a bare value stands for `{is: value}`."""
+
+    value: T = Field(alias="is")
+    source: Names = ()
+    note: str = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _bare(cls, given: Any) -> Any:
+        return given if isinstance(given, dict) and "is" in given else {"is": given}
+
+
+class Classification(Authored):
+    """The ranks above the suborder, the same for every species of the key."""
+
+    kingdom: Text
+    phylum: Text
+    class_: Text = Field(alias="class")
+    order: Text
+    title: Text  # plain words for one member of the order
+
+
+class Suborder(Authored):
+    """A suborder with the plain word for one of its members."""
+
+    name: Text
+    title: Text
+    words: Names = ()
+
+
+class Family(Suborder):
+    """A family, likewise."""
+
+    suborder: Text
+
+
+class Group(Authored):
+    """A group the trade names that is neither genus nor family; members are species, genera or families."""
+
+    id: Id
+    title: Text
+    rank: Literal["pair", "aggregate"]
+    members: tuple[Text, ...] = Field(min_length=1)
+
+
+class Region(Authored):
+    """A region of the key."""
+
+    id: Id
+    title: Text
+
+
+class Habitat(Authored):
+    """A habitat, with other words people use for it."""
+
+    id: Id
+    title: Text
+    words: Names = ()
+
+
+class Flight(Authored):
+    """A flight period in thirds of a month."""
+
+    first: Third
+    peak: tuple[Third, Third]
+    last: Third
+
+
+class Undescribed(Authored):
+    """A species named as a look-alike before it is described here."""
+
+    name: Text
+    english: Text
+    group: Text
+    abundance: dict[str, str]
+    flight: Flight
+    source: Names = ("practice",)
+
+
+class Source(Authored):
+    """Where values come from: a publication, or the words `memory` and `practice`."""
+
+    id: Id
+    title: Text
+    authors: str = ""
+    year: int | None = None
+    publisher: str = ""
+
+
+class KeyFile(Authored):
+    """`key.yaml`."""
+
+    format: Literal[1]
+    id: Id
+    title: Text
+    version: Annotated[str, Field(pattern=r"^\d+\.\d+\.\d+$")]
+    scope: Text
+    licence: Text
+    classification: Classification
+    suborders: tuple[Suborder, ...] = ()
+    families: tuple[Family, ...] = ()
+    groups: tuple[Group, ...] = ()
+    abundance: dict[str, Annotated[float, Field(strict=False, gt=0, le=1)]]
+    regions: tuple[Region, ...] = ()
+    squares: dict[str, Names] = Field(default_factory=dict)
+    habitats: tuple[Habitat, ...] = ()
+    undescribed: tuple[Undescribed, ...] = ()
+    sources: tuple[Source, ...] = Field(min_length=1)
+
+
+class Misreading(Authored):
+    """How often a state that is there is missed, and how often one is invented where there is none."""
+
+    missed: Chance
+    invented: Chance
+
+
+class ByEye(Authored):
+    """A length judged by eye: 95 % half-width and upward bias, both as a share of the length."""
+
+    half_width: Chance
+    bias: Chance = 0.0
+
+
+class Applies(Authored):
+    """Which guises a question makes sense for: any of the named groups, any of the named sexes and ages."""
+
+    groups: Names = ()
+    sexes: Names = ()
+    ages: Names = ()
+
+
+class CharacterState(Authored):
+    """One state; `absent` marks the state that means there is nothing to see."""
+
+    id: Id
+    title: Text
+    words: Names = ()
+    absent: bool = False
+
+
+class CharacterEntry(Authored):
+    """One character: states to choose from, or a number."""
+
+    id: Id
+    title: Text
+    question: Text
+    help: Text
+    part: Text
+    effort: Effort
+    kind: Literal["states", "number"] = "states"
+    echo: Id | None = None
+    aliases: Names = ()
+    ordered: bool = False
+    sexing: bool = False
+    visible: Annotated[float, Field(strict=False, gt=0, le=1)] | None = None
+    photograph: str = ""
+    applies: Applies = Applies()
+    confused: tuple[tuple[str, str], ...] = ()
+    beginner: Misreading | None = None
+    practised: Misreading | None = None
+    states: tuple[CharacterState, ...] = ()
+    unit: str = ""
+    range: tuple[Number, Number] | None = None
+    by_eye: dict[Literal["beginner", "practised"], ByEye] = Field(default_factory=dict)
+    source: Names = ()
+
+    @model_validator(mode="after")
+    def _whole(self) -> CharacterEntry:
+        if self.kind == "states" and (len(self.states) < 2 or not self.beginner or not self.practised):
+            raise ValueError("a character with states needs two or more, and `beginner` and `practised` rates")
+        if self.kind == "number" and (self.range is None or not self.unit):
+            raise ValueError("a number needs `unit` and `range`")
+        return self
+
+
+class CharactersFile(Authored):
+    """`characters.yaml`."""
+
+    format: Literal[1]
+    source: Names = ()
+    characters: tuple[CharacterEntry, ...] = Field(min_length=1)
+
+
+class LookalikeEntry(Authored):
+    """A species to rule out, with the mark that does it."""
+
+    species: Text
+    guises: Names = ()
+    mark: Text
+    decided_by: dict[str, Names] = Field(default_factory=dict)
+    unseen: str = ""
+    source: Names = ()
+
+
+class GuiseEntry(Authored):
+    """One way a species can look."""
+
+    id: Id
+    title: Text
+    sex: Literal["male", "female"] | None = None
+    age: Literal["mature", "immature", "teneral"]
+    form: str = ""
+    share: Annotated[float, Field(strict=False, gt=0, le=1)]
+    share_in: dict[str, Annotated[float, Field(strict=False, gt=0, le=1)]] = Field(default_factory=dict)
+    evidence: Valued[Literal["sight", "photo", "hand", "panel"]]
+    photograph: str = ""
+    source: Names = ()
+    traits: dict[str, Valued[Any]] = Field(default_factory=dict)
+
+
+class Protection(Authored):
+    """A legal protection or care note, dated."""
+
+    text: Text
+    law: str = ""
+    area: str = ""
+    checked: Day
+    source: Names = ()
+
+
+class SpeciesEntry(Authored):
+    """One species with its guises."""
+
+    name: Annotated[str, Field(pattern=r"^[A-Z][a-z]+ [a-z-]+$")]
+    authority: Text
+    english: Text
+    aliases: Names = ()
+    synonyms: Names = ()
+    status: Valued[Text]
+    abundance: Valued[dict[str, str]]
+    flight: Valued[Flight] | None = None
+    habitats: Valued[dict[str, Literal["main", "also"]]]
+    hindwing: Valued[tuple[Number, Number]] | None = None
+    source: Names = ()
+    traits: dict[str, Valued[Any]] = Field(default_factory=dict)
+    guises: tuple[GuiseEntry, ...] = Field(min_length=1)
+    lookalikes: tuple[LookalikeEntry, ...] = ()
+    protection: tuple[Protection, ...] = ()
+    notes: Names = ()
+
+
+class SpeciesFile(Authored):
+    """`species/<genus>.yaml`."""
+
+    format: Literal[1]
+    genus: Annotated[str, Field(pattern=r"^[A-Z][a-z]+$")]
+    family: Text
+    title: Text
+    source: Names = ()
+    species: tuple[SpeciesEntry, ...] = Field(min_length=1)

@@ -1,0 +1,70 @@
+"""Loading a key fast: the compiled form is kept in the user's cache folder under the digest of its files.
+
+A missing, stale or broken cache is never an error: the YAML is read again, and the cache written if it can be.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from reedmace import __version__
+from reedmace.faults import Refused
+from reedmace.keys.digest import folder_digest
+from reedmace.keys.model import Key, from_compiled
+
+# Raised whenever the layout of the compiled form changes, so that an older one is never read.
+LAYOUT = 2
+
+
+def load_key(folder: Path, cache: Path | None) -> Key:
+    """The running key of a folder. `cache` is where compiled forms are kept, or None. Raises Refused with all faults."""
+    digest = folder_digest(folder)
+    kept = cache / f"{folder.name}-{digest[:20]}-{__version__}-{LAYOUT}.json" if cache else None
+    if kept:
+        key = _from_cache(kept, digest)
+        if key:
+            return key
+    form = _compile(folder, digest)
+    if kept:
+        _keep(kept, form)
+    return from_compiled(form)
+
+
+def _compile(folder: Path, digest: str) -> dict[str, Any]:
+    from reedmace.keys.compiling import compile_key
+    from reedmace.keys.crosscheck import cross_check
+    from reedmace.keys.reading import read_key
+
+    authored, faults = read_key(folder)
+    if authored is not None:
+        faults = [*faults, *cross_check(authored)]
+    if authored is None or faults:
+        raise Refused(*faults)
+    return compile_key(authored, digest)
+
+
+def _from_cache(kept: Path, digest: str) -> Key | None:
+    try:
+        form = json.loads(kept.read_bytes())
+        return from_compiled(form) if form["digest"] == digest else None
+    except (OSError, ValueError, KeyError, TypeError, IndexError, AttributeError):
+        return None
+
+
+def _keep(kept: Path, form: dict[str, Any]) -> None:
+    """Write beside and rename, so that two programs starting at once never read half a file."""
+    with contextlib.suppress(OSError):
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=kept.parent, prefix=".compiling-")
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8") as file:
+                json.dump(form, file, separators=(",", ":"))
+            Path(name).replace(kept)
+        except OSError:
+            Path(name).unlink(missing_ok=True)
+            raise

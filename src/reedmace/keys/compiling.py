@@ -1,0 +1,246 @@
+"""A checked key → its compiled form: plain JSON-able values, laid out character by character.
+
+Every character holds its few distinct cells and, for each guise, which of them applies; inheritance,
+`applies` and abundance levels are worked out here once.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
+
+from reedmace.keys.authoring import CharacterEntry, Flight, GuiseEntry, SpeciesEntry, SpeciesFile, Valued
+from reedmace.keys.cells import read_cell
+from reedmace.keys.reading import AuthoredKey
+from reedmace.keys.seasons import parse_third
+
+NOT_KNOWN = -1
+NOT_APPLICABLE = -2
+# How often a mark is seen at all when somebody tries, by effort, where the character says nothing (practice).
+VISIBLE = {"glance": 0.95, "look": 0.85, "close": 0.6, "hand": 0.35}
+
+
+def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
+    """The compiled form. `authored` must be free of faults (see `crosscheck`)."""
+    key = authored.key
+    described = [(file.content, entry) for file in authored.species for entry in file.content.species]
+    rows = [(content, entry, guise) for content, entry in described for guise in entry.guises]
+    names = [entry.name for _, entry in described]
+    suborders = {family.name: family.suborder for family in key.families}
+    regions = [region.id for region in key.regions]
+    return {
+        "id": key.id,
+        "title": key.title,
+        "version": key.version,
+        "scope": key.scope,
+        "licence": key.licence,
+        "digest": digest,
+        "classification": key.classification.model_dump(by_alias=True),
+        "families": {family.name: [family.title, family.suborder] for family in key.families},
+        "regions": [[region.id, region.title] for region in key.regions],
+        "squares": {square: list(named) for square, named in key.squares.items()},
+        "habitats": [[habitat.id, habitat.title, list(habitat.words)] for habitat in key.habitats],
+        "characters": [_character(entry, rows, suborders) for entry in authored.characters.characters],
+        "species": [_species(content, entry, authored, names, regions) for content, entry in described],
+        "guises": [_guise(guise, names.index(entry.name), regions) for _, entry, guise in rows],
+        "groups": _groups(authored, described),
+        "undescribed": [
+            {
+                "name": other.name,
+                "english": other.english,
+                "abundance": _weights(other.abundance, key.abundance, regions),
+                "flight": _thirds(other.flight),
+            }
+            for other in key.undescribed
+        ],
+        "sources": [source.model_dump() for source in key.sources],
+        "values_by_source": dict(sorted(_by_source(authored).items())),
+    }
+
+
+def _weights(levels: dict[str, str], weights: dict[str, float], regions: list[str]) -> list[float]:
+    return [weights[levels.get(region, "absent")] for region in regions]
+
+
+def _thirds(flight: Flight) -> list[int]:
+    thirds = [parse_third(text) for text in (flight.first, *flight.peak, flight.last)]
+    return [third for third in thirds if third is not None]
+
+
+def _character(
+    entry: CharacterEntry, rows: list[tuple[SpeciesFile, SpeciesEntry, GuiseEntry]], suborders: dict[str, str]
+) -> dict[str, Any]:
+    cells: list[tuple[float, ...]] = []
+    column = []
+    for content, species, guise in rows:
+        valued = guise.traits.get(entry.id) or species.traits.get(entry.id)
+        if valued is None:
+            column.append(NOT_KNOWN if _applies(entry, content, guise, suborders) else NOT_APPLICABLE)
+            continue
+        cell = read_cell(entry, valued.value)
+        if cell is None:
+            column.append(NOT_APPLICABLE)
+            continue
+        if cell not in cells:
+            cells.append(cell)
+        column.append(cells.index(cell))
+    ids = [state.id for state in entry.states]
+    return {
+        "id": entry.id,
+        "title": entry.title,
+        "question": entry.question,
+        "help": entry.help,
+        "part": entry.part,
+        "effort": entry.effort,
+        "echo": entry.echo,
+        "aliases": list(entry.aliases),
+        "ordered": entry.ordered,
+        "sexing": entry.sexing,
+        "visible": entry.visible or VISIBLE[entry.effort],
+        "photograph": entry.photograph,
+        "confused": [[ids.index(one), ids.index(other)] for one, other in entry.confused],
+        "misread": {
+            eye: [rate.missed, rate.invented]
+            for eye, rate in (("beginner", entry.beginner), ("practised", entry.practised))
+            if rate
+        },
+        "states": [[state.id, state.title, list(state.words), state.absent] for state in entry.states],
+        "unit": entry.unit,
+        "range": list(entry.range) if entry.range else None,
+        "by_eye": {eye: [by.half_width, by.bias] for eye, by in entry.by_eye.items()},
+        "cells": [list(cell) for cell in cells],
+        "column": column,
+    }
+
+
+def _applies(entry: CharacterEntry, content: SpeciesFile, guise: GuiseEntry, suborders: dict[str, str]) -> bool:
+    taxa = {content.genus, content.family, suborders.get(content.family, "")}
+    applies = entry.applies
+    return (
+        (not applies.groups or bool(taxa & set(applies.groups)))
+        and (not applies.sexes or guise.sex is None or guise.sex in applies.sexes)
+        and (not applies.ages or guise.age in applies.ages)
+    )
+
+
+def _species(
+    content: SpeciesFile, entry: SpeciesEntry, authored: AuthoredKey, names: list[str], regions: list[str]
+) -> dict[str, Any]:
+    key = authored.key
+    length = entry.traits.get("length")
+    characters = authored.characters.characters
+    ids = [character.id for character in characters]
+    others = [other.name for other in key.undescribed]
+    lookalikes = []
+    for other in entry.lookalikes:
+        decided = {
+            name: [[state.id for state in characters[ids.index(name)].states].index(state) for state in states]
+            for name, states in other.decided_by.items()
+        }
+        lookalikes.append(
+            {
+                "name": other.species,
+                "species": names.index(other.species) if other.species in names else None,
+                "undescribed": others.index(other.species) if other.species in others else None,
+                "guises": list(other.guises),
+                "mark": other.mark,
+                "decided_by": decided,
+                "unseen": other.unseen,
+            }
+        )
+    return {
+        "name": entry.name,
+        "authority": entry.authority,
+        "english": entry.english,
+        "aliases": list(entry.aliases),
+        "synonyms": list(entry.synonyms),
+        "genus": content.genus,
+        "family": content.family,
+        "status": entry.status.value,
+        "abundance": _weights(entry.abundance.value, key.abundance, regions),
+        "levels": entry.abundance.value,
+        "flight": _thirds(entry.flight.value) if entry.flight else None,
+        "habitats": dict(entry.habitats.value),
+        "length": list(length.value) if length and isinstance(length.value, tuple) else None,
+        "hindwing": list(entry.hindwing.value) if entry.hindwing else None,
+        "lookalikes": lookalikes,
+        "protection": [note.model_dump() | {"source": list(note.source)} for note in entry.protection],
+        "notes": list(entry.notes),
+        "sources": sorted({source for _, named in _values(content, entry) for source in named}),
+    }
+
+
+def _guise(guise: GuiseEntry, species: int, regions: list[str]) -> dict[str, Any]:
+    return {
+        "species": species,
+        "id": guise.id,
+        "title": guise.title,
+        "sex": guise.sex,
+        "age": guise.age,
+        "form": guise.form,
+        "share": guise.share,
+        "share_in": [[regions.index(region), share] for region, share in guise.share_in.items()],
+        "evidence": guise.evidence.value,
+        "photograph": guise.photograph,
+    }
+
+
+def _groups(authored: AuthoredKey, described: list[tuple[SpeciesFile, SpeciesEntry]]) -> list[dict[str, Any]]:
+    """Every group a verdict may climb to, smallest first: pairs and aggregates, genera, families, suborders, order."""
+    key = authored.key
+    suborders = {family.name: family.suborder for family in key.families}
+
+    def holding(*taxa: str) -> list[int]:
+        wanted = set(taxa)
+        return [
+            index
+            for index, (content, entry) in enumerate(described)
+            if wanted & {entry.name, content.genus, content.family, suborders.get(content.family, "")}
+        ]
+
+    found = [(group.rank, group.title, None, holding(*group.members)) for group in key.groups]
+    for content in dict.fromkeys(content.genus for content, _ in described):
+        title = next(file.title for file, _ in described if file.genus == content)
+        found.append(("genus", title, content, holding(content)))
+    found += [("family", family.title, family.name, holding(family.name)) for family in key.families]
+    found += [("suborder", sub.title, sub.name, holding(sub.name)) for sub in key.suborders]
+    found.append(("order", key.classification.title, key.classification.order, list(range(len(described)))))
+    rows = [
+        {"rank": rank, "title": title, "scientific": scientific, "members": members}
+        for rank, title, scientific, members in found
+        if len(members) > 1 or rank in ("genus", "family", "suborder")
+    ]
+    return sorted((row for row in rows if row["members"]), key=lambda row: len(row["members"]))
+
+
+def _values(content: SpeciesFile, entry: SpeciesEntry) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Every value of a species with the sources that count for it."""
+
+    def one(name: str, valued: Valued[Any], near: tuple[str, ...] = ()) -> tuple[str, tuple[str, ...]]:
+        return name, valued.source or near or entry.source or content.source
+
+    for field in ("status", "abundance", "flight", "habitats", "hindwing"):
+        valued = getattr(entry, field)
+        if valued is not None:
+            yield one(field, valued)
+    for name, valued in entry.traits.items():
+        yield one(name, valued)
+    for guise in entry.guises:
+        yield one("evidence", guise.evidence, guise.source)
+        for name, valued in guise.traits.items():
+            yield one(name, valued, guise.source)
+    for other in entry.lookalikes:
+        yield other.species, other.source or entry.source or content.source
+
+
+def _by_source(authored: AuthoredKey) -> Counter[str]:
+    """How many values each source stands for; a value with two sources counts for both."""
+    counted: Counter[str] = Counter()
+    for file in authored.species:
+        for entry in file.content.species:
+            for _, named in _values(file.content, entry):
+                counted.update(named)
+    for character in authored.characters.characters:
+        counted.update(character.source or authored.characters.source)
+    return counted

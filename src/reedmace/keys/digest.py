@@ -1,0 +1,25 @@
+"""The files that make a key, and their digest: the same digest is the same key."""
+
+from __future__ import annotations
+
+from hashlib import sha256
+from pathlib import Path
+
+KEY_FILE = "key.yaml"
+CHARACTERS_FILE = "characters.yaml"
+SPECIES_FOLDER = "species"
+
+
+def key_files(folder: Path) -> list[Path]:
+    """The files of a key, in the order that its digest and its faults follow."""
+    return [folder / KEY_FILE, folder / CHARACTERS_FILE, *sorted((folder / SPECIES_FOLDER).glob("*.yaml"))]
+
+
+def folder_digest(folder: Path) -> str:
+    """SHA-256 over names and bytes of the key's files, in hex."""
+    digest = sha256()
+    for path in key_files(folder):
+        content = path.read_bytes() if path.is_file() else b""
+        digest.update(f"{path.relative_to(folder).as_posix()}\0{len(content)}\0".encode())
+        digest.update(content)
+    return digest.hexdigest()

@@ -1,0 +1,256 @@
+"""A key as the program runs it: plain, immutable, made from the compiled form without pydantic or YAML.
+
+Guises are numbered across the whole key; a character holds its distinct cells and a `column` with, for each
+guise, the number of its cell, `NOT_KNOWN` or `NOT_APPLICABLE`.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+NOT_KNOWN = -1
+NOT_APPLICABLE = -2
+EYES = ("beginner", "practised")
+EFFORTS = ("glance", "look", "close", "hand")
+
+
+class State(NamedTuple):
+    """One state of a character, with the everyday words that mean it."""
+
+    id: str
+    title: str
+    words: tuple[str, ...]
+    absent: bool
+
+
+class Character(NamedTuple):
+    """One character. `cells` are frequencies by state, or (mean, sd) for a number."""
+
+    index: int
+    id: str
+    title: str
+    question: str
+    help: str
+    part: str
+    effort: str
+    echo: str | None
+    aliases: tuple[str, ...]
+    ordered: bool
+    sexing: bool
+    visible: float
+    photograph: str
+    confused: tuple[tuple[int, int], ...]
+    misread: dict[str, tuple[float, float]]
+    states: tuple[State, ...]
+    unit: str
+    range: tuple[float, float] | None
+    by_eye: dict[str, tuple[float, float]]
+    cells: tuple[tuple[float, ...], ...]
+    column: tuple[int, ...]
+
+    @property
+    def is_number(self) -> bool:
+        """True for a measured character, False for one with states."""
+        return self.range is not None
+
+
+class Guise(NamedTuple):
+    """One way a species can look. `species` is the species' number in the key.
+
+    `share` is its share of the individuals seen; `share_in` gives other shares in some regions (by number).
+    """
+
+    species: int
+    id: str
+    title: str
+    sex: str | None
+    age: str
+    form: str
+    share: float
+    share_in: tuple[tuple[int, float], ...]
+    evidence: str
+    photograph: str
+
+
+class Lookalike(NamedTuple):
+    """A species to rule out: by its number, or by its number among the undescribed."""
+
+    name: str
+    species: int | None
+    undescribed: int | None
+    guises: tuple[str, ...]
+    mark: str
+    decided_by: dict[str, tuple[int, ...]]
+    unseen: str
+
+
+class Species(NamedTuple):
+    """One species. `abundance` is a weight per region, `flight` first, peak from, peak to, last in thirds."""
+
+    index: int
+    name: str
+    authority: str
+    english: str
+    aliases: tuple[str, ...]
+    synonyms: tuple[str, ...]
+    genus: str
+    family: str
+    status: str
+    abundance: tuple[float, ...]
+    levels: dict[str, str]
+    flight: tuple[int, int, int, int] | None
+    habitats: dict[str, str]
+    length: tuple[float, float] | None
+    hindwing: tuple[float, float] | None
+    lookalikes: tuple[Lookalike, ...]
+    protection: tuple[dict[str, Any], ...]
+    notes: tuple[str, ...]
+    sources: tuple[str, ...]
+    guises: tuple[int, ...]
+
+
+class Group(NamedTuple):
+    """A group a verdict may climb to; `members` are species numbers, `scientific` None for a trade group."""
+
+    rank: str
+    title: str
+    scientific: str | None
+    members: frozenset[int]
+
+
+class Undescribed(NamedTuple):
+    """A species named as a look-alike before it is described in the key."""
+
+    name: str
+    english: str
+    abundance: tuple[float, ...]
+    flight: tuple[int, int, int, int] | None
+
+
+class Named(NamedTuple):
+    """A region or habitat: id, title, other words."""
+
+    id: str
+    title: str
+    words: tuple[str, ...] = ()
+
+
+class Key(NamedTuple):
+    """A whole key."""
+
+    id: str
+    title: str
+    version: str
+    digest: str
+    scope: str
+    licence: str
+    classification: dict[str, str]
+    families: dict[str, tuple[str, str]]
+    regions: tuple[Named, ...]
+    squares: dict[str, tuple[str, ...]]
+    habitats: tuple[Named, ...]
+    characters: tuple[Character, ...]
+    species: tuple[Species, ...]
+    guises: tuple[Guise, ...]
+    groups: tuple[Group, ...]
+    undescribed: tuple[Undescribed, ...]
+    sources: tuple[dict[str, Any], ...]
+    values_by_source: dict[str, int]
+
+    def character(self, identifier: str) -> Character:
+        """The character with this id. Raises KeyError."""
+        for character in self.characters:
+            if character.id == identifier:
+                return character
+        raise KeyError(identifier)
+
+
+def from_compiled(form: dict[str, Any]) -> Key:
+    """The running key from its compiled form; the caller vouches for the form (it is ours, by digest)."""
+    guises = tuple(
+        Guise(**row | {"share_in": tuple((region, share) for region, share in row["share_in"])})
+        for row in form["guises"]
+    )
+    of_species: list[list[int]] = [[] for _ in form["species"]]
+    for index, guise in enumerate(guises):
+        of_species[guise.species].append(index)
+    return Key(
+        id=form["id"],
+        title=form["title"],
+        version=form["version"],
+        digest=form["digest"],
+        scope=form["scope"],
+        licence=form["licence"],
+        classification=form["classification"],
+        families={name: (title, suborder) for name, (title, suborder) in form["families"].items()},
+        regions=tuple(Named(*row) for row in form["regions"]),
+        squares={square: tuple(named) for square, named in form["squares"].items()},
+        habitats=tuple(Named(name, title, tuple(words)) for name, title, words in form["habitats"]),
+        characters=tuple(_character(index, row) for index, row in enumerate(form["characters"])),
+        species=tuple(
+            _species(index, row, tuple(of_species[index])) for index, row in enumerate(form["species"])
+        ),
+        guises=guises,
+        groups=tuple(Group(**(row | {"members": frozenset(row["members"])})) for row in form["groups"]),
+        undescribed=tuple(
+            Undescribed(row["name"], row["english"], tuple(row["abundance"]), _four(row["flight"]))
+            for row in form["undescribed"]
+        ),
+        sources=tuple(form["sources"]),
+        values_by_source=form["values_by_source"],
+    )
+
+
+def _four(thirds: list[int] | None) -> tuple[int, int, int, int] | None:
+    return (thirds[0], thirds[1], thirds[2], thirds[3]) if thirds else None
+
+
+def _pair(values: list[float] | None) -> tuple[float, float] | None:
+    return (values[0], values[1]) if values else None
+
+
+def _character(index: int, row: dict[str, Any]) -> Character:
+    return Character(
+        **row
+        | {
+            "index": index,
+            "aliases": tuple(row["aliases"]),
+            "confused": tuple((one, other) for one, other in row["confused"]),
+            "misread": {eye: (missed, invented) for eye, (missed, invented) in row["misread"].items()},
+            "states": tuple(State(name, title, tuple(words), absent) for name, title, words, absent in row["states"]),
+            "range": _pair(row["range"]),
+            "by_eye": {eye: (half, bias) for eye, (half, bias) in row["by_eye"].items()},
+            "cells": tuple(map(tuple, row["cells"])),
+            "column": tuple(row["column"]),
+        }
+    )
+
+
+def _species(index: int, row: dict[str, Any], guises: tuple[int, ...]) -> Species:
+    lookalikes = tuple(
+        Lookalike(
+            **other
+            | {
+                "guises": tuple(other["guises"]),
+                "decided_by": {name: tuple(states) for name, states in other["decided_by"].items()},
+            }
+        )
+        for other in row["lookalikes"]
+    )
+    return Species(
+        **row
+        | {
+            "index": index,
+            "aliases": tuple(row["aliases"]),
+            "synonyms": tuple(row["synonyms"]),
+            "abundance": tuple(row["abundance"]),
+            "flight": _four(row["flight"]),
+            "length": _pair(row["length"]),
+            "hindwing": _pair(row["hindwing"]),
+            "lookalikes": lookalikes,
+            "protection": tuple(row["protection"]),
+            "notes": tuple(row["notes"]),
+            "sources": tuple(row["sources"]),
+            "guises": guises,
+        }
+    )

@@ -1,0 +1,37 @@
+"""Where keys sit: by folder, or by the id of one that travels with the program."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from reedmace.faults import Fault, Refused, did_you_mean
+
+DEFAULT = "odonata-britain-ireland"
+
+
+def shipped_folder() -> Path:
+    """The folder of the keys inside the installed package."""
+    return Path(__file__).resolve().parent.parent / "data" / "keys"
+
+
+def shipped_ids() -> list[str]:
+    """The ids of the keys that travel with the program."""
+    return sorted(path.parent.name for path in shipped_folder().glob("*/key.yaml"))
+
+
+def find_key(name: str | None) -> Path:
+    """The folder of a key named by id or by path; the default key for None. Raises Refused."""
+    wanted = name or DEFAULT
+    if ("/" in wanted or "\\" in wanted or wanted in (".", "..")) or Path(wanted, "key.yaml").is_file():
+        folder = Path(wanted)
+        if (folder / "key.yaml").is_file():
+            return folder
+        raise Refused(
+            Fault("key-not-found", f"No key is in the folder {wanted}.", "a key is a folder with a key.yaml in it", wanted, typed=True)
+        )
+    folder = shipped_folder() / wanted
+    if (folder / "key.yaml").is_file():
+        return folder
+    ids = shipped_ids()
+    hint = did_you_mean(wanted, ids, f"keys here: {', '.join(ids)}" if ids else "the keys are missing from this installation; install Reedmace again")
+    raise Refused(Fault("key-not-found", f'There is no key "{wanted}".', hint, wanted, typed=True))

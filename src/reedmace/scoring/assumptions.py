@@ -1,0 +1,38 @@
+"""The numbers the engine assumes, in one place.
+
+UNCALIBRATED (2026-11-25): these are defaults from trials on made keys, not yet calibrated on a real one.
+A misread rate is what the trade would believe of an observer, never what makes a trial pass.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+CALIBRATION = "uncalibrated defaults of 2026-11-25"
+
+
+class Assumptions(NamedTuple):
+    """Every number that is a choice. Probabilities unless a unit is named."""
+
+    error_factor: float = 1.5  # misreads assumed, against those the key states
+    echo_lapse: float = 0.1  # chance that one lapse colours a whole echo group
+    unsure: float = 0.5  # share of an unsure answer that is pure chance
+    outside_prior: float = 0.02  # that the insect is not in the key
+    number_floor: float = 0.10  # share of numbers that are plain slips
+    range_margin: float = 0.10  # how far a number's range is widened at each end, as a share of it
+    ruler_half_width: float = 2.0  # mm, 95 %
+    measured_half_width: float = 0.5  # mm, 95 %
+    prior_floor: float = 1e-4  # least prior with circumstances, against the largest
+    settle: float = 0.95  # probability of a settled name inside the key
+    separation: float = 7.0  # decibans of evidence without prior between look-alikes
+    differing: float = 1.0  # decibans from which an answer counts as telling two apart
+    excused: float = 1e-3  # a look-alike this much less likely here and now need not be separated
+    misfit_tail: float = 0.01  # lower tail of the fit below which an insect may be outside
+    misfit_outside: float = 0.5  # … if the probability of outside is above this as well
+    outside: float = 0.95  # probability of outside that needs no misfit
+    fit_from: int = 4  # answers below which fit cannot be judged
+    fit_grid: float = 0.05  # nat
+
+
+DEFAULTS = Assumptions()
+EFFORT = {"glance": 1.0, "look": 2.0, "close": 4.0, "hand": 10.0}

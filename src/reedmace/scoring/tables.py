@@ -1,0 +1,55 @@
+"""What the engine derives from a key once for an eye: the readings of each character, worked out when asked for."""
+
+from __future__ import annotations
+
+from reedmace.keys.answers import Answer
+from reedmace.keys.model import Character, Key
+from reedmace.scoring.assumptions import DEFAULTS, Assumptions
+from reedmace.scoring.channel import (
+    Readings,
+    foreseen_numbers,
+    number_likelihoods,
+    state_readings,
+    widened,
+)
+
+
+class Tables:
+    """A key seen through one eye (`beginner` or `practised`) under given assumptions. Remembers, never changes."""
+
+    def __init__(self, key: Key, eye: str = "beginner", assumptions: Assumptions = DEFAULTS) -> None:
+        self.key = key
+        self.eye = eye
+        self.assumptions = assumptions
+        self._readings: dict[int, Readings] = {}
+
+    def readings(self, character: Character) -> Readings:
+        """What may be reported of a character; for a number in steps by eye."""
+        found = self._readings.get(character.index)
+        if found is None:
+            make = foreseen_numbers if character.is_number else state_readings
+            found = make(self.key, character, self.eye, self.assumptions)
+            self._readings[character.index] = found
+        return found
+
+    def likelihoods(self, answer: Answer) -> tuple[list[float], float]:
+        """L(answer | guise) for every guise, and L(answer | outside): 1/K per state, 1/range for a number."""
+        character = self.key.characters[answer.character]
+        if character.is_number:
+            values = number_likelihoods(self.key, character, answer, self.eye, self.assumptions)
+            chance = self._chance(character, answer)
+        else:
+            readings = self.readings(character)
+            chance = len(answer.states) / len(character.states)
+            of_row = [sum(row[state] for state in answer.states) for row in readings.rows]
+            values = [of_row[row] for row in readings.row_of]
+        if answer.unsure:
+            share = self.assumptions.unsure
+            values = [(1 - share) * value + share * chance for value in values]
+        return values, chance
+
+    def _chance(self, character: Character, answer: Answer) -> float:
+        assert answer.low is not None
+        assert answer.high is not None
+        low, high = widened(character, self.assumptions)
+        return (1.0 if answer.low == answer.high else answer.high - answer.low) / (high - low)

@@ -1,0 +1,188 @@
+"""The verdict: settled, narrowed, open or outside, and the name that goes with it.
+
+It climbs instead of hedging: from one species to "A or B (or C)", to the smallest group the key names that holds
+the best, every look-alike not yet told apart and 95 % of the probability.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from reedmace.keys.model import Key
+from reedmace.scoring.fit import lower_tail
+from reedmace.scoring.lookalikes import Rival, rivals
+from reedmace.scoring.posterior import Posterior
+from reedmace.scoring.prior import Prior
+from reedmace.scoring.tables import Tables
+
+SETTLED, NARROWED, OPEN, OUTSIDE = "settled", "narrowed", "open", "outside"
+
+
+class Verdict(NamedTuple):
+    """`members` are species numbers, best first, `others` look-alikes the key does not describe.
+
+    `name` is scientific where there is one, `vernacular` always plain English; `guise` says as much of sex, age
+    and form as the answers bear, or None. `probability` is that of `members` together, inside the key.
+    """
+
+    word: str
+    name: str
+    vernacular: str
+    rank: str
+    members: tuple[int, ...]
+    others: tuple[int, ...]
+    guise: str | None
+    sex: str | None
+    age: str | None
+    probability: float
+    rivals: tuple[Rival, ...]
+
+    def same_name(self, other: Verdict) -> bool:
+        """True when two verdicts say the same word and the same name."""
+        return (self.word, self.name, self.others) == (other.word, other.name, other.others)
+
+
+def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
+    """The verdict on what has been answered so far."""
+    key, assumptions = tables.key, tables.assumptions
+    ranking = ranked(after)
+    best = ranking[0]
+    if not after.clues:
+        return _open(key, after, ())
+    if _is_outside(tables, after):
+        return Verdict(OUTSIDE, "", "none of the species in this key", "", (), (), None, None, None, after.outside, ())
+    look_alikes = rivals(tables, before, after, best)
+    capping = [rival for rival in look_alikes if rival.caps]
+    if after.species[best] >= assumptions.settle and not capping:
+        return _settled(key, after, best, look_alikes, assumptions.settle)
+    return _narrowed(key, after, ranking, look_alikes, assumptions.settle)
+
+
+def ranked(after: Posterior) -> list[int]:
+    """Species numbers, most probable first; equals in the key's order."""
+    return sorted(range(len(after.species)), key=lambda species: -after.species[species])
+
+
+def _is_outside(tables: Tables, after: Posterior) -> bool:
+    assumptions = tables.assumptions
+    if after.outside > assumptions.outside:
+        return True
+    if after.outside <= assumptions.misfit_outside:
+        return False
+    tail = lower_tail(tables, after)
+    return tail is not None and tail < assumptions.misfit_tail
+
+
+def _settled(key: Key, after: Posterior, best: int, look_alikes: tuple[Rival, ...], settle: float) -> Verdict:
+    species = key.species[best]
+    guise, sex, age = guise_said(key, after, best, settle)
+    return Verdict(
+        SETTLED,
+        species.name,
+        species.english,
+        "species",
+        (best,),
+        (),
+        guise,
+        sex,
+        age,
+        after.species[best],
+        look_alikes,
+    )
+
+
+def guise_said(key: Key, after: Posterior, species: int, settle: float) -> tuple[str | None, str | None, str | None]:
+    """What may be said of guise, sex and age: each only when it holds `settle` of the species' probability."""
+    guises = key.species[species].guises
+    whole = sum(after.guises[guise] for guise in guises)
+    if whole <= 0:
+        return None, None, None
+
+    def holding(attribute: str) -> str | None:
+        shares: dict[str, float] = {}
+        for guise in guises:
+            value = getattr(key.guises[guise], attribute)
+            if value is not None:
+                shares[value] = shares.get(value, 0.0) + after.guises[guise] / whole
+        found = max(shares, key=lambda value: shares[value], default=None)
+        return found if found is not None and shares[found] >= settle else None
+
+    sex, age = holding("sex"), holding("age")
+    return holding("title") or sex, sex, age
+
+
+def _narrowed(
+    key: Key, after: Posterior, ranking: list[int], look_alikes: tuple[Rival, ...], settle: float
+) -> Verdict:
+    best = ranking[0]
+    capping = [rival for rival in look_alikes if rival.caps]
+    must = {best, *(rival.species for rival in capping if rival.species is not None)}
+    others = tuple(rival.undescribed for rival in capping if rival.undescribed is not None)
+    held, likely = 0.0, []
+    for species in ranking:
+        likely.append(species)
+        held += after.species[species]
+        if held >= settle:
+            break
+    few = [species for species in ranking if species in must or species in likely]
+    if len(few) + len(others) <= 3:
+        return _either(key, after, tuple(few), others, look_alikes)
+    for group in key.groups:
+        held = sum(after.species[species] for species in group.members)
+        if must <= group.members and held >= settle and group.rank != "order":
+            members = tuple(species for species in ranking if species in group.members)
+            return Verdict(
+                NARROWED,
+                group.scientific or group.title,
+                group.title,
+                group.rank,
+                members,
+                others,
+                None,
+                None,
+                None,
+                held,
+                look_alikes,
+            )
+    return _open(key, after, look_alikes)
+
+
+def _either(
+    key: Key, after: Posterior, few: tuple[int, ...], others: tuple[int, ...], look_alikes: tuple[Rival, ...]
+) -> Verdict:
+    names = [key.species[species].name for species in few] + [key.undescribed[other].name for other in others]
+    english = [key.species[species].english for species in few] + [key.undescribed[other].english for other in others]
+    sexes = {guise_said(key, after, species, 0.95)[1] for species in few}
+    sex = sexes.pop() if len(sexes) == 1 else None
+    rank = "pair" if len(names) == 2 else "aggregate" if len(names) > 2 else "species"
+    return Verdict(
+        NARROWED,
+        either_or(names),
+        either_or(_shortened(english)),
+        rank,
+        few,
+        others,
+        sex,
+        sex,
+        None,
+        sum(after.species[species] for species in few),
+        look_alikes,
+    )
+
+
+def _open(key: Key, after: Posterior, look_alikes: tuple[Rival, ...]) -> Verdict:
+    order, title = key.classification["order"], key.classification["title"]
+    return Verdict(OPEN, order, title, "order", (), (), None, None, None, 1.0, look_alikes)
+
+
+def either_or(names: list[str]) -> str:
+    """`A`, `A or B`, `A, B or C`."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _shortened(names: list[str]) -> list[str]:
+    """`Azure Damselfly`, `Variable Damselfly` → `Azure`, `Variable Damselfly`: a shared last word is said once."""
+    last = {name.rpartition(" ")[2] for name in names}
+    if len(names) < 2 or len(last) > 1:
+        return names
+    return [*(name.rpartition(" ")[0] or name for name in names[:-1]), names[-1]]
