@@ -19,7 +19,7 @@ from reedmace.faults import Refused
 COMMANDS = {
     "key": ("key", "Name an insect in a conversation: any question, in any order."),
     "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
-    "log": ("log", "Write down what was seen, after a walk or during it."),
+    "log": ("logging", "Write down what was seen, after a walk or during it."),
     "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
@@ -99,7 +99,7 @@ def _run(arguments: list[str]) -> int:
         # Whoever read our output has gone; say nothing more to it.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
-    except Exception:  # noqa: BLE001  (the last net: our bug, shown whole and named as ours)
+    except Exception:  # the last net: our bug, shown whole and named as ours
         import traceback
 
         traceback.print_exc()

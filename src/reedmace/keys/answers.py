@@ -13,7 +13,16 @@ from typing import NamedTuple
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Character, Key, State
 
-CANNOT_TELL = ("cant-tell", "can't-tell", "cannot-tell", "can't tell", "cant tell", "?", "unknown", "dont-know")
+CANNOT_TELL = (
+    "cant-tell",
+    "can't-tell",
+    "cannot-tell",
+    "can't tell",
+    "cant tell",
+    "?",
+    "unknown",
+    "dont-know",
+)
 CIRCUMSTANCES = {
     **dict.fromkeys(("date", "day", "month", "season", "when"), "--date 2026-07-12"),
     **dict.fromkeys(("place", "where", "location", "gridref", "region", "site"), '--place "SU 43 11"'),
@@ -54,7 +63,13 @@ def read_traits(key: Key, traits: Iterable[str]) -> tuple[Answer, ...]:
         elif read.character in answers:
             title = key.characters[read.character].id
             faults.append(
-                Fault("answered-twice", f'"{title}" is answered twice.', "either of two is written  a/b", trait, typed=True)
+                Fault(
+                    "answered-twice",
+                    f'"{title}" is answered twice.',
+                    "either of two is written  a/b",
+                    trait,
+                    typed=True,
+                )
             )
         else:
             answers[read.character] = read
@@ -67,7 +82,13 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
     """One `character=state` → an answer, or what is wrong with it."""
     name, equals, value = trait.partition("=")
     if not equals:
-        return Fault("no-equals", "A trait is written  character=state.", "for example  wings-at-rest=closed", trait, typed=True)
+        return Fault(
+            "no-equals",
+            "A trait is written  character=state.",
+            "for example  wings-at-rest=closed",
+            trait,
+            typed=True,
+        )
     circumstance = CIRCUMSTANCES.get(name.strip().casefold())
     if circumstance:
         return Fault(
@@ -102,7 +123,13 @@ def find_character(key: Key, name: str) -> Character | Fault:
         return Fault("ambiguous-character", f'"{name}" could be {_or(ids)}.', "write one of them", name, typed=True)
     ids = [character.id for character in key.characters]
     close = did_you_mean(wanted, by_name, "reedmace key  asks them one by one")
-    return Fault("unknown-character", f'The key asks nothing called "{name}".', close, ", ".join(ids) if not name else name, typed=True)
+    return Fault(
+        "unknown-character",
+        f'The key asks nothing called "{name}".',
+        close,
+        name,
+        typed=True,
+    )
 
 
 def read_value(character: Character, text: str) -> Answer | Fault:
@@ -179,7 +206,10 @@ def _or(names: list[str]) -> str:
 
 
 _NUMBER = r"([+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"
-_RANGE = re.compile(rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*(eye|ruler|finger|measured))?", re.ASCII)
+_RANGE = re.compile(
+    rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*(eye|ruler|finger|measured))?",
+    re.ASCII,
+)
 
 
 def read_number(character: Character, value: str) -> Answer | Fault:

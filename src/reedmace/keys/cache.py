@@ -18,13 +18,16 @@ from reedmace.keys.digest import folder_digest
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 2
+LAYOUT = 3
 
 
 def load_key(folder: Path, cache: Path | None) -> Key:
-    """The running key of a folder. `cache` is where compiled forms are kept, or None. Raises Refused with all faults."""
+    """The running key of a folder; `cache` is where compiled forms are kept, or None.
+
+    Raises Refused with every fault in the key.
+    """
     digest = folder_digest(folder)
-    kept = cache / f"{folder.name}-{digest[:20]}-{__version__}-{LAYOUT}.json" if cache else None
+    kept = _kept_at(folder, cache, digest)
     if kept:
         key = _from_cache(kept, digest)
         if key:
@@ -33,6 +36,17 @@ def load_key(folder: Path, cache: Path | None) -> Key:
     if kept:
         _keep(kept, form)
     return from_compiled(form)
+
+
+def is_kept(folder: Path, cache: Path | None) -> bool:
+    """True when a compiled form of the key as it stands is there (it may still turn out broken)."""
+    kept = _kept_at(folder, cache, folder_digest(folder))
+    return kept is not None and kept.is_file()
+
+
+def _kept_at(folder: Path, cache: Path | None, digest: str) -> Path | None:
+    name = folder.resolve().name
+    return cache / f"{name}-{digest[:20]}-{__version__}-{LAYOUT}.json" if cache else None
 
 
 def _compile(folder: Path, digest: str) -> dict[str, Any]:

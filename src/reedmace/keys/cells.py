@@ -73,7 +73,9 @@ def _number(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
             raise CellError("range-order", "A standard deviation is above 0.", "give the published one", ("sd",))
     else:
         raise CellError(
-            "wrong-type", "A numeric cell is a range or a mean with its sd.", "write  [33, 36]  or  {mean: 34, sd: 1}"
+            "wrong-type",
+            "A numeric cell is a range or a mean with its sd.",
+            "write  [33, 36]  or  {mean: 34, sd: 1}",
         )
     assert character.range is not None
     if not character.range[0] <= mean <= character.range[1]:

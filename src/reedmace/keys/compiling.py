@@ -49,6 +49,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
             {
                 "name": other.name,
                 "english": other.english,
+                "group": other.group,
                 "abundance": _weights(other.abundance, key.abundance, regions),
                 "flight": _thirds(other.flight),
             }
@@ -199,7 +200,9 @@ def _groups(authored: AuthoredKey, described: list[tuple[SpeciesFile, SpeciesEnt
             if wanted & {entry.name, content.genus, content.family, suborders.get(content.family, "")}
         ]
 
-    found = [(group.rank, group.title, None, holding(*group.members)) for group in key.groups]
+    found: list[tuple[str, str, str | None, list[int]]] = [
+        (group.rank, group.title, None, holding(*group.members)) for group in key.groups
+    ]
     for content in dict.fromkeys(content.genus for content, _ in described):
         title = next(file.title for file, _ in described if file.genus == content)
         found.append(("genus", title, content, holding(content)))

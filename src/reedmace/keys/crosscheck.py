@@ -14,10 +14,16 @@ from reedmace.keys.tree import Path, Tree
 
 def cross_check(authored: AuthoredKey) -> list[Fault]:
     """Every fault of reference and of plain sense, file by file."""
-    return [*_key_file(authored), *_characters(authored), *(f for file in authored.species for f in _Species(authored, file).faults())]
+    return [
+        *_key_file(authored),
+        *_characters(authored),
+        *(f for file in authored.species for f in _Species(authored, file).faults()),
+    ]
 
 
-def _unknown(code: str, what: str, name: str, known: list[str], tree: Tree, path: Path, *, field: bool = False) -> Fault:
+def _unknown(
+    code: str, what: str, name: str, known: list[str], tree: Tree, path: Path, *, field: bool = False
+) -> Fault:
     hint = did_you_mean(name, known, f"known: {', '.join(known[:12])}{' …' if len(known) > 12 else ''}")
     return Fault(code, f'There is no {what} "{name}" in this key.', hint, name, tree.where(path, field=field))
 
@@ -44,7 +50,14 @@ def _key_file(authored: AuthoredKey) -> Iterator[Fault]:
     for index, group in enumerate(key.groups):
         for at, member in enumerate(group.members):
             if member not in known:
-                yield _unknown("unknown-member", "species, genus or family", member, known, tree, ("groups", index, "members", at))
+                yield _unknown(
+                    "unknown-member",
+                    "species, genus or family",
+                    member,
+                    known,
+                    tree,
+                    ("groups", index, "members", at),
+                )
     for index, other in enumerate(key.undescribed):
         yield from _flight(other.flight, tree, ("undescribed", index, "flight"))
         for region, level in other.abundance.items():
@@ -66,19 +79,43 @@ def _characters(authored: AuthoredKey) -> Iterator[Fault]:
         for at, pair in enumerate(entry.confused):
             for name in pair:
                 if name not in ids:
-                    yield _unknown("unknown-state", f"state of {entry.id} called", name, ids, tree, ("characters", index, "confused", at))
+                    yield _unknown(
+                        "unknown-state",
+                        f"state of {entry.id} called",
+                        name,
+                        ids,
+                        tree,
+                        ("characters", index, "confused", at),
+                    )
         for at, group in enumerate(entry.applies.groups):
             if group not in taxa and group not in _higher(authored):
-                yield _unknown("unknown-member", "group", group, taxa, tree, ("characters", index, "applies", "groups", at))
+                yield _unknown(
+                    "unknown-member",
+                    "group",
+                    group,
+                    taxa,
+                    tree,
+                    ("characters", index, "applies", "groups", at),
+                )
         if not (entry.source or authored.characters.source):
-            yield Fault("no-source", f'"{entry.id}" has no source.', "add  source: practice", None, tree.where(("characters", index)))
+            yield Fault(
+                "no-source",
+                f'"{entry.id}" has no source.',
+                "add  source: practice",
+                None,
+                tree.where(("characters", index)),
+            )
 
 
 def _taxa(authored: AuthoredKey) -> list[str]:
     """Names a group may hold: species and genera described, families named."""
     files = [file.content for file in authored.species]
     species = [entry.name for content in files for entry in content.species]
-    return [*species, *(content.genus for content in files), *(family.name for family in authored.key.families)]
+    return [
+        *species,
+        *(content.genus for content in files),
+        *(family.name for family in authored.key.families),
+    ]
 
 
 def _higher(authored: AuthoredKey) -> list[str]:
@@ -90,9 +127,21 @@ def _higher(authored: AuthoredKey) -> list[str]:
 def _flight(flight: Flight, tree: Tree, path: Path) -> Iterator[Fault]:
     thirds = [parse_third(text) for text in (flight.first, *flight.peak, flight.last)]
     if None in thirds:
-        yield Fault("unknown-third", "This is no third of a month.", "write  early-may, mid-may or late-may", None, tree.where(path))
+        yield Fault(
+            "unknown-third",
+            "This is no third of a month.",
+            "write  early-may, mid-may or late-may",
+            None,
+            tree.where(path),
+        )
     elif sorted(t for t in thirds if t is not None) != thirds:
-        yield Fault("flight-order", "First, peak and last do not follow each other.", "put them in the order of the year", None, tree.where(path))
+        yield Fault(
+            "flight-order",
+            "First, peak and last do not follow each other.",
+            "put them in the order of the year",
+            None,
+            tree.where(path),
+        )
 
 
 class _Species:
@@ -120,17 +169,41 @@ class _Species:
 
     def _entry(self, entry: SpeciesEntry, at: Path) -> Iterator[Fault]:
         if not entry.name.startswith(f"{self.file.genus} "):
-            yield Fault("wrong-genus", f"This file is for {self.file.genus}.", "move the species to its genus' file", entry.name, self.tree.where((*at, "name")))
+            yield Fault(
+                "wrong-genus",
+                f"This file is for {self.file.genus}.",
+                "move the species to its genus' file",
+                entry.name,
+                self.tree.where((*at, "name")),
+            )
         if self.named.count(entry.name) > 1:
-            yield Fault("duplicate-id", f'"{entry.name}" is named twice in this key.', "describe it once, and take it out of `undescribed`", entry.name, self.tree.where((*at, "name")))
+            yield Fault(
+                "duplicate-id",
+                f'"{entry.name}" is named twice in this key.',
+                "describe it once, and take it out of `undescribed`",
+                entry.name,
+                self.tree.where((*at, "name")),
+            )
         if not (entry.source or self.file.source):
-            yield Fault("no-source", f'"{entry.name}" has no source.', "add  source: …  at the top of the file", None, self.tree.where(at))
+            yield Fault(
+                "no-source",
+                f'"{entry.name}" has no source.',
+                "add  source: …  at the top of the file",
+                None,
+                self.tree.where(at),
+            )
         yield from self._tables(entry, at)
         yield from self._traits(entry.traits, (*at, "traits"))
         yield from _twice([(guise.id, (*at, "guises", i, "id")) for i, guise in enumerate(entry.guises)], self.tree)
         total = sum(guise.share for guise in entry.guises)
         if abs(total - 1) > 0.011:
-            yield Fault("share-sum", f"The shares of the guises add up to {total:g}.", "make them add up to 1", None, self.tree.where((*at, "guises"), field=True))
+            yield Fault(
+                "share-sum",
+                f"The shares of the guises add up to {total:g}.",
+                "make them add up to 1",
+                None,
+                self.tree.where((*at, "guises"), field=True),
+            )
         for index, guise in enumerate(entry.guises):
             yield from self._traits(guise.traits, (*at, "guises", index, "traits"))
             yield from self._sources(guise.source, (*at, "guises", index, "source"))
@@ -159,7 +232,13 @@ class _Species:
         if entry.flight:
             yield from _flight(entry.flight.value, self.tree, (*at, "flight"))
         if entry.hindwing and not entry.hindwing.value[0] < entry.hindwing.value[1]:
-            yield Fault("range-order", "A range goes from smaller to larger.", "swap the two", None, self.tree.where((*at, "hindwing")))
+            yield Fault(
+                "range-order",
+                "A range goes from smaller to larger.",
+                "swap the two",
+                None,
+                self.tree.where((*at, "hindwing")),
+            )
 
     def _traits(self, traits: dict[str, Valued[object]], at: Path) -> Iterator[Fault]:
         for name, valued in traits.items():
@@ -167,7 +246,9 @@ class _Species:
             yield from self._sources(valued.source, (*path, "source"))
             entry: CharacterEntry | None = self.characters.get(name)
             if entry is None:
-                yield _unknown("unknown-character", "character", name, list(self.characters), self.tree, path, field=True)
+                yield _unknown(
+                    "unknown-character", "character", name, list(self.characters), self.tree, path, field=True
+                )
                 continue
             try:
                 read_cell(entry, valued.value)
@@ -181,19 +262,48 @@ class _Species:
             path = (*at, "lookalikes", index)
             yield from self._sources(other.source, (*path, "source"))
             if other.species not in self.named or other.species == entry.name:
-                yield _unknown("unknown-lookalike", "other species", other.species, self.named, self.tree, (*path, "species"))
+                yield _unknown(
+                    "unknown-lookalike",
+                    "other species",
+                    other.species,
+                    self.named,
+                    self.tree,
+                    (*path, "species"),
+                )
             for name in other.guises:
                 if name not in guises:
-                    yield _unknown("unknown-guise", f"guise of {entry.name} called", name, guises, self.tree, (*path, "guises"))
+                    yield _unknown(
+                        "unknown-guise",
+                        f"guise of {entry.name} called",
+                        name,
+                        guises,
+                        self.tree,
+                        (*path, "guises"),
+                    )
             for name, states in other.decided_by.items():
                 character = self.characters.get(name)
                 if character is None:
-                    yield _unknown("unknown-character", "character", name, list(self.characters), self.tree, (*path, "decided_by", name), field=True)
+                    yield _unknown(
+                        "unknown-character",
+                        "character",
+                        name,
+                        list(self.characters),
+                        self.tree,
+                        (*path, "decided_by", name),
+                        field=True,
+                    )
                     continue
                 ids = [state.id for state in character.states]
                 for state in states:
                     if state not in ids:
-                        yield _unknown("unknown-state", f"state of {name} called", state, ids, self.tree, (*path, "decided_by", name))
+                        yield _unknown(
+                            "unknown-state",
+                            f"state of {name} called",
+                            state,
+                            ids,
+                            self.tree,
+                            (*path, "decided_by", name),
+                        )
 
     def _sources(self, named: tuple[str, ...], path: Path) -> Iterator[Fault]:
         for source in named:

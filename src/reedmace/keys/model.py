@@ -26,7 +26,7 @@ class State(NamedTuple):
 class Character(NamedTuple):
     """One character. `cells` are frequencies by state, or (mean, sd) for a number."""
 
-    index: int
+    index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
     id: str
     title: str
     question: str
@@ -87,7 +87,7 @@ class Lookalike(NamedTuple):
 class Species(NamedTuple):
     """One species. `abundance` is a weight per region, `flight` first, peak from, peak to, last in thirds."""
 
-    index: int
+    index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
     name: str
     authority: str
     english: str
@@ -119,10 +119,11 @@ class Group(NamedTuple):
 
 
 class Undescribed(NamedTuple):
-    """A species named as a look-alike before it is described in the key."""
+    """A species named as a look-alike before it is described in the key; `group` is its genus or family."""
 
     name: str
     english: str
+    group: str
     abundance: tuple[float, ...]
     flight: tuple[int, int, int, int] | None
 
@@ -187,13 +188,11 @@ def from_compiled(form: dict[str, Any]) -> Key:
         squares={square: tuple(named) for square, named in form["squares"].items()},
         habitats=tuple(Named(name, title, tuple(words)) for name, title, words in form["habitats"]),
         characters=tuple(_character(index, row) for index, row in enumerate(form["characters"])),
-        species=tuple(
-            _species(index, row, tuple(of_species[index])) for index, row in enumerate(form["species"])
-        ),
+        species=tuple(_species(index, row, tuple(of_species[index])) for index, row in enumerate(form["species"])),
         guises=guises,
         groups=tuple(Group(**(row | {"members": frozenset(row["members"])})) for row in form["groups"]),
         undescribed=tuple(
-            Undescribed(row["name"], row["english"], tuple(row["abundance"]), _four(row["flight"]))
+            Undescribed(row["name"], row["english"], row["group"], tuple(row["abundance"]), _four(row["flight"]))
             for row in form["undescribed"]
         ),
         sources=tuple(form["sources"]),

@@ -42,7 +42,12 @@ def read_key(folder: Path) -> tuple[AuthoredKey | None, list[Fault]]:
     shown = folder.name
     if not (folder / SPECIES_FOLDER).is_dir():
         faults.append(
-            Fault("missing-file", f"The key has no folder {SPECIES_FOLDER}/.", "add it, with a file a genus", shown)
+            Fault(
+                "missing-file",
+                f"The key has no folder {SPECIES_FOLDER}/.",
+                "add it, with a file a genus",
+                shown,
+            )
         )
     key = _read(folder, folder / KEY_FILE, KeyFile, faults)
     characters = _read(folder, folder / CHARACTERS_FILE, CharactersFile, faults)
@@ -91,7 +96,13 @@ def _format_known(tree: Tree, faults: list[Fault]) -> bool:
     value = tree.value
     if not isinstance(value, dict) or "format" not in value:
         faults.append(
-            Fault("missing-field", "The file does not say its format.", f"begin it with  format: {FORMAT}", None, tree.where(()))
+            Fault(
+                "missing-field",
+                "The file does not say its format.",
+                f"begin it with  format: {FORMAT}",
+                None,
+                tree.where(()),
+            )
         )
         return False
     if value["format"] != FORMAT:
@@ -124,13 +135,29 @@ def _shape_fault(tree: Tree, slip: dict[str, Any], model: type[BaseModel]) -> Fa
         )
     if kind == "missing":
         return Fault(
-            "missing-field", f'The field "{last}" is missing.', f"add  {last}: …", None, tree.where(path[:-1], field=True)
+            "missing-field",
+            f'The field "{last}" is missing.',
+            f"add  {last}: …",
+            None,
+            tree.where(path[:-1], field=True),
         )
     where = tree.where(_without_tags(path, tree))
     expected = slip.get("ctx", {}).get("expected") or slip.get("ctx", {}).get("pattern")
     message = slip["msg"].removeprefix("Value error, ")
-    hint = f"write one of: {expected}" if kind == "literal_error" else f"it must look like {expected}" if expected else "see docs/key-format.md"
-    return Fault("wrong-value", f"{message[0].upper()}{message[1:].rstrip('.')}.", hint, str(slip.get("input"))[:60], where)
+    hint = (
+        f"write one of: {expected}"
+        if kind == "literal_error"
+        else f"it must look like {expected}"
+        if expected
+        else "see docs/key-format.md"
+    )
+    return Fault(
+        "wrong-value",
+        f"{message[0].upper()}{message[1:].rstrip('.')}.",
+        hint,
+        str(slip.get("input"))[:60],
+        where,
+    )
 
 
 def _without_tags(path: tuple[Any, ...], tree: Tree) -> tuple[Any, ...]:

@@ -27,11 +27,23 @@ def find_key(name: str | None) -> Path:
         if (folder / "key.yaml").is_file():
             return folder
         raise Refused(
-            Fault("key-not-found", f"No key is in the folder {wanted}.", "a key is a folder with a key.yaml in it", wanted, typed=True)
+            Fault(
+                "key-not-found",
+                f"No key is in the folder {wanted}.",
+                "a key is a folder with a key.yaml in it",
+                wanted,
+                typed=True,
+            )
         )
     folder = shipped_folder() / wanted
     if (folder / "key.yaml").is_file():
         return folder
     ids = shipped_ids()
-    hint = did_you_mean(wanted, ids, f"keys here: {', '.join(ids)}" if ids else "the keys are missing from this installation; install Reedmace again")
+    hint = did_you_mean(
+        wanted,
+        ids,
+        f"keys here: {', '.join(ids)}"
+        if ids
+        else "the keys are missing from this installation; install Reedmace again",
+    )
     raise Refused(Fault("key-not-found", f'There is no key "{wanted}".', hint, wanted, typed=True))

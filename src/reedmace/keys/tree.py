@@ -94,6 +94,7 @@ def _plain(node: Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
         return _mapping(node, path, tree, faults)
     if isinstance(node, SequenceNode):
         return tuple(_plain(item, (*path, index), tree, faults) for index, item in enumerate(node.value))
+    assert isinstance(node, ScalarNode)
     return _scalar(node)
 
 

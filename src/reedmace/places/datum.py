@@ -85,9 +85,7 @@ WGS84_TO_OSGB36 = Helmert(-446.448, 125.157, -542.060, 20.4894, -0.1502, -0.2470
 IRELAND_1975_TO_WGS84 = Helmert(482.5, -130.6, 564.6, 8.15, -1.042, -0.214, -0.631)
 
 
-def to_grid(
-    system: GridSystem, latitude: float, longitude: float, height: float = 0.0
-) -> tuple[float, float]:
+def to_grid(system: GridSystem, latitude: float, longitude: float, height: float = 0.0) -> tuple[float, float]:
     """Easting and northing in metres of a WGS84 position in degrees; `height` in m above its ellipsoid."""
     point = _cartesian(WGS84, latitude, longitude, height)
     shifted = _shift(point, WGS84_TO_OSGB36) if system == "GB" else _unshift(point, IRELAND_1975_TO_WGS84)

@@ -256,9 +256,7 @@ def _unexpected(plain: str, strange: str, typed: str) -> Fault:
         hint = "leave the decimals off, without rounding: a reference is the square that holds the point"
     elif spaced and isinstance(meant := parse_grid(spaced), Square):
         hint = f"did you mean {meant.reference}?"
-    return _fault(
-        "grid-unexpected-characters", f'"{shown}" does not belong in a grid reference.', hint, typed
-    )
+    return _fault("grid-unexpected-characters", f'"{shown}" does not belong in a grid reference.', hint, typed)
 
 
 def _figures(group: str) -> str:

@@ -56,9 +56,7 @@ def square_reference(system: GridSystem, easting: float, northing: float, side_m
     return square_at(system, easting, northing, side_m).reference
 
 
-def square_at(
-    system: GridSystem, easting: float, northing: float, side_m: int, typed: str | None = None
-) -> Square:
+def square_at(system: GridSystem, easting: float, northing: float, side_m: int, typed: str | None = None) -> Square:
     """Find the square of that side that holds the point; `typed` is its own reference unless given.
 
     ValueError for a side that no reference can say, or a point outside the grid.

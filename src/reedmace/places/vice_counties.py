@@ -71,9 +71,7 @@ def _by_name(plain: str, typed: str) -> ViceCounty | Fault:
     if within:
         listed = ", ".join(f"{county.number} {county.name}" for county in within[:_MOST_LISTED])
         if len(within) == 1:
-            return _fault(
-                "vice-county-unknown", "No vice-county has just this name.", f"did you mean {listed}?", typed
-            )
+            return _fault("vice-county-unknown", "No vice-county has just this name.", f"did you mean {listed}?", typed)
         message = f'"{plain}" could be {len(within)} vice-counties.'
         return _fault(
             "vice-county-ambiguous",

@@ -1,1 +1,36 @@
-"""Visits and sightings as values: what the ledger keeps and the export reads."""
+"""Visits and sightings as values: what the ledger keeps and the export reads.
+
+All values here are NamedTuples: slotted, frozen, typed, and cheap to import on the way to `log`.
+This room imports nothing of places, keys or scoring: what it keeps of them are plain copies,
+so that an old sighting still reads when a key or a grid rule has moved on.
+"""
+
+from __future__ import annotations
+
+from reedmace.records.bodies import as_body, from_body
+from reedmace.records.dates import Span, span
+from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
+from reedmace.records.place import PlaceRecord
+from reedmace.records.rules import slips_in_sighting, slips_in_visit
+from reedmace.records.sighting import Sighting
+from reedmace.records.taxon import Taxon
+from reedmace.records.text import unreadable
+from reedmace.records.visit import Visit
+
+__all__ = [
+    "Answer",
+    "Circumstances",
+    "Naming",
+    "PlaceRecord",
+    "Ranked",
+    "Sighting",
+    "Span",
+    "Taxon",
+    "Visit",
+    "as_body",
+    "from_body",
+    "slips_in_sighting",
+    "slips_in_visit",
+    "span",
+    "unreadable",
+]

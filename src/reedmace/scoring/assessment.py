@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
@@ -17,9 +18,10 @@ from reedmace.scoring.verdict import Verdict, judge, ranked
 
 
 class Candidate(NamedTuple):
-    """A species in the running: its most probable guise, its probability inside the key, and the weight of
+    """A species in the running: its most probable guise and its probability inside the key.
 
-    evidence in decibans (best guise against best guise, without prior) against the next one; None for the last.
+    `evidence` is the weight in decibans against the next one (best guise against best guise, without prior),
+    None for the last.
     """
 
     species: int
@@ -68,7 +70,7 @@ def _candidates(tables: Tables, after: Posterior) -> tuple[Candidate, ...]:
     order = ranked(after)
     best = [best_guise(key, after, species) for species in order]
     likeliest = [max(key.species[species].guises, key=lambda guise: after.guises[guise]) for species in order]
-    evidence = [(after.logs[one] - after.logs[other]) * DECIBANS for one, other in zip(best, best[1:], strict=False)]
+    evidence = [(after.logs[one] - after.logs[other]) * DECIBANS for one, other in pairwise(best)]
     return tuple(
         Candidate(species, guise, after.species[species], weight)
         for species, guise, weight in zip(order, likeliest, [*evidence, None], strict=True)

@@ -8,6 +8,7 @@ age and from the key as a whole, so that ignorance is never rewarded.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import erf, exp, pi, sqrt
 from typing import NamedTuple
 
@@ -87,11 +88,13 @@ def foreseen_numbers(key: Key, character: Character, eye: str, assumptions: Assu
     for cell in character.cells:
         mean, sd = reported(character, cell, "eye", eye, assumptions)
         below = [_below(edge, mean, sd) for edge in edges]
-        rows.append([(1 - floor) * (b - a) + floor / BINS for a, b in zip(below, below[1:], strict=False)])
+        rows.append([(1 - floor) * (b - a) + floor / BINS for a, b in pairwise(below)])
     return _complete(key, character, rows, [floor / BINS] * BINS)
 
 
-def number_likelihoods(key: Key, character: Character, answer: Answer, eye: str, assumptions: Assumptions) -> list[float]:
+def number_likelihoods(
+    key: Key, character: Character, answer: Answer, eye: str, assumptions: Assumptions
+) -> list[float]:
     """L(answer | guise) for a number: a density (per unit) for one value, an integral for a range."""
     assert answer.low is not None
     assert answer.high is not None

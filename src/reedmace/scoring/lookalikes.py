@@ -11,7 +11,6 @@ from __future__ import annotations
 from math import log10
 from typing import NamedTuple
 
-from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key, Lookalike
 from reedmace.scoring.posterior import Clue, Posterior
 from reedmace.scoring.prior import Prior

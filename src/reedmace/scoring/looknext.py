@@ -61,7 +61,7 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     key = tables.key
     done = {answer.character for answer in answers}
     left = [character for character in key.characters if character.index not in done]
-    deciding = _deciding_others(tables, verdict, left)
+    deciding = _deciding_others(verdict, left)
     if verdict.word == SETTLED:
         return LookNext(tuple(_sexing(tables, after, verdict, left)), None)
     focus = _focus(tables, after, verdict)
@@ -96,7 +96,9 @@ def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
         # The name is likely and only the look-alikes stand in its way: weigh them as equals.
         chosen = (best, *capping)
         weights = [
-            probability / after.species[guise.species] if guise.species in chosen and after.species[guise.species] else 0.0
+            probability / after.species[guise.species]
+            if guise.species in chosen and after.species[guise.species]
+            else 0.0
             for guise, probability in zip(key.guises, after.guises, strict=True)
         ]
     elif after.species[best] + after.species[ranking[1]] >= NEARLY_ALL if len(ranking) > 1 else False:
@@ -128,7 +130,8 @@ def _gains(tables: Tables, after: Posterior, focus: Focus, left: Iterable[Charac
         gain = character.visible * _gain(tables, character, live, now, echoes.get(character.echo))
         if gain > 1e-9:
             photograph = character.photograph if handled or character.effort == "hand" else ""
-            looks.append(Look(character.index, gain, EFFORT[character.effort], tuple(held[:2]), photograph))
+            between = tuple(held) if len(focus.species) <= 3 else ()
+            looks.append(Look(character.index, gain, EFFORT[character.effort], between, photograph))
     return looks
 
 
@@ -161,9 +164,7 @@ def _echoes(tables: Tables, after: Posterior) -> dict[str | None, _Echo]:
     return found
 
 
-def _gain(
-    tables: Tables, character: Character, live: list[tuple[int, float]], now: float, echo: _Echo | None
-) -> float:
+def _gain(tables: Tables, character: Character, live: list[tuple[int, float]], now: float, echo: _Echo | None) -> float:
     """Expected drop in species entropy if the mark is looked for and seen where it applies, in bits."""
     readings = tables.readings(character)
     guises = tables.key.guises
@@ -214,7 +215,7 @@ def _entropy(weights: Sequence[float]) -> float:
     return -sum(weight * log2(weight) for weight in weights if weight > 0)
 
 
-def _deciding_others(tables: Tables, verdict: Verdict, left: Sequence[Character]) -> list[Look]:
+def _deciding_others(verdict: Verdict, left: Sequence[Character]) -> list[Look]:
     """Marks that decide against look-alikes the key does not describe, easiest first."""
     wanted: dict[int, Look] = {}
     for rival in verdict.rivals:

@@ -98,7 +98,7 @@ def _clue(tables: Tables, answers: tuple[Answer, ...], echo: bool) -> Clue:
 
 
 def _log_mean(key: Key, logs: list[float]) -> float:
-    """log Σ ν(g) exp(logs[g]), with ν even over species and by share within one."""
+    """Give log Σ ν(g) exp(logs[g]), with ν even over species and by share within one."""
     best = max(logs)
     if best == -inf:
         return -inf
@@ -107,7 +107,7 @@ def _log_mean(key: Key, logs: list[float]) -> float:
 
 
 def log_sum(one: float, other: float) -> float:
-    """log(exp(one) + exp(other)) without overflow."""
+    """Give log(exp(one) + exp(other)) without overflow."""
     high, low = (one, other) if one >= other else (other, one)
     return high if low == -inf else high + log(1.0 + exp(low - high))
 

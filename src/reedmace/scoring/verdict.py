@@ -48,7 +48,7 @@ def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
     ranking = ranked(after)
     best = ranking[0]
     if not after.clues:
-        return _open(key, after, ())
+        return _open(key, ())
     if _is_outside(tables, after):
         return Verdict(OUTSIDE, "", "none of the species in this key", "", (), (), None, None, None, after.outside, ())
     look_alikes = rivals(tables, before, after, best)
@@ -111,9 +111,7 @@ def guise_said(key: Key, after: Posterior, species: int, settle: float) -> tuple
     return holding("title") or sex, sex, age
 
 
-def _narrowed(
-    key: Key, after: Posterior, ranking: list[int], look_alikes: tuple[Rival, ...], settle: float
-) -> Verdict:
+def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple[Rival, ...], settle: float) -> Verdict:
     best = ranking[0]
     capping = [rival for rival in look_alikes if rival.caps]
     must = {best, *(rival.species for rival in capping if rival.species is not None)}
@@ -144,7 +142,7 @@ def _narrowed(
                 held,
                 look_alikes,
             )
-    return _open(key, after, look_alikes)
+    return _open(key, look_alikes)
 
 
 def _either(
@@ -170,7 +168,7 @@ def _either(
     )
 
 
-def _open(key: Key, after: Posterior, look_alikes: tuple[Rival, ...]) -> Verdict:
+def _open(key: Key, look_alikes: tuple[Rival, ...]) -> Verdict:
     order, title = key.classification["order"], key.classification["title"]
     return Verdict(OPEN, order, title, "order", (), (), None, None, None, 1.0, look_alikes)
 

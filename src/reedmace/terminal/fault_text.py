@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 import click
 
 from reedmace.faults import Fault, Where
@@ -16,8 +19,8 @@ def show_faults(faults: tuple[Fault, ...] | list[Fault], *, colour: bool) -> str
 def show_fault(fault: Fault, *, colour: bool) -> str:
     """One fault as text."""
 
-    def paint(text: str, **style: object) -> str:
-        return click.style(text, **style) if colour else text  # type: ignore[arg-type]
+    def paint(text: str, **style: Any) -> str:
+        return click.style(text, **style) if colour else text
 
     place = _place(fault.where)
     lines = [f"{place}: {paint(fault.code, fg='red', bold=True)}" if place else paint(fault.code, fg="red", bold=True)]
@@ -37,14 +40,20 @@ def _place(where: Where | None) -> str:
     return ":".join(parts)
 
 
-def _excerpt(where: Where, paint: object) -> list[str]:
-    assert callable(paint)
+WINDOW = 76  # columns of a long line that are shown
+
+
+def _excerpt(where: Where, paint: Callable[..., str]) -> list[str]:
+    """The user's own line with carets under what is meant; of a long line the part around it."""
     assert where.excerpt is not None
     number = str(where.line)
     column = (where.column or 1) - 1
-    # Tabs stay tabs in the caret line, so that the carets stand under what they mean.
-    lead = "".join("\t" if character == "\t" else " " for character in where.excerpt[:column])
+    start = max(0, column - WINDOW // 2) if len(where.excerpt) > WINDOW else 0
+    shown = literal(where.excerpt[start : start + WINDOW].replace("\t", " "))
+    before = "…" if start else ""
+    after = "…" if start + WINDOW < len(where.excerpt) else ""
+    carets = min(where.width, WINDOW - (column - start))
     return [
-        f"  {number} | {literal(where.excerpt.expandtabs(4) if chr(9) not in lead else where.excerpt.replace(chr(9), ' '))}",
-        f"  {' ' * len(number)} | {lead.replace(chr(9), ' ')}{paint('^' * where.width, fg='red')}",
+        f"  {number} | {before}{shown}{after}",
+        f"  {' ' * len(number)} | {' ' * (len(before) + column - start)}{paint('^' * max(1, carets), fg='red')}",
     ]

@@ -9,7 +9,7 @@ _TURNERS = {*range(0x202A, 0x202F), *range(0x2066, 0x206A)}
 
 
 def literal(text: str) -> str:
-    """The text with control characters (escape sequences, bells, overrides) shown as `\\x1b` and the like."""
+    r"""The text with control characters (escape sequences, bells, overrides) shown as `\x1b` and the like."""
     if text.isascii() and text.isprintable():
         return text
     return "".join(_visible(character) for character in text)

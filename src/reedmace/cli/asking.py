@@ -1,0 +1,105 @@
+"""Prompts: ask until an answer can be used; every prompt says what an empty answer means."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from reedmace.faults import Fault
+
+if TYPE_CHECKING:
+    from reedmace.tasks.name_insect import Named
+    from reedmace.terminal.screen import Screen
+
+T = TypeVar("T")
+
+
+def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = None, *, needed: bool = False) -> T | None:
+    """Ask until the answer reads; an empty one gives `otherwise`. The end of input stops the command."""
+    from reedmace.cli.key import read_line
+    from reedmace.terminal.fault_text import show_fault
+
+    while True:
+        line = read_line(prompt)
+        if line is None:
+            raise click.Abort
+        if not line.strip():
+            if otherwise is not None or not needed:
+                return otherwise
+            click.echo("This is needed for a record.")
+            continue
+        read_value = read(line.strip())
+        if not isinstance(read_value, Fault):
+            return read_value
+        click.echo(show_fault(read_value, colour=False))
+
+
+def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:
+    """At the end of a conversation: ask what the record still needs, show it, write it."""
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.keys.names import FoundName
+    from reedmace.ledger.store import open_ledger
+    from reedmace.places.place import read_place
+    from reedmace.tasks.dates import read_date
+    from reedmace.tasks.log_walk import Occasion, log_lines
+    from reedmace.tasks.name_insect import as_naming
+    from reedmace.tasks.setting import regions_of
+    from reedmace.tasks.shorthand import Counted, Line, read_tallies, show_line
+
+    key, verdict, setting = named.key, named.assessment.verdict, named.setting
+    day = setting.date if setting.date and setting.date.iso <= today().isoformat() else None
+    when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
+    known = setting.place.typed if setting.place else "needed"
+    place = ask(f"Place, as grid reference or latitude, longitude [{known}]: ", read_place, setting.place, needed=True)
+    locality = ask("Name of the place, village first [none]: ", lambda text: text, "")
+    sex = f" {verdict.sex[0]}" if verdict.sex else ""
+    default = read_tallies(f"1{sex}")
+    assert not isinstance(default, Fault)
+    counted: Counted | None = ask(
+        f"How many, with sex and stage: 2m 1f, 1 f imm, 3 cop [1{sex}]: ",
+        read_tallies,
+        default,
+        needed=True,
+    )
+    assert when is not None
+    assert counted is not None
+    group = next((group for group in key.groups if group.title == verdict.vernacular), None)
+    found = FoundName(verdict.vernacular, verdict.members, group, verdict.others)
+    line = Line(
+        f"{verdict.vernacular} (named with the key)",
+        found,
+        counted.tallies,
+        counted.stage,
+        counted.behaviour,
+        False,
+        "",
+    )
+    screen.say(
+        f"{verdict.vernacular}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip()
+    )
+    with open_ledger(ledger_path(ledger_name)) as ledger:
+        person, name = observer(ledger, by, new_id)
+        occasion = Occasion(
+            when,
+            place,
+            locality or "",
+            regions=regions_of(key, place),
+            habitat=setting.habitat.id if setting.habitat else "",
+        )
+        log_lines(
+            ledger,
+            key,
+            occasion,
+            [line],
+            person=person,
+            written_at=written_at(),
+            new_id=new_id,
+            naming=as_naming(named),
+        )
+        screen.say(
+            ("Logged", "bold green"),
+            f" for {name} in {ledger.path}. Take it back with:  reedmace ledger undo",
+        )

@@ -1,0 +1,54 @@
+"""`reedmace name`: one look, given at once."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from reedmace.cli.options import json_option, key_option, load, looking_options, setting_options
+
+
+@click.command(name="name")
+@click.argument("traits", nargs=-1, metavar="TRAIT...")
+@setting_options
+@looking_options
+@key_option
+@json_option
+def command(
+    traits: tuple[str, ...],
+    when: str | None,
+    place: str | None,
+    habitat: str | None,
+    eye: str,
+    flat: bool,
+    key_name: str | None,
+    as_json: bool,
+) -> None:
+    r"""Name an insect from what was seen.
+
+    A TRAIT is character=state. Use a/b for either, a trailing ~ for unsure, and a unit with a length:
+
+    \b
+      reedmace name wings-at-rest=closed abdomen-colour=blue spur=present~ length=30-35mm
+
+    "reedmace key" asks the same questions one by one.
+    """
+    from reedmace.cli.surroundings import today
+    from reedmace.scoring.tables import Tables
+    from reedmace.tasks.name_insect import as_json as to_json
+    from reedmace.tasks.name_insect import name_insect
+    from reedmace.tasks.setting import read_setting
+
+    key = load(key_name)
+    setting = read_setting(key, when, place, habitat, flat=flat, today=today())
+    named = name_insect(Tables(key, eye), setting, traits)
+    if as_json:
+        click.echo(json.dumps(to_json(named), ensure_ascii=False, indent=2))
+        return
+    from reedmace.terminal.naming import show_named, show_setting
+    from reedmace.terminal.screen import Screen
+
+    screen = Screen()
+    show_setting(screen, named)
+    show_named(screen, named)

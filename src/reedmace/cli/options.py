@@ -1,0 +1,72 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+
+F = Callable[..., Any]
+
+
+def key_option(command: F) -> F:
+    """--key."""
+    return click.option("--key", "key_name", metavar="ID_OR_FOLDER", help="Another key than the one shipped.")(command)
+
+
+def setting_options(command: F) -> F:
+    """--date, --place, --habitat."""
+    for option in (
+        click.option("--habitat", metavar="HABITAT", help="Where it lives: garden-pond, lake, river …"),
+        click.option("--place", metavar="PLACE", help='Grid reference or position: "SU 431 118", "51.06, -1.31".'),
+        click.option("--date", "when", metavar="DATE", help="When: 2026-07-12, 12 July 2026, today."),
+    ):
+        command = option(command)
+    return command
+
+
+def looking_options(command: F) -> F:
+    """--eye, --flat."""
+    command = click.option("--flat", is_flag=True, help="Take all species as equally likely, whatever date and place.")(
+        command
+    )
+    return click.option(
+        "--eye",
+        type=click.Choice(["beginner", "practised"]),
+        default="beginner",
+        show_default=True,
+        help="How practised the observer is.",
+    )(command)
+
+
+def ledger_option(command: F) -> F:
+    """--ledger."""
+    return click.option("--ledger", "ledger_name", metavar="FILE", help="Another ledger (or set REEDMACE_LEDGER).")(
+        command
+    )
+
+
+def by_option(command: F) -> F:
+    """--by."""
+    return click.option("--by", metavar="NAME", envvar="REEDMACE_BY", help="Who saw and named it, if not you.")(command)
+
+
+def json_option(command: F) -> F:
+    """--json."""
+    return click.option("--json", "as_json", is_flag=True, help="JSON, for other programs.")(command)
+
+
+def load(key_name: str | None) -> Key:
+    """The key asked for, from the cache where it can be."""
+    from reedmace.cli.surroundings import cache_folder
+    from reedmace.keys.cache import is_kept, load_key
+    from reedmace.keys.shipped import find_key
+
+    folder, cache = find_key(key_name), cache_folder()
+    if not is_kept(folder, cache):
+        click.echo("Reading the key for the first time; this takes a few seconds.", err=True)
+    return load_key(folder, cache)

@@ -1,0 +1,63 @@
+"""What commands take from outside: the clock, new ids, the user's folders. Everything below gets them passed in."""
+
+from __future__ import annotations
+
+import os
+import time
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from reedmace.faults import Fault, Refused
+
+LEDGER_NAME = "sightings.ledger"
+
+
+def today() -> date:
+    """Today by this machine's clock."""
+    return date.today()  # a day at the pond is a local day
+
+
+def written_at() -> str:
+    """Now in UTC, as entries are stamped."""
+    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def new_id() -> str:
+    """A new UUID that sorts by time: version 7 (RFC 9562), 48 bits of milliseconds and 74 random bits."""
+    stamp = time.time_ns() // 1_000_000
+    random = int.from_bytes(os.urandom(10), "big")
+    number = (
+        (stamp & (1 << 48) - 1) << 80 | 0x7 << 76 | (random >> 68 & 0xFFF) << 64 | 0b10 << 62 | random & (1 << 62) - 1
+    )
+    text = f"{number:032x}"
+    return f"{text[:8]}-{text[8:12]}-{text[12:16]}-{text[16:20]}-{text[20:]}"
+
+
+def cache_folder() -> Path | None:
+    """Where compiled keys are kept; None when this machine has no such place."""
+    from platformdirs import user_cache_path
+
+    try:
+        return user_cache_path("reedmace", appauthor=False)
+    except (OSError, RuntimeError):
+        return None
+
+
+def ledger_path(chosen: str | None) -> Path:
+    """The ledger chosen by option or REEDMACE_LEDGER, else the one in the user's data folder."""
+    named = chosen if chosen is not None else os.environ.get("REEDMACE_LEDGER")
+    if named is not None:
+        if not named.strip():
+            raise Refused(
+                Fault(
+                    "ledger-unnamed",
+                    "The ledger's name is empty.",
+                    "give a file:  --ledger walks.ledger",
+                    named,
+                    typed=True,
+                )
+            )
+        return Path(named)
+    from platformdirs import user_data_path
+
+    return user_data_path("reedmace", appauthor=False) / LEDGER_NAME

@@ -1,0 +1,73 @@
+"""The visit's share of a line: when, by whom, how, in what weather."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from reedmace.darwincore.wording import counted, listed, sentences
+from reedmace.records import Sighting, Visit, span
+
+
+def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str]) -> dict[str, str]:
+    """Give the terms that tell of the visit; `name_of` turns a person's id into a name."""
+    days = span(visit.date) if visit.date else None
+    minutes = _minutes(visit)
+    observers = visit.observers if sighting.observers is None else sighting.observers
+    party = visit.party if sighting.observers is None else ""
+    return {
+        "eventID": visit.id,
+        "eventDate": visit.date or "",
+        "year": _number(days and days.year),
+        "month": _number(days and days.month),
+        "day": _number(days and days.day),
+        "verbatimEventDate": visit.date_typed,
+        "eventTime": _time(sighting, visit),
+        "recordedBy": listed([*map(name_of, observers), party]),
+        "habitat": visit.habitat,
+        "samplingProtocol": visit.method,
+        "sampleSizeValue": _number(minutes),
+        "sampleSizeUnit": "minute" if minutes else "",
+        "samplingEffort": _effort(visit, minutes),
+        "eventRemarks": _remarks(visit),
+    }
+
+
+def _number(value: int | None) -> str:
+    return "" if value is None else str(value)
+
+
+def _time(sighting: Sighting, visit: Visit) -> str:
+    """Give the sighting's own time, else the visit's as a time or an interval; local time, as typed."""
+    if sighting.time:
+        return sighting.time
+    if visit.start and visit.end and visit.start != visit.end:
+        return f"{visit.start}/{visit.end}"
+    return visit.start or ""
+
+
+def _minutes(visit: Visit) -> int | None:
+    if not (visit.start and visit.end):
+        return None
+    start, end = (int(text[:2]) * 60 + int(text[3:]) for text in (visit.start, visit.end))
+    return end - start or None
+
+
+def _effort(visit: Visit, minutes: int | None) -> str:
+    if minutes is None and visit.exuvia_passes is None:
+        return ""
+    parts = [counted(len(visit.observers), "observer", "observers")] if visit.observers else []
+    if minutes is not None:
+        parts.append(counted(minutes, "minute", "minutes"))
+    if visit.exuvia_passes is not None:
+        parts.append(counted(visit.exuvia_passes, "search for exuviae", "searches for exuviae"))
+    return ", ".join(parts)
+
+
+def _remarks(visit: Visit) -> str:
+    return sentences(
+        f"Weather: {visit.weather}" if visit.weather else "",
+        f"Until {visit.end}" if visit.end and not visit.start else "",
+        "All damselfly species seen were noted" if visit.all_damselflies else "",
+        "All dragonfly species seen were noted" if visit.all_dragonflies else "",
+        visit.remarks,
+    )

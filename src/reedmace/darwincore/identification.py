@@ -1,0 +1,75 @@
+"""What it was named, by whom, and on what grounds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from reedmace.darwincore.wording import sentences
+from reedmace.records import Naming, Sighting
+
+# How many lines of the ranking are told, and from what probability.
+_TOLD, _LEAST = 5, 0.005
+_DOUBT = {"uncertain": "?", "probable": "probable"}
+
+
+def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> dict[str, str]:
+    """Give the terms of the name. The determiner is a person or nobody, never the program."""
+    taxon, naming = sighting.taxon, sighting.naming
+    return {
+        "scientificName": taxon.scientific_name,
+        "scientificNameAuthorship": taxon.authorship,
+        "taxonRank": taxon.rank,
+        "specificEpithet": taxon.specific_epithet,
+        "vernacularName": taxon.vernacular,
+        "kingdom": taxon.kingdom,
+        "phylum": taxon.phylum,
+        "class": taxon.class_name,
+        "order": taxon.order,
+        "family": taxon.family,
+        "genus": taxon.genus,
+        "verbatimIdentification": " or ".join(taxon.one_of) or taxon.typed,
+        "identificationQualifier": sighting.qualifier or _DOUBT.get(sighting.certainty or "", ""),
+        "identifiedBy": name_of(sighting.determiner) if sighting.determiner else "",
+        "dateIdentified": sighting.determined_on or "",
+        "identificationReferences": _key(naming) if naming else "",
+        "identificationRemarks": sentences(
+            f"Evidence: {sighting.evidence}" if sighting.evidence else "", *(_told(naming) if naming else [])
+        ),
+    }
+
+
+def _key(naming: Naming) -> str:
+    return f"{naming.key_id} {naming.key_version} (digest {naming.key_digest})"
+
+
+def _told(naming: Naming) -> list[str]:
+    """Tell the key's answers, verdict and ranking in words."""
+    program = f" by reedmace {naming.reedmace}" if naming.reedmace else ""
+    eye = f", {naming.eye} eye" if naming.eye else ""
+    given = naming.circumstances
+    around = [f"{word} {text}" for word, text in zip(("date", "place", "habitat"), given, strict=False) if text]
+    if given.flat:
+        around.append("all species taken as equally common")
+    answers = ", ".join(f"{answer.character} = {answer.typed}" for answer in naming.answers)
+    verdict = " ".join(part for part in (naming.verdict, naming.verdict_name) if part)
+    return [
+        f"Key {naming.key_id} {naming.key_version} used{program}{eye}",
+        f"Answers: {answers}" if answers else "",
+        f"When and where: {', '.join(around)}" if around else "",
+        f"Verdict: {verdict}" if verdict else "",
+        f"Ranking: {_ranking(naming)}" if naming.ranking else "",
+    ]
+
+
+def _ranking(naming: Naming) -> str:
+    shown = [row for row in naming.ranking if row.probability >= _LEAST][:_TOLD] or naming.ranking[:1]
+    lines = [f"{row.name}{f' ({row.guise})' if row.guise else ''} {_probability(row.probability)}" for row in shown]
+    rest = len(naming.ranking) - len(shown)
+    return ", ".join([*lines, *([f"and {rest} less likely"] if rest else [])])
+
+
+def _probability(value: float) -> str:
+    """Give a probability to three decimals, never rounded up to certainty or down to nothing."""
+    if value < 0.0005:
+        return "under 0.001"
+    return "over 0.999" if value > 0.9995 else f"{value:.3f}"

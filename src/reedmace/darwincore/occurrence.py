@@ -1,0 +1,86 @@
+"""One sighting as one line of Darwin Core: term to text, empty where not known."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from typing import NamedTuple
+
+from reedmace.darwincore.columns import DEFAULT_COLUMNS
+from reedmace.darwincore.event import event_terms
+from reedmace.darwincore.identification import identification_terms
+from reedmace.darwincore.location import location_terms
+from reedmace.darwincore.quantity import quantity_terms
+from reedmace.darwincore.wording import listed
+from reedmace.records import Sighting, Visit
+
+
+class Dataset(NamedTuple):
+    """What all lines of one file share: its name, its licence as an IRI, vice-county names by number."""
+
+    name: str = ""
+    license: str = ""
+    vice_county_names: Mapping[str, str] = {}
+
+
+class RowNotes(NamedTuple):
+    """What one line says that is not in the sighting itself.
+
+    `previous` are earlier names, oldest first; `verification` is the county recorder's word, never ours;
+    `generalised` and `withheld` say what was blurred or left out.
+    """
+
+    previous: tuple[str, ...] = ()
+    verification: str = ""
+    generalised: str = ""
+    withheld: str = ""
+
+
+def occurrence(
+    sighting: Sighting,
+    visit: Visit,
+    modified: str,
+    name_of: Callable[[str], str],
+    dataset: Dataset = Dataset(),  # noqa: B008  (immutable)
+    notes: RowNotes = RowNotes(),  # noqa: B008
+) -> dict[str, str]:
+    """Give the line of a sighting: every default column, in order, with its text.
+
+    `modified` is when the sighting or its visit last changed in the ledger (UTC), not the time of exporting,
+    so that the same ledger gives the same bytes. `name_of` turns a person's id into a name.
+    """
+    place = sighting.place or visit.place
+    terms = {
+        "occurrenceID": sighting.id,
+        "type": "Event",
+        "basisOfRecord": "HumanObservation",
+        "occurrenceStatus": "present",
+        **event_terms(sighting, visit, name_of),
+        **identification_terms(sighting, name_of),
+        **quantity_terms(sighting),
+        **location_terms(place, dataset.vice_county_names),
+        "dynamicProperties": _properties(sighting, place.vice_county, dataset),
+        "associatedMedia": listed(sighting.photos),
+        "identificationVerificationStatus": notes.verification,
+        "previousIdentifications": listed(notes.previous),
+        "license": dataset.license,
+        "datasetName": dataset.name,
+        "modified": modified,
+        "dataGeneralizations": notes.generalised,
+        "informationWithheld": notes.withheld,
+    }
+    return {column: terms[column] for column in DEFAULT_COLUMNS}
+
+
+def _properties(sighting: Sighting, vice_county: str | None, dataset: Dataset) -> str:
+    """Give what no term has room for, as JSON: the vice-county, the evidence, the number of pairs."""
+    properties: dict[str, str | int] = {}
+    if vice_county is not None:
+        properties["viceCounty"] = vice_county
+        if vice_county in dataset.vice_county_names:
+            properties["viceCountyName"] = dataset.vice_county_names[vice_county]
+    if sighting.evidence is not None:
+        properties["evidence"] = sighting.evidence
+    if sighting.pairs is not None:
+        properties["pairs"] = sighting.pairs
+    return json.dumps(properties, ensure_ascii=False) if properties else ""

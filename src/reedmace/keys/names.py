@@ -1,0 +1,150 @@
+"""Finding what a name means: any unambiguous part of an English or scientific name, old ones included.
+
+A whole name beats whole words, whole words beat beginnings of words; where several species answer alike, the
+name is ambiguous and all of them are told. `a/b` names a pair that could not be split; a genus, a family or a
+trade group may be named too ("darter sp.").
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+from reedmace.faults import Fault, did_you_mean
+from reedmace.keys.model import Group, Key, Species
+
+
+class FoundName(NamedTuple):
+    """What a typed name means: one species, several that were not split, or a group.
+
+    `others` are species the key does not describe that were not excluded either.
+    """
+
+    typed: str
+    species: tuple[int, ...]
+    group: Group | None = None
+    others: tuple[int, ...] = ()
+
+
+def find_name(key: Key, typed: str) -> FoundName | Fault:
+    """The species, pair or group meant by a typed name."""
+    if "/" in typed:
+        return _pair(key, typed)
+    words = _words(typed)
+    bare = [word for word in words if word not in ("sp", "spp", "species", "agg")]
+    if not bare:
+        return Fault("name-empty", "There is no name here.", "write a name, such as  common blue", typed, typed=True)
+    said_so = len(bare) < len(words)
+    found = set() if said_so else _fitting(key, bare, _whole, _names)
+    group = None if found else _group(key, bare, said_so=said_so)
+    if not (found or group or said_so):
+        found = _species(key, bare)
+    if len(found) == 1:
+        return FoundName(typed, tuple(found))
+    if group is not None:
+        return FoundName(typed, tuple(sorted(group.members)), group)
+    if found:
+        names = [key.species[index].english for index in sorted(found)]
+        shown = f"{', '.join(names[:6])}{' …' if len(names) > 6 else ''}"
+        hint = f"write more of one of them: {shown}; or  {typed.strip()} sp.  for the group"
+        return Fault("ambiguous-name", f'"{typed.strip()}" could be {len(names)} species.', hint, typed, typed=True)
+    known = [name for species in key.species for name in _names(species)]
+    hint = did_you_mean(" ".join(bare), known, "write any part of an English or scientific name")
+    return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
+
+
+def _pair(key: Key, typed: str) -> FoundName | Fault:
+    parts = [part.strip() for part in typed.split("/")]
+    # "azure/variable damselfly": the last part may carry the word that belongs to all.
+    shared = parts[-1].partition(" ")[2]
+    species: list[int] = []
+    for part in parts:
+        found = find_name(key, part)
+        if isinstance(found, Fault) and shared and part != parts[-1]:
+            longer = find_name(key, f"{part} {shared}")
+            found = longer if isinstance(longer, FoundName) else found
+        if isinstance(found, Fault):
+            return found._replace(said=typed)
+        species += found.species
+    return FoundName(typed, tuple(dict.fromkeys(species)))
+
+
+def _species(key: Key, words: list[str]) -> set[int]:
+    """Species whose names fit best: by whole words, else by beginnings of words.
+
+    English names come before aliases and scientific names, so that a second English name never hides a first.
+    """
+    for names in (_english, _names):
+        for fits in (_whole_words, _beginnings):
+            found = _fitting(key, words, fits, names)
+            if found:
+                return found
+    return set()
+
+
+def _fitting(
+    key: Key,
+    words: list[str],
+    fits: Callable[[list[str], list[str]], bool],
+    names: Callable[[Species], Iterable[str]],
+) -> set[int]:
+    return {species.index for species in key.species if any(fits(words, _words(name)) for name in names(species))}
+
+
+def _names(species: Species) -> Iterable[str]:
+    return (species.english, species.name, *species.aliases, *species.synonyms)
+
+
+def _english(species: Species) -> Iterable[str]:
+    return (species.english,)
+
+
+def _whole(typed: list[str], name: list[str]) -> bool:
+    return typed == name
+
+
+def _whole_words(typed: list[str], name: list[str]) -> bool:
+    return _in_order(typed, name, lambda one, other: one == other)
+
+
+def _beginnings(typed: list[str], name: list[str]) -> bool:
+    # One letter alone could be anything; before another word it is a genus ("C. puella").
+    return any(len(word) > 1 for word in typed) and _in_order(typed, name, lambda one, other: other.startswith(one))
+
+
+def _in_order(typed: list[str], name: list[str], same: Callable[[str, str], bool]) -> bool:
+    at = 0
+    for word in typed:
+        while at < len(name) and not same(word, name[at]):
+            at += 1
+        if at == len(name):
+            return False
+        at += 1
+    return True
+
+
+def _group(key: Key, words: list[str], *, said_so: bool) -> Group | None:
+    """A group by its title or scientific name; with "sp." also by one word of its title ("darter sp.")."""
+    text = " ".join(words)
+    for group in key.groups:
+        if text in (" ".join(_words(group.title)), " ".join(_words(group.scientific or ""))):
+            return group
+    if said_so and len(words) == 1:
+        return next((group for group in key.groups if words[0] in _words(group.title)), None)
+    return None
+
+
+def _words(text: str) -> list[str]:
+    """Lower-case words, plural endings and hyphens dropped: `Red-eyed Damselflies` → red, eyed, damselfly."""
+    return [_singular(word) for word in re.split(r"[^\w]+", text.casefold().replace("’", "").replace("'", "")) if word]
+
+
+def _singular(word: str) -> str:
+    if word.endswith("flies"):
+        return word[:-3] + "y"
+    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is", "as", "es")):
+        return word[:-1]
+    if word.endswith("elles"):
+        return word[:-1]
+    return word

@@ -1,0 +1,104 @@
+"""What the ledger says now: the standing entries, streamed; and what it said before."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+
+from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
+from reedmace.ledger.trouble import told
+from reedmace.ledger.wanted import Wanted, question
+from reedmace.records import Sighting, Visit
+
+
+def sightings(connection: sqlite3.Connection, path: str, wanted: Wanted) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
+    """Stream the wanted sightings with their visits, in a stable order.
+
+    All rows are of one moment, whatever is written meanwhile. Finish or drop the stream before writing.
+    """
+    sql, values = question(wanted)
+    visit_entry, visit = "", None
+    with told(path):
+        for *columns, differs, modified, body, entry, visit_body in connection.execute(sql, values):
+            if visit is None or entry != visit_entry:
+                visit_entry, visit = entry, read_visit(visit_body, entry, path)
+            yield read_sighting(body, columns[0], path), visit, meta(columns, differs, modified)
+
+
+def visits(
+    connection: sqlite3.Connection, path: str, year: int | None, withdrawn: bool
+) -> Iterator[tuple[Visit, EntryMeta]]:
+    """Stream the visits in order of their days."""
+    sql = (
+        f"SELECT {META}, diverged, body FROM standing WHERE kind = 'visit'"  # noqa: S608  (constants)
+        " AND (:year IS NULL OR year = :year) AND (:withdrawn OR act <> 'withdrawn')"
+        " ORDER BY first_day, subject"
+    )
+    with told(path):
+        for *columns, differs, body in connection.execute(sql, {"year": year, "withdrawn": withdrawn}):
+            yield read_visit(body, columns[0], path), meta(columns, differs)
+
+
+def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
+    """Give what stands now for one visit or sighting, withdrawn or not; None where it is not there."""
+    sql = (
+        f"SELECT {META}, diverged, body FROM standing"  # noqa: S608  (constants)
+        " WHERE subject = ? AND kind IN ('visit', 'sighting')"
+    )
+    with told(path):
+        row = connection.execute(sql, (subject,)).fetchone()
+    if row is None:
+        return None
+    *columns, differs, body = row
+    found = meta(columns, differs)
+    return _record(found, body, path), found
+
+
+def history(connection: sqlite3.Connection, path: str, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
+    """Give every entry of one visit or sighting, each after the one it follows; may be empty."""
+    sql = (
+        f"SELECT {META}, body FROM entry WHERE subject = ?"  # noqa: S608  (constants)
+        " AND kind IN ('visit', 'sighting') ORDER BY seq"
+    )
+    with told(path):
+        rows = connection.execute(sql, (subject,)).fetchall()
+    entries = [(meta(columns), body) for *columns, body in rows]
+    return [(entry, _record(entry, body, path)) for entry, body in entries]
+
+
+def diverged(connection: sqlite3.Connection, path: str) -> list[tuple[str, tuple[EntryMeta, ...]]]:
+    """Give every subject with more than one current entry, and those entries, latest first."""
+    # Only a subject with two first entries, or an entry followed twice, can diverge.
+    sql = (
+        f"SELECT {META} FROM head WHERE subject IN ("  # noqa: S608  (constants)
+        " SELECT subject FROM entry WHERE parent IS NULL GROUP BY subject, kind HAVING count(*) > 1"
+        " UNION SELECT subject FROM entry WHERE parent IS NOT NULL GROUP BY parent HAVING count(*) > 1)"
+        " ORDER BY subject, written_at DESC, entry_id DESC"
+    )
+    found: dict[str, list[EntryMeta]] = {}
+    with told(path):
+        for columns in connection.execute(sql):
+            entry = meta(columns, diverged=True)
+            found.setdefault(entry.subject, []).append(entry)
+    return [(subject, tuple(heads)) for subject, heads in found.items() if len(heads) > 1]
+
+
+def last_line(connection: sqlite3.Connection, path: str, by: str | None) -> tuple[str, ...]:
+    """Give those sightings of the last line typed (by one person, if given) that still stand."""
+    sql = """
+        SELECT subject FROM standing
+        WHERE kind = 'sighting' AND act <> 'withdrawn' AND line_id = (
+          SELECT first.line_id FROM entry AS first
+          WHERE first.kind = 'sighting' AND first.act = 'recorded' AND (:by IS NULL OR first."by" = :by)
+            AND EXISTS (SELECT 1 FROM standing AS now
+              WHERE now.subject = first.subject AND now.kind = 'sighting' AND now.act <> 'withdrawn')
+          ORDER BY first.seq DESC LIMIT 1)
+        ORDER BY (SELECT min(seq) FROM entry WHERE subject = standing.subject)
+    """
+    with told(path):
+        return tuple(subject for (subject,) in connection.execute(sql, {"by": by}))
+
+
+def _record(entry: EntryMeta, body: str, path: str) -> Sighting | Visit:
+    read = read_visit if entry.kind == "visit" else read_sighting
+    return read(body, entry.entry_id, path)

@@ -1,0 +1,126 @@
+"""People and settings: the part of the file that can be rewritten. Entries hold ids only."""
+
+from __future__ import annotations
+
+import sqlite3
+import unicodedata
+from collections.abc import Callable
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Refused
+from reedmace.ledger.trouble import told, writing
+from reedmace.records import unreadable
+
+
+class Person(NamedTuple):
+    """Somebody who saw, named or wrote something."""
+
+    id: str
+    name: str
+    contact: str = ""
+
+
+def known(connection: sqlite3.Connection, person_id: str) -> bool:
+    """Say whether a person is registered."""
+    found = connection.execute("SELECT EXISTS (SELECT 1 FROM person WHERE id = ?)", (person_id,)).fetchone()[0]
+    return bool(found)
+
+
+class People:
+    """The register of people of one open ledger."""
+
+    __slots__ = ("_connection", "_path")
+
+    def __init__(self, connection: sqlite3.Connection, path: str) -> None:
+        self._connection = connection
+        self._path = path
+
+    def register(self, name: str, new_id: Callable[[], str]) -> str:
+        """Give the id of the person with this name, registering it with a new id where it is not there.
+
+        Names that differ only in case, spacing or Unicode composition are one; the first writing stays.
+        """
+        shown, key = _name(name)
+        with writing(self._connection, self._path):
+            found = self._connection.execute(
+                "SELECT id FROM person WHERE name_key = ? ORDER BY id LIMIT 1", (key,)
+            ).fetchone()
+            if found is not None:
+                return str(found[0])
+            person_id = new_id()
+            self._connection.execute(
+                "INSERT INTO person (id, name, name_key) VALUES (?, ?, ?)", (person_id, shown, key)
+            )
+            return person_id
+
+    def find(self, name: str) -> str | None:
+        """Give the id of the person with this name, or None."""
+        _, key = _name(name)
+        with told(self._path):
+            found = self._connection.execute(
+                "SELECT id FROM person WHERE name_key = ? ORDER BY id LIMIT 1", (key,)
+            ).fetchone()
+        return None if found is None else str(found[0])
+
+    def name_of(self, person_id: str) -> str:
+        """Give a person's name; raises `Refused` where nobody with this id is registered."""
+        with told(self._path):
+            found = self._connection.execute("SELECT name FROM person WHERE id = ?", (person_id,)).fetchone()
+        if found is None:
+            raise Refused(_unknown(person_id))
+        return str(found[0])
+
+    def all(self) -> list[Person]:
+        """Give everybody, by name."""
+        with told(self._path):
+            rows = self._connection.execute("SELECT id, name, contact FROM person ORDER BY name_key, id")
+            return [Person(*row) for row in rows]
+
+    def me(self) -> str | None:
+        """Give the id of the person who keeps this ledger, or None where nobody has said."""
+        with told(self._path):
+            found = self._connection.execute("SELECT value FROM setting WHERE name = 'me'").fetchone()
+        return None if found is None else str(found[0])
+
+    def set_me(self, person_id: str) -> None:
+        """Say who keeps this ledger; raises `Refused` where nobody with this id is registered."""
+        with writing(self._connection, self._path):
+            if not known(self._connection, person_id):
+                raise Refused(_unknown(person_id))
+            self._connection.execute(
+                "INSERT INTO setting (name, value) VALUES ('me', ?)"
+                " ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+                (person_id,),
+            )
+
+
+def _name(name: str) -> tuple[str, str]:
+    """Give a name as shown and as compared; raises `Refused` where it is no name."""
+    shown = unicodedata.normalize("NFC", " ".join(name.split()))
+    why = unreadable(shown)
+    if why is None and not shown:
+        why = "it is empty"
+    elif why is None and "|" in shown:
+        why = "the sign | parts names from each other in exported files"
+    elif why is None and any(unicodedata.category(sign) == "Cc" for sign in shown):
+        why = "it holds a control character"
+    if why is not None:
+        raise Refused(
+            Fault(
+                "name-unfit",
+                f"This cannot be a person's name: {why}.",
+                "give the name as it should stand in the records, such as: Ada Marsh",
+                shown.encode("utf-8", "backslashreplace").decode(),
+                typed=True,
+            )
+        )
+    return shown, unicodedata.normalize("NFC", shown.casefold())
+
+
+def _unknown(person_id: str) -> Fault:
+    return Fault(
+        "unknown-person",
+        "Nobody with this id is registered in this ledger.",
+        "register the person by name first",
+        person_id,
+    )

@@ -1,0 +1,134 @@
+"""The ledger as other rooms use it: open it, write to it, ask it.
+
+Every method raises `Refused` with a remedy where the file cannot be used; nothing is ever half written.
+A `Ledger` belongs to one thread.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterable, Iterator, Sequence
+from os import PathLike
+from types import TracebackType
+from typing import Self
+
+from reedmace.ledger import append, current
+from reedmace.ledger.append import NewId, Record
+from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
+from reedmace.ledger.opening import connect
+from reedmace.ledger.people import People
+from reedmace.ledger.wanted import Wanted
+from reedmace.records import Sighting, Visit
+
+
+def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
+    """Open the ledger at `path`; with `create`, begin one where there is none. Use it in a `with`.
+
+    `patience_s` is how long to wait, in seconds, for another process that is writing.
+    """
+    place = os.fspath(path)
+    return Ledger(connect(place, create, patience_s), place)
+
+
+class Ledger:
+    """One open ledger. `by` is always a registered person's id, `written_at` UTC `YYYY-MM-DDTHH:MM:SSZ`."""
+
+    __slots__ = ("_connection", "path", "people")
+
+    def __init__(self, connection: sqlite3.Connection, path: str) -> None:
+        self._connection = connection
+        self.path = path
+        self.people = People(connection, path)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Bring what was written into the main file, as far as nobody else is in the way, and close it."""
+        try:
+            # Everything acknowledged is safe without this; it only keeps the -wal file from lying about.
+            self._connection.execute("PRAGMA busy_timeout = 0")
+            self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        except sqlite3.Error:
+            pass
+        finally:
+            self._connection.close()
+
+    def record_walk(
+        self, visit: Visit, sightings: Sequence[Sighting], by: str, written_at: str, new_id: NewId
+    ) -> Written:
+        """Write a visit with its sightings, all or nothing; on return it is on the disk.
+
+        A visit that is there already, exactly as given, gets the sightings added.
+        """
+        mark = stamp("recorded", "", by, written_at)
+        return append.walk(self._connection, self.path, visit, sightings, mark, new_id)
+
+    def amend(
+        self,
+        record: Record,
+        reason: str,
+        by: str,
+        written_at: str,
+        new_id: NewId,
+        act: str = "amended",
+        follows: str | None = None,
+    ) -> Followed:
+        """Let a visit or sighting stand as given from now on; `act` may be `redetermined` or `replied`.
+
+        With `follows`, the entry id that was looked at, a change made meanwhile by somebody else is refused.
+        """
+        if act not in ("amended", "redetermined", "replied"):
+            raise ValueError(f"{act!r} is no way to amend")
+        mark = stamp(act, reason, by, written_at)
+        return append.amend(self._connection, self.path, record, mark, new_id, follows)
+
+    def withdraw(
+        self, subject_ids: Iterable[str], reason: str, by: str, written_at: str, new_id: NewId
+    ) -> tuple[Followed, ...]:
+        """Take back sightings (or visits with all their sightings); they stay in the history."""
+        mark = stamp("withdrawn", reason, by, written_at)
+        return append.withdraw(self._connection, self.path, tuple(subject_ids), mark, new_id)
+
+    def reinstate(
+        self, subject_ids: Iterable[str], reason: str, by: str, written_at: str, new_id: NewId
+    ) -> tuple[Followed, ...]:
+        """Let what was withdrawn stand again."""
+        mark = stamp("amended", reason, by, written_at)
+        return append.reinstate(self._connection, self.path, tuple(subject_ids), mark, new_id)
+
+    def current_sightings(self, wanted: Wanted | None = None) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
+        """Stream sightings as they stand, with their visits, by date, visit, name and id."""
+        return current.sightings(self._connection, self.path, wanted or Wanted())
+
+    def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
+        """Stream visits as they stand, by date and id."""
+        return current.visits(self._connection, self.path, year, withdrawn)
+
+    def standing(self, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
+        """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
+        return current.standing(self._connection, self.path, subject)
+
+    def history(self, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
+        """Give every entry of one visit or sighting, oldest first; empty where there is nothing."""
+        return current.history(self._connection, self.path, subject)
+
+    def diverged(self) -> list[tuple[str, tuple[EntryMeta, ...]]]:
+        """Give what two copies of the ledger changed in different ways: subject and its current entries."""
+        return current.diverged(self._connection, self.path)
+
+    def last_line(self, by: str | None = None) -> tuple[str, ...]:
+        """Give the ids of the sightings of the last typed line that still stand, for undoing it."""
+        return current.last_line(self._connection, self.path, by)
+
+    def backup(self, to: str | PathLike[str]) -> None:
+        """Copy the ledger, as it stands at this moment, to a new file."""
+        from reedmace.ledger import backup  # needed by one command only
+
+        backup.copy(self._connection, os.fspath(to))

@@ -1,0 +1,19 @@
+"""What text a record may hold: anything a person can type, verbatim, save what no file can carry."""
+
+from __future__ import annotations
+
+
+def unreadable(text: str) -> str | None:
+    """Say why this text cannot be kept, or None where it can.
+
+    Half a surrogate pair has no UTF-8 form, and a NUL ends a string for many programs that read such files.
+    Everything else stays as typed: line breaks, quotes, emoji, right-to-left marks.
+    """
+    if "\x00" in text:
+        return "it holds a NUL character"
+    if not text.isascii():
+        try:
+            text.encode("utf-8")
+        except UnicodeEncodeError:
+            return "it holds half a character (a lone surrogate)"
+    return None

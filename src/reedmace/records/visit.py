@@ -1,0 +1,36 @@
+"""A visit: one day (or vague date) at one place, by somebody."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from reedmace.records.place import PlaceRecord
+
+
+class Visit(NamedTuple):
+    """One visit.
+
+    `date` is ISO 8601: a day, a month, a year or an interval of these; None where nobody knows.
+    `start` and `end` are local times `HH:MM`. `observers` are person ids; `party` is bare text for people
+    without names ("leader and party of 12"). The flags `all_damselflies` and `all_dragonflies` say that every
+    species seen was noted; `none_seen` that there was nothing. `exuvia_passes` counts searches for skins.
+    `permission_noted` stays in the ledger and is never exported.
+    """
+
+    id: str
+    date: str | None = None
+    date_typed: str = ""
+    start: str | None = None
+    end: str | None = None
+    place: PlaceRecord = PlaceRecord()
+    observers: tuple[str, ...] = ()
+    party: str = ""
+    habitat: str = ""
+    weather: str = ""
+    method: str = ""
+    all_damselflies: bool = False
+    all_dragonflies: bool = False
+    none_seen: bool = False
+    exuvia_passes: int | None = None
+    permission_noted: str = ""
+    remarks: str = ""

@@ -1,0 +1,411 @@
+"""The conversation at the pond, as a pure state machine: a state and a typed line give a state and replies.
+
+Any question in any order; the best next look is offered and never imposed. Nothing is read, written or printed
+here: the command passes lines in, the terminal shows the replies.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Refused
+from reedmace.keys.answers import CANNOT_TELL, Answer, find_character, read_trait, read_value
+from reedmace.keys.model import Character, Key
+from reedmace.keys.names import find_name
+from reedmace.scoring.explain import Why, why
+from reedmace.scoring.tables import Tables
+from reedmace.tasks.name_insect import Named, name_answers
+from reedmace.tasks.setting import Setting, find_habitat, read_setting
+
+OFFERED = 3  # looks offered at a time
+
+COMMANDS = {
+    "who": "who is in the running",
+    "why": "why the first and not the second (or: why NAME)",
+    "against": "what speaks against the first",
+    "settle": "what would settle it",
+    "questions": "every question there is",
+    "answers": "what has been answered",
+    "undo": "take back the last answer",
+    "drop": "take back one answer: drop wings",
+    "change": "answer one question anew: change wings",
+    "when": "say the date: when 2026-07-12",
+    "where": "say the place: where SU 43 11",
+    "habitat": "say the habitat: habitat pond",
+    "done": "end with the verdict",
+    "quit": "leave without a verdict",
+    "help": "these words",
+}
+
+
+class Question(NamedTuple):
+    """A question put to the user, with the answer given before, if any."""
+
+    character: Character
+    given: Answer | None
+
+
+class Standing(NamedTuple):
+    """How things stand after an answer: shown short. `note` says what was just understood."""
+
+    named: Named
+    note: str
+    before: Named | None
+
+
+class Running(NamedTuple):
+    """Who is in the running."""
+
+    named: Named
+
+
+class Because(NamedTuple):
+    """Why one species and not another."""
+
+    named: Named
+    one: int
+    other: int
+    why: Why
+
+
+class Against(NamedTuple):
+    """Answers that speak against the first species, each with its strongest weight and for whom it speaks."""
+
+    named: Named
+    answers: tuple[tuple[Answer, float, int], ...]
+
+
+class Settling(NamedTuple):
+    """What would settle it."""
+
+    named: Named
+
+
+class Listing(NamedTuple):
+    """Every question, with what has been answered."""
+
+    named: Named
+
+
+class Given(NamedTuple):
+    """What has been answered."""
+
+    named: Named
+
+
+class Note(NamedTuple):
+    """A plain word to the user."""
+
+    text: str
+
+
+class Wrong(NamedTuple):
+    """Something typed that could not be used."""
+
+    fault: Fault
+
+
+class Help(NamedTuple):
+    """The words that are understood."""
+
+
+class Final(NamedTuple):
+    """The verdict at the end."""
+
+    named: Named
+
+
+Reply = Question | Standing | Running | Because | Against | Settling | Listing | Given | Note | Wrong | Help | Final
+
+
+class State(NamedTuple):
+    """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`."""
+
+    tables: Tables
+    setting: Setting
+    today: date
+    named: Named
+    open: int | None = None
+    ended: str = ""
+
+    @property
+    def key(self) -> Key:
+        """The key used."""
+        return self.tables.key
+
+    @property
+    def answers(self) -> tuple[Answer, ...]:
+        """The answers in the order they were given."""
+        return self.named.assessment.answers
+
+
+def begin(tables: Tables, setting: Setting, today: date, answers: tuple[Answer, ...] = ()) -> State:
+    """A conversation at its beginning."""
+    return State(tables, setting, today, name_answers(tables, setting, answers))
+
+
+def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
+    """Take one typed line."""
+    text = line.strip()
+    word, _, rest = text.partition(" ")
+    command = word.casefold()
+    if command in _DO and not (rest and command not in _WITH_WORDS):
+        return _DO[command](state._replace(open=None) if command != "help" else state, rest.strip())
+    if state.open is not None:
+        return _answer_open(state, text)
+    if not text:
+        return state, (Standing(state.named, "", None),)
+    if re.fullmatch(r"[0-9]{1,2}", text, re.ASCII):
+        return _take_offer(state, int(text))
+    if "=" in text:
+        return _trait(state, text)
+    return _by_name(state, text)
+
+
+def _take_offer(state: State, number: int) -> tuple[State, tuple[Reply, ...]]:
+    looks = state.named.assessment.looks.looks[:OFFERED]
+    if not 1 <= number <= len(looks):
+        hint = f"numbers 1 to {len(looks)} are offered" if looks else "nothing is offered now; try  questions"
+        return state, (
+            Wrong(Fault("no-such-number", f"There is no look number {number}.", hint, str(number), typed=True)),
+        )
+    return _ask(state, looks[number - 1].character)
+
+
+def _ask(state: State, character: int) -> tuple[State, tuple[Reply, ...]]:
+    given = next((answer for answer in state.answers if answer.character == character), None)
+    return state._replace(open=character), (Question(state.key.characters[character], given),)
+
+
+def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
+    assert state.open is not None
+    character = state.key.characters[state.open]
+    if not text or text.casefold() in ("back", "leave", "skip"):
+        return state._replace(open=None), (Standing(state.named, "", None),)
+    if "=" in text:
+        return _trait(state._replace(open=None), text)
+    answer = read_reply(character, text)
+    if isinstance(answer, Fault):
+        other = find_character(state.key, text)
+        if answer.code == "unknown-state" and isinstance(other, Character) and other.index != state.open:
+            return _ask(state, other.index)
+        return state, (Wrong(answer),)
+    return _with(state._replace(open=None), answer)
+
+
+def read_reply(character: Character, text: str) -> Answer | Fault:
+    """A reply to a question put: state numbers or words, several, unsure, "can't tell", or a number."""
+    plain = text.strip().casefold()
+    unsure = False
+    for mark in ("~", "unsure", "not sure", "maybe", "perhaps"):
+        if plain.endswith(mark) or plain.startswith(f"{mark} "):
+            unsure = True
+            plain = plain.removesuffix(mark).removeprefix(f"{mark} ").strip(" ,")
+    if plain in CANNOT_TELL:
+        return Answer(character.index, text)
+    tail = "~" if unsure else ""
+    if character.is_number:
+        bare = re.fullmatch(r"[0-9]+(\.[0-9]+)?(\s*(-|to)\s*[0-9]+(\.[0-9]+)?)?", plain, re.ASCII)
+        # The question names the unit, so here a bare number has one.
+        return read_value(character, f"{plain}{character.unit if bare else ''}{tail}")
+    parts = re.split(r"\s*(?:/|,|\bor\b)\s*", plain)
+    words = []
+    for part in parts:
+        if re.fullmatch(r"[0-9]{1,2}", part, re.ASCII):
+            if not 1 <= int(part) <= len(character.states):
+                hint = f"the answers are numbered 1 to {len(character.states)}"
+                return Fault("no-such-number", f"There is no answer number {part}.", hint, text, typed=True)
+            words.append(character.states[int(part) - 1].id)
+        else:
+            words.append(part)
+    return read_value(character, "/".join(words) + tail)
+
+
+def _trait(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
+    answer = read_trait(state.key, text)
+    return (state, (Wrong(answer),)) if isinstance(answer, Fault) else _with(state, answer)
+
+
+def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
+    """A question by name, or a question and its answer: `wings`, `wings closed`."""
+    whole = find_character(state.key, text)
+    if isinstance(whole, Character):
+        return _ask(state, whole.index)
+    name, _, value = text.partition(" ")
+    character = find_character(state.key, name) if value else whole
+    if isinstance(character, Character):
+        answer = read_reply(character, value)
+        return (state, (Wrong(answer),)) if isinstance(answer, Fault) else _with(state, answer)
+    hint = whole.hint if whole.code == "ambiguous-character" else f"{whole.hint}; or type  help"
+    return state, (Wrong(whole._replace(hint=hint)),)
+
+
+def _with(state: State, answer: Answer) -> tuple[State, tuple[Reply, ...]]:
+    kept = tuple(other for other in state.answers if other.character != answer.character)
+    return _again(state, (*kept, answer), _understood(state.key, answer))
+
+
+def _again(
+    state: State, answers: tuple[Answer, ...], note: str, setting: Setting | None = None
+) -> tuple[State, tuple[Reply, ...]]:
+    named = name_answers(state.tables, setting or state.setting, answers)
+    following = state._replace(named=named, setting=setting or state.setting, open=None)
+    return following, (Standing(named, note, state.named),)
+
+
+def _understood(key: Key, answer: Answer) -> str:
+    character = key.characters[answer.character]
+    return f"{character.title}: {say_answer(character, answer)}"
+
+
+def say_answer(character: Character, answer: Answer) -> str:
+    """An answer in plain words."""
+    if answer.says_nothing:
+        said = "can't tell"
+    elif answer.low is not None and answer.high is not None:
+        number = f"{answer.low:g}" if answer.low == answer.high else f"{answer.low:g} to {answer.high:g}"
+        said = f"{number} {character.unit}"
+    else:
+        said = " or ".join(character.states[state].title for state in answer.states)
+    return f"{said} (unsure)" if answer.unsure else said
+
+
+def _who(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state, (Running(state.named),)
+
+
+def _why(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    named = state.named
+    candidates = named.assessment.candidates
+    if not named.assessment.after.clues:
+        return state, (Note("Nothing has been answered yet; so far only date, place and habitat speak."),)
+    one, other = candidates[0].species, candidates[1].species if len(candidates) > 1 else None
+    if rest:
+        found = find_name(state.key, rest)
+        if isinstance(found, Fault):
+            return state, (Wrong(found),)
+        if found.species[0] != one:
+            other = found.species[0]
+    if other is None:
+        return state, (Note("There is only one species in this key."),)
+    assessment = named.assessment
+    weights = why(state.tables, assessment.before, assessment.after, one, other)
+    return state, (Because(named, one, other, weights),)
+
+
+def _against(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    assessment = state.named.assessment
+    best = assessment.candidates[0].species
+    worst: dict[int, tuple[Answer, float, int]] = {}
+    for candidate in assessment.candidates[1:6]:
+        for answer, weight in why(state.tables, assessment.before, assessment.after, best, candidate.species).answers:
+            if weight < -1 and weight < worst.get(answer.character, (answer, 0.0, 0))[1]:
+                worst[answer.character] = (answer, weight, candidate.species)
+    return state, (Against(state.named, tuple(sorted(worst.values(), key=lambda item: item[1]))),)
+
+
+def _settle(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state, (Settling(state.named),)
+
+
+def _questions(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state, (Listing(state.named),)
+
+
+def _given(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state, (Given(state.named),)
+
+
+def _undo(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    if not state.answers:
+        return state, (Note("There is no answer to take back."),)
+    return _again(state, state.answers[:-1], f"taken back: {_understood(state.key, state.answers[-1])}")
+
+
+def _drop(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    character = _answered_one(state, rest)
+    if isinstance(character, Fault):
+        return state, (Wrong(character),)
+    kept = tuple(answer for answer in state.answers if answer.character != character.index)
+    return _again(state, kept, f"taken back: {character.title}")
+
+
+def _change(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    character = _answered_one(state, rest)
+    return (state, (Wrong(character),)) if isinstance(character, Fault) else _ask(state, character.index)
+
+
+def _answered_one(state: State, rest: str) -> Character | Fault:
+    character = find_character(state.key, rest)
+    if isinstance(character, Fault):
+        return character
+    if all(answer.character != character.index for answer in state.answers):
+        hint = "type  answers  to see what has been answered"
+        return Fault("not-answered", f'"{character.title}" has not been answered.', hint, rest, typed=True)
+    return character
+
+
+def _when(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    return _set(state, rest, None, None)
+
+
+def _where(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    return _set(state, None, rest, None)
+
+
+def _set(state: State, when: str | None, where: str | None, habitat: str | None) -> tuple[State, tuple[Reply, ...]]:
+    try:
+        read = read_setting(state.key, when, where, habitat, today=state.today)
+    except Refused as refused:
+        return state, tuple(Wrong(fault) for fault in refused.faults)
+    old = state.setting
+    setting = old._replace(date=read.date or old.date)
+    if read.place:
+        setting = setting._replace(place=read.place, regions=read.regions)
+    said = [f"date {setting.date.iso}"] if when and setting.date else []
+    if where and read.place:
+        regions = ", ".join(region.title for region in read.regions)
+        said.append(f"place {read.place.square or read.place.typed} ({regions or 'no region known'})")
+    return _again(state, state.answers, "; ".join(said), setting)
+
+
+def _habitat(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    found = find_habitat(state.key, rest)
+    if isinstance(found, Fault):
+        return state, (Wrong(found),)
+    return _again(state, state.answers, f"habitat {found.title}", state.setting._replace(habitat=found))
+
+
+def _done(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state._replace(ended="done"), (Final(state.named),)
+
+
+def _quit(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state._replace(ended="quit"), ()
+
+
+def _help(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
+    return state, (Help(),)
+
+
+_DO = {
+    "who": _who,
+    "why": _why,
+    "against": _against,
+    "settle": _settle,
+    "questions": _questions,
+    "answers": _given,
+    "undo": _undo,
+    "drop": _drop,
+    "change": _change,
+    "when": _when,
+    "where": _where,
+    "habitat": _habitat,
+    "done": _done,
+    "quit": _quit,
+    "exit": _quit,
+    "help": _help,
+}
+_WITH_WORDS = ("why", "drop", "change", "when", "where", "habitat")

@@ -1,0 +1,160 @@
+"""Name an insect from traits given at once, and put the engine's answer into plain values for other programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from reedmace import __version__
+from reedmace.keys.answers import Answer, read_traits
+from reedmace.keys.model import Key
+from reedmace.records import Answer as KeptAnswer
+from reedmace.records import Circumstances as KeptCircumstances
+from reedmace.records import Naming, Ranked
+from reedmace.scoring.assessment import Assessment, assess, hinge_of
+from reedmace.scoring.tables import Tables
+from reedmace.scoring.verdict import OUTSIDE
+from reedmace.tasks.setting import Setting
+
+RANKED_KEPT = 10  # candidates kept with a record
+
+
+class Named(NamedTuple):
+    """A look, its setting and what the engine says of it."""
+
+    tables: Tables
+    setting: Setting
+    assessment: Assessment
+    hinge: Answer | None
+
+    @property
+    def key(self) -> Key:
+        """The key used."""
+        return self.tables.key
+
+
+def name_insect(tables: Tables, setting: Setting, traits: Sequence[str]) -> Named:
+    """Read the traits and assess them. Raises Refused with every fault in them."""
+    return name_answers(tables, setting, read_traits(tables.key, traits))
+
+
+def name_answers(tables: Tables, setting: Setting, answers: Sequence[Answer]) -> Named:
+    """Assess answers already read."""
+    assessment = assess(tables, setting.circumstances(tables.key), answers)
+    return Named(tables, setting, assessment, hinge_of(tables, assessment))
+
+
+def as_json(named: Named) -> dict[str, Any]:
+    """One JSON-able object, as the command contract names it."""
+    key, found = named.key, named.assessment
+    verdict = found.verdict
+    return {
+        "verdict": {
+            "word": verdict.word,
+            "name": verdict.name,
+            "vernacular": verdict.vernacular,
+            "rank": verdict.rank,
+            "set": species_named(key, found),
+            "guise": verdict.guise,
+            "probability": verdict.probability,
+        },
+        "candidates": [
+            {
+                "name": key.species[one.species].name,
+                "vernacular": key.species[one.species].english,
+                "guise": key.guises[one.guise].title,
+                "probability": one.probability,
+                "evidence": one.evidence,
+            }
+            for one in found.candidates
+        ],
+        "outside": found.after.outside,
+        "fit": found.fit,
+        "expected": expected(key, found),
+        "look_next": [
+            {
+                "character": key.characters[look.character].id,
+                "gain": look.gain,
+                "effort": look.effort,
+                "question": key.characters[look.character].question,
+                "photograph": look.photograph or None,
+            }
+            for look in found.looks.looks
+        ],
+        "look_next_end": found.looks.end,
+        "hinge": trait_text(key, named.hinge) if named.hinge else None,
+        "rule_out": [
+            {
+                "name": rival.name,
+                "mark": rival.entry.mark if rival.entry else None,
+                "told_apart": rival.separated,
+            }
+            for rival in verdict.rivals
+        ],
+        "key": {"id": key.id, "version": key.version, "digest": key.digest},
+    }
+
+
+def species_named(key: Key, found: Assessment) -> list[str]:
+    """Scientific names of every species that the verdict leaves possible."""
+    verdict = found.verdict
+    return [key.species[one].name for one in verdict.members] + [key.undescribed[one].name for one in verdict.others]
+
+
+def expected(key: Key, found: Assessment, least: float = 0.001) -> list[dict[str, Any]]:
+    """What place, date and habitat alone make likely, most likely first."""
+    order = sorted(range(len(key.species)), key=lambda species: -found.before.species[species])
+    return [
+        {
+            "name": key.species[species].name,
+            "vernacular": key.species[species].english,
+            "probability": found.before.species[species],
+        }
+        for species in order
+        if found.before.species[species] >= least
+    ]
+
+
+def trait_text(key: Key, answer: Answer) -> str:
+    """An answer as a trait that can be typed again: `spur=present~`."""
+    character = key.characters[answer.character]
+    if answer.says_nothing:
+        value = "cant-tell"
+    elif answer.low is not None and answer.high is not None:
+        value = f"{answer.low:g}" if answer.low == answer.high else f"{answer.low:g}-{answer.high:g}"
+        value += character.unit + (f":{answer.instrument}" if answer.instrument != "eye" else "")
+    else:
+        value = "/".join(character.states[state].id for state in answer.states)
+    return f"{character.id}={value}{'~' if answer.unsure else ''}"
+
+
+def as_naming(named: Named) -> Naming:
+    """The plain copy that is kept beside a record."""
+    key, found, setting = named.key, named.assessment, named.setting
+    verdict = found.verdict
+    eye = "practised" if named.tables.eye == "practised" else "beginner"
+    word = verdict.word
+    assert word in ("settled", "narrowed", "open", "outside")
+    return Naming(
+        key.id,
+        key.version,
+        key.digest,
+        eye,  # type: ignore[arg-type]  # one of the two words, checked above
+        tuple(
+            KeptAnswer(key.characters[answer.character].id, trait_text(key, answer).partition("=")[2])
+            for answer in found.answers
+        ),
+        KeptCircumstances(
+            setting.date.typed if setting.date else "",
+            setting.place.typed if setting.place else "",
+            setting.habitat.id if setting.habitat else "",
+            setting.flat,
+        ),
+        word,  # type: ignore[arg-type]
+        verdict.name if word != OUTSIDE else "",
+        tuple(
+            Ranked(key.species[one.species].name, key.guises[one.guise].title, one.probability)
+            for one in found.candidates[:RANKED_KEPT]
+        ),
+        __version__,
+    )

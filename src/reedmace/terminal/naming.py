@@ -1,0 +1,260 @@
+"""The engine's answer on the screen: verdict, ranking, reasons, what to rule out and what to look at next."""
+
+from __future__ import annotations
+
+from reedmace.keys.model import Key
+from reedmace.scoring.assessment import Assessment
+from reedmace.scoring.explain import Why
+from reedmace.scoring.lookalikes import Rival
+from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
+from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
+from reedmace.tasks.conversation import say_answer
+from reedmace.tasks.name_insect import Named, trait_text
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
+
+SHOWN = 5  # candidates shown
+LEAST = 0.005  # … and the least probability of one
+
+
+def show_named(screen: Screen, named: Named) -> None:
+    """Everything at once, as `reedmace name` prints it."""
+    show_verdict(screen, named)
+    screen.blank()
+    show_ranking(screen, named)
+    show_reasons(screen, named)
+    show_rule_out(screen, named)
+    show_looks(screen, named)
+    show_cautions(screen, named)
+
+
+def show_verdict(screen: Screen, named: Named) -> None:
+    """The verdict in plain words, with how sure it is."""
+    key, found = named.key, named.assessment
+    verdict = found.verdict
+    if verdict.word == SETTLED:
+        guise = f", {verdict.guise}" if verdict.guise else ""
+        screen.say((f"Settled: {verdict.vernacular}", "bold green"), f" ({verdict.name}){guise}")
+        apart = "told apart from its look-alikes" if verdict.rivals else "nothing listed looks like it"
+        screen.say(f"{percent(verdict.probability)} among the species of this key; {apart}.", indent=2)
+    elif verdict.word == NARROWED:
+        few = len(verdict.members) + len(verdict.others) <= 3
+        guise = f", {verdict.guise}" if verdict.guise else ""
+        lead = "Narrowed: " if few else "Narrowed to a group: "
+        scientific = f" ({verdict.name})" if verdict.name != verdict.vernacular else ""
+        screen.say((f"{lead}{verdict.vernacular}", "bold yellow"), f"{scientific}{guise}")
+        screen.say(_narrowed_because(key, found), indent=2)
+    elif verdict.word == OPEN:
+        screen.say(("Open:", "bold"), " no name would be honest yet.")
+        likeliest = [key.species[one.species].english for one in found.candidates[:3]]
+        screen.say(f"Likeliest so far: {joined(likeliest)}.", indent=2)
+    else:
+        screen.say(("Outside this key:", "bold red"), " nothing described here fits these answers.")
+        screen.say(
+            "Check the answers first. Otherwise it may be a species not described here, a stray from abroad "
+            "or one that came with pond plants: photograph it and ask the county recorder.",
+            indent=2,
+        )
+    if named.hinge is not None:
+        character = key.characters[named.hinge.character]
+        said = f"{character.title.lower()} = {say_answer(character, named.hinge)}"
+        screen.say(f"It hangs on one answer: {said}. Look at that again.", indent=2)
+
+
+def _narrowed_because(key: Key, found: Assessment) -> str:
+    caps = [rival for rival in found.verdict.rivals if rival.caps]
+    held = percent(found.verdict.probability)
+    if not caps:
+        return f"{held} together; not yet enough for one name."
+    return f"{held} together; not yet told apart: {joined([english(key, rival) for rival in caps[:4]])}."
+
+
+def english(key: Key, rival: Rival) -> str:
+    """A look-alike's English name."""
+    if rival.species is not None:
+        return key.species[rival.species].english
+    return key.undescribed[rival.undescribed].english if rival.undescribed is not None else rival.name
+
+
+def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
+    """Who is in the running."""
+    key, found = named.key, named.assessment
+    shown = [one for one in found.candidates if one.probability >= LEAST][:most] or list(found.candidates[:1])
+    rows: list[list[str | tuple[str, str]]] = []
+    for place, one in enumerate(shown, 1):
+        species = key.species[one.species]
+        wide = screen.width >= 90
+        rows.append(
+            [
+                f"{place}",
+                (species.english, "bold" if place == 1 else ""),
+                *([(species.name, "italic")] if wide else []),
+                key.guises[one.guise].title if found.after.clues else "",
+                percent(one.probability),
+            ]
+        )
+    heads = [
+        ("", "right"),
+        ("species", "left"),
+        *([("", "left")] if screen.width >= 90 else []),
+        ("likeliest as", "left"),
+        ("chance", "right"),
+    ]
+    screen.table(heads, rows)
+    rest = 1 - sum(one.probability for one in shown)
+    notes = []
+    if rest >= 0.01:
+        notes.append(f"all others together {percent(rest)}")
+    if found.after.outside >= 0.01:
+        notes.append(f"something not in this key {percent(found.after.outside)}")
+    if found.fit is not None and found.fit < 0.05:
+        notes.append(
+            f"the answers fit the first badly (as badly or worse once in {max(1, round(1 / max(found.fit, 1e-4)))})"
+        )
+    elif found.fit is None and found.after.clues:
+        notes.append("too few answers to judge how well they fit")
+    if notes:
+        text = "; ".join(notes)
+        screen.say(f"{text[0].upper()}{text[1:]}.", indent=2)
+
+
+def show_reasons(screen: Screen, named: Named) -> None:
+    """Why the first and not the second, answer by answer."""
+    from reedmace.scoring.explain import why
+
+    found = named.assessment
+    if not found.after.clues or len(found.candidates) < 2 or found.verdict.word == OUTSIDE:
+        return
+    one, other = found.candidates[0].species, found.candidates[1].species
+    screen.blank()
+    show_why(screen, named, one, other, why(named.tables, found.before, found.after, one, other))
+
+
+def show_why(screen: Screen, named: Named, one: int, other: int, weights: Why) -> None:
+    """The weights of evidence between two species, as times likelier."""
+    key = named.key
+    screen.say((f"Why {key.species[one].english} and not {key.species[other].english}", "bold"))
+    first, second = short_names([key.species[one].english, key.species[other].english])
+    rows: list[list[str]] = []
+    for answer, weight in weights.answers:
+        character = key.characters[answer.character]
+        rows.append([f"{character.title.lower()}: {say_answer(character, answer)}", _speaks(weight, first, second)])
+    rows.append(["when and where", _speaks(weights.when_and_where, first, second)])
+    if abs(weights.which_form) >= 1:
+        rows.append(["which form", _speaks(weights.which_form, first, second)])
+    rows.append(["all together", _speaks(weights.total, first, second)])
+    screen.table([("", "left"), ("speaks for", "left")], rows)
+
+
+def _speaks(weight: float, first: str, second: str) -> str:
+    if abs(weight) < 0.8:
+        return "neither"
+    return f"{first if weight > 0 else second}, {times(weight)}"
+
+
+def short_names(names: list[str]) -> list[str]:
+    """Names without the last word where all share it: `Azure`, `Variable`."""
+    last = {name.rpartition(" ")[2] for name in names}
+    if len(last) == 1 and all(" " in name for name in names):
+        return [name.rpartition(" ")[0] for name in names]
+    return names
+
+
+def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
+    """Look-alikes still to rule out, with the mark that does it and what to write when it can't be seen."""
+    key, found = named.key, named.assessment
+    verdict = found.verdict
+    if verdict.word not in (SETTLED, NARROWED):
+        return
+    caps = [rival for rival in verdict.rivals if rival.caps]
+    excused = [rival for rival in verdict.rivals if rival.excused and not rival.separated]
+    wanted = caps if verdict.word == NARROWED else excused
+    shown = [rival for rival in wanted if rival.entry][:most]
+    if not shown:
+        return
+    screen.blank()
+    head = "To rule out" if verdict.word == NARROWED else "Hardly ever here, but not told apart by these answers"
+    screen.say((head, "bold"))
+    for rival in shown:
+        assert rival.entry is not None
+        screen.say((english(key, rival), "bold"), f": {rival.entry.mark}.", indent=2, hang=2)
+    unseen = next((rival.entry.unseen for rival in shown if rival.entry and rival.entry.unseen), "")
+    if unseen and verdict.word == NARROWED:
+        screen.say(f"If that can't be seen, write it down as: {unseen}.", indent=2)
+
+
+def show_looks(screen: Screen, named: Named, most: int = 3) -> None:
+    """What to look at next, numbered, with the reason; or that nothing will help."""
+    looks = named.assessment.looks
+    if looks.end == NOTHING and named.assessment.verdict.word != SETTLED:
+        screen.blank()
+        screen.say(
+            ("Nothing left to look at will change this.", "bold"),
+            " Send it as it stands: that is a good record.",
+        )
+        return
+    if looks.end == NOTHING_VISIBLE:
+        screen.blank()
+        screen.say(
+            ("Nothing you can see from here will separate these.", "bold"),
+            " A photograph of the right part may:",
+        )
+    if not looks.looks:
+        return
+    if looks.end is None:
+        screen.blank()
+        head = "To tell its sex" if named.assessment.verdict.word == SETTLED else "Look next"
+        screen.say((head, "bold"))
+    for number, look in enumerate(looks.looks[:most], 1):
+        show_look(screen, named, number, look)
+
+
+def show_look(screen: Screen, named: Named, number: int, look: Look) -> None:
+    """One numbered look with its reason."""
+    key = named.key
+    character = key.characters[look.character]
+    between = short_names([key.species[species].english for species in look.between])
+    reason = f"tells apart {joined(between)}" if len(between) > 1 else ""
+    how = f"photograph {look.photograph}; leave it where it is" if look.photograph else EFFORTS[character.effort]
+    said = f"({how}{'; ' + reason if reason else ''})"
+    screen.say(f"{number}  ", (character.question, "cyan"), f" {said}", indent=2, hang=3)
+
+
+def show_cautions(screen: Screen, named: Named) -> None:
+    """What a county recorder will ask for, and protected species among the likely ones."""
+    key, found = named.key, named.assessment
+    verdict = found.verdict
+    if verdict.word in (SETTLED, NARROWED) and verdict.members:
+        guise = key.guises[found.candidates[0].guise]
+        if guise.evidence != "sight":
+            part = f" (of {guise.photograph})" if guise.photograph else ""
+            screen.blank()
+            screen.say(f"The county recorder will ask for {EVIDENCE[guise.evidence]}{part}.")
+    for one in found.candidates:
+        species = key.species[one.species]
+        if one.probability > 0.01 and species.protection:
+            screen.blank()
+            for note in species.protection:
+                screen.say((f"{species.english}: {note['text']}", "yellow"), f" (as of {note['checked']})")
+
+
+def show_setting(screen: Screen, named: Named) -> None:
+    """When and where, and what that alone makes likely."""
+    setting = named.setting
+    parts = []
+    if setting.date:
+        parts.append(setting.date.iso)
+    if setting.place:
+        regions = joined([region.title for region in setting.regions]) or "region not known"
+        parts.append(f"{setting.place.square or setting.place.typed} ({regions})")
+    if setting.habitat:
+        parts.append(setting.habitat.title)
+    if setting.flat:
+        parts.append("all species taken as equally likely")
+    if parts:
+        screen.say(f"When and where: {', '.join(parts)}.")
+
+
+def traits_line(named: Named) -> str:
+    """The answers as traits, to be typed again."""
+    return " ".join(trait_text(named.key, answer) for answer in named.assessment.answers)

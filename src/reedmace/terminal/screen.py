@@ -1,0 +1,101 @@
+"""Where output goes: a rich console that never obeys user text, with a plain form for every terminal."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from typing import IO
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from reedmace.terminal.plain import literal
+
+WIDEST = 100
+# Signs that a terminal without UTF-8 cannot show, and what stands for them there.
+_PLAIN = str.maketrans(
+    {
+        "–": "-",
+        "—": "-",
+        "×": "x",
+        "·": "-",
+        "…": "...",
+        "’": "'",
+        "°": " deg",
+        "±": "+/-",
+        "•": "*",
+        "♂": "m",
+        "♀": "f",
+    }
+)
+
+
+class Screen:
+    """A place to print to. `width` in columns; by default the terminal's, at most `WIDEST`."""
+
+    def __init__(self, file: IO[str] | None = None, width: int | None = None, colour: bool | None = None) -> None:
+        self.file = file or sys.stdout
+        terminal = self.file.isatty()
+        wanted = terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
+        chosen = colour if colour is not None else wanted
+        self.plain = not (getattr(self.file, "encoding", None) or "utf-8").casefold().startswith("utf")
+        self.width = width or min(WIDEST, _columns() if terminal or "COLUMNS" in os.environ else 80)
+        self.console = Console(
+            file=self.file,
+            width=self.width,
+            force_terminal=chosen,
+            color_system="standard" if chosen else None,
+            no_color=not chosen,
+            markup=False,
+            highlight=False,
+            emoji=False,
+            legacy_windows=False,
+        )
+
+    def text(self, *parts: str | tuple[str, str]) -> Text:
+        """Text from plain strings and (string, style) pairs; what users typed can go in as it is."""
+        line = Text()
+        for part in parts:
+            words, style = (part, "") if isinstance(part, str) else part
+            shown = literal_lines(words)
+            line.append(shown.translate(_PLAIN) if self.plain else shown, style)
+        return line
+
+    def say(self, *parts: str | tuple[str, str], indent: int = 0, hang: int = 0) -> None:
+        """Print one paragraph, wrapped; `indent` columns in, its further lines `hang` columns more."""
+        first = self.text(*parts)
+        lines = first.wrap(self.console, max(20, self.width - indent - hang))
+        for number, line in enumerate(lines):
+            line.rstrip()
+            self.console.print(Text(" " * (indent + (hang if number else 0))).append_text(line), soft_wrap=True)
+
+    def blank(self) -> None:
+        """An empty line."""
+        self.console.print()
+
+    def table(self, columns: Sequence[tuple[str, str]], rows: Sequence[Sequence[str | tuple[str, str]]]) -> None:
+        """A table without lines: columns are (heading, `left` or `right`); headings empty for none."""
+        shown = any(heading for heading, _ in columns)
+        grid = Table(box=None, show_header=shown, header_style="bold", padding=(0, 2, 0, 0), pad_edge=False)
+        for heading, side in columns:
+            grid.add_column(self.text(heading), justify="right" if side == "right" else "left", overflow="fold")
+        for row in rows:
+            grid.add_row(*(self.text(cell) for cell in row))
+        with self.console.capture() as printed:
+            self.console.print(Padding(grid, (0, 0, 0, 2)))
+        for line in printed.get().splitlines():
+            self.file.write(line.rstrip() + "\n")
+
+
+def literal_lines(text: str) -> str:
+    """As `literal`, but our own line breaks stay."""
+    return "\n".join(literal(line) for line in text.split("\n"))
+
+
+def _columns() -> int:
+    import shutil
+
+    return shutil.get_terminal_size((80, 24)).columns

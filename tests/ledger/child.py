@@ -1,0 +1,93 @@
+"""What runs in a process of its own, to be killed, starved or watched by test_durable.py.
+
+Each sighting's id is printed only after the ledger has acknowledged it.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import sys
+import uuid
+from pathlib import Path
+
+from reedmace.faults import Refused
+from reedmace.ledger import Ledger, open_ledger
+from reedmace.records import Sighting, Taxon, Visit
+
+
+def new_id() -> str:
+    """Mint an id."""
+    return str(uuid.uuid4())
+
+
+def log_one(ledger: Ledger, ada: str, padding: int = 0) -> str:
+    """Log one walk with one sighting; gives the sighting's id once it is acknowledged."""
+    visit = Visit(new_id(), date="2026-06-14", observers=(ada,))
+    sighting = Sighting(new_id(), new_id(), visit.id, Taxon("Aeshna mixta"), remarks="x" * padding)
+    ledger.record_walk(visit, [sighting], ada, "2026-06-14T12:00:00Z", new_id)
+    return sighting.id
+
+
+def acknowledge(text: str) -> None:
+    """Tell whoever is watching, without any buffer between."""
+    os.write(1, f"{text}\n".encode())
+
+
+def until_killed(path: Path) -> None:
+    """Log for ever, opening the ledger anew after every fifth walk."""
+    while True:
+        with open_ledger(path) as ledger:
+            ada = ledger.people.register("Ada Marsh", new_id)
+            for _ in range(5):
+                acknowledge(log_one(ledger, ada))
+
+
+def some(path: Path, number: int, synchronous: str) -> None:
+    """Log a number of walks."""
+    with open_ledger(path) as ledger:
+        ledger._connection.execute(f"PRAGMA synchronous = {synchronous}")
+        ada = ledger.people.register("Ada Marsh", new_id)
+        for _ in range(number):
+            acknowledge(log_one(ledger, ada))
+
+
+def until_full(path: Path, most_bytes: int) -> None:
+    """Log until the files may not grow any more; the last line printed is the fault's code."""
+    resource.setrlimit(resource.RLIMIT_FSIZE, (most_bytes, most_bytes))
+    try:
+        with open_ledger(path) as ledger:
+            ada = ledger.people.register("Ada Marsh", new_id)
+            while True:
+                acknowledge(log_one(ledger, ada, padding=2000))
+    except Refused as refused:
+        acknowledge(refused.faults[0].code)
+
+
+def try_to_log(path: Path) -> None:
+    """Read what is there, then log one walk, as somebody without special rights; prints what came of each."""
+    if os.geteuid() == 0:
+        # The administrator may write anywhere; 65534 is nobody.
+        os.setgroups([])
+        os.setgid(65534)
+        os.setuid(65534)
+    try:
+        with open_ledger(path, create=False) as ledger:
+            acknowledge(str(sum(1 for _ in ledger.current_sightings())))
+            me = ledger.people.me()
+            assert me is not None
+            acknowledge(log_one(ledger, me))
+    except Refused as refused:
+        acknowledge(refused.faults[0].code)
+
+
+if __name__ == "__main__":
+    what, where, *rest = sys.argv[1:]
+    if what == "until-killed":
+        until_killed(Path(where))
+    elif what == "some":
+        some(Path(where), int(rest[0]), rest[1])
+    elif what == "until-full":
+        until_full(Path(where), int(rest[0]))
+    else:
+        try_to_log(Path(where))
