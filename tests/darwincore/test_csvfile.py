@@ -128,6 +128,7 @@ class TestOneLine:
         """Each kind of break and control once."""
         assert one_line(text) == line
 
+    @settings(deadline=None)
     @given(st.text())
     def test_nothing_is_left_to_break_a_line(self, text: str) -> None:
         """No sign of Unicode's control and separator classes is left, and doing it twice changes nothing."""
@@ -150,9 +151,7 @@ class TestTheBytes:
         for name, order in (("here", (1, 2, 3)), ("there", (3, 1, 2))):
             with begun(tmp_path / name) as (ledger, ada, mint):
                 for day in order:
-                    pair = [
-                        sighting(f"{day}{part}", f"v{day}") for part in ("ab" if name == "here" else "ba")
-                    ]
+                    pair = [sighting(f"{day}{part}", f"v{day}") for part in ("ab" if name == "here" else "ba")]
                     ledger.record_walk(visit(day, ada), pair, ada, NOON, mint)
                 ledger.amend(sighting("1a", "v1", remarks="x"), "why", ada, LATER, mint)
         first = exported(tmp_path / "here", tmp_path / "1.csv")
@@ -282,6 +281,4 @@ class TestColumns:
 def test_the_row_count_is_given(tmp_path: Path) -> None:
     """And rows are streamed: a generator is never held in memory as a whole."""
     mint = counting()
-    assert (
-        write_csv(tmp_path / "x", ({"occurrenceID": mint()} for _ in range(1000)), ("occurrenceID",)) == 1000
-    )
+    assert write_csv(tmp_path / "x", ({"occurrenceID": mint()} for _ in range(1000)), ("occurrenceID",)) == 1000

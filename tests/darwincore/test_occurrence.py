@@ -63,9 +63,7 @@ DATASET = Dataset("Withy walks", "https://creativecommons.org/licenses/by/4.0/",
 
 def line(visit: Visit = VISIT, notes: RowNotes = RowNotes(), **changes: Any) -> dict[str, str]:  # noqa: B008
     """Give the line of the plain sighting, changed as said."""
-    return occurrence(
-        SEEN._replace(**changes), visit, "2026-06-20T08:00:00Z", NAMES.__getitem__, DATASET, notes
-    )
+    return occurrence(SEEN._replace(**changes), visit, "2026-06-20T08:00:00Z", NAMES.__getitem__, DATASET, notes)
 
 
 def at(**changes: Any) -> dict[str, str]:
@@ -312,6 +310,7 @@ class TestWhere:
                 ("51 30 12 N 0 6 0 W", "", "EPSG:4326"),
             ),
             ({"system": "WGS84", "typed": "51°30′N 0°W", "square": None}, ("51°30′N 0°W", "", "EPSG:4326")),
+            ({"system": "WGS84", "typed": ""}, ("", "", "EPSG:4326")),
             ({"system": None, "typed": "by the mill", "square": None}, ("", "", "")),
         ],
     )
@@ -380,9 +379,7 @@ class TestWhen:
             ("10:30", "12:00", "11:00", ("11:00", "90", "minute")),
         ],
     )
-    def test_times(
-        self, start: str | None, end: str | None, own: str | None, expected: tuple[str, ...]
-    ) -> None:
+    def test_times(self, start: str | None, end: str | None, own: str | None, expected: tuple[str, ...]) -> None:
         """A sighting's own time comes before the visit's; the length of the visit stays the visit's."""
         found = line(VISIT._replace(start=start, end=end), time=own)
         assert (found["eventTime"], found["sampleSizeValue"], found["sampleSizeUnit"]) == expected

@@ -43,10 +43,11 @@ def until_killed(path: Path) -> None:
                 acknowledge(log_one(ledger, ada))
 
 
-def some(path: Path, number: int, synchronous: str) -> None:
-    """Log a number of walks."""
+def some(path: Path, number: int, weaker: str | None = None) -> None:
+    """Log a number of walks; `weaker` spoils the ledger's own setting, to see that it would be noticed."""
     with open_ledger(path) as ledger:
-        ledger._connection.execute(f"PRAGMA synchronous = {synchronous}")
+        if weaker is not None:
+            ledger._connection.execute(f"PRAGMA synchronous = {weaker}")
         ada = ledger.people.register("Ada Marsh", new_id)
         for _ in range(number):
             acknowledge(log_one(ledger, ada))
@@ -86,7 +87,7 @@ if __name__ == "__main__":
     if what == "until-killed":
         until_killed(Path(where))
     elif what == "some":
-        some(Path(where), int(rest[0]), rest[1])
+        some(Path(where), int(rest[0]), *rest[1:])
     elif what == "until-full":
         until_full(Path(where), int(rest[0]))
     else:

@@ -27,9 +27,7 @@ def counting(start: int = 1, mark: str = "0") -> Callable[[], str]:
 
 
 @contextmanager
-def begun(
-    path: Path, new_id: Callable[[], str] | None = None
-) -> Iterator[tuple[Ledger, str, Callable[[], str]]]:
+def begun(path: Path, new_id: Callable[[], str] | None = None) -> Iterator[tuple[Ledger, str, Callable[[], str]]]:
     """Begin (or open) a ledger kept by Ada Marsh; gives ledger, her id, and a source of ids."""
     mint = new_id or counting()
     with open_ledger(path) as ledger:

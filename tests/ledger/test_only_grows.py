@@ -38,9 +38,7 @@ def add(path: Path, how: str = "INSERT", **changes: object) -> None:
     names = ", ".join(f'"{name}"' for name in row)
     with raw(path) as connection:
         connection.execute("PRAGMA recursive_triggers = OFF")
-        connection.execute(
-            f"{how} INTO entry ({names}) VALUES ({', '.join('?' * len(row))})", tuple(row.values())
-        )
+        connection.execute(f"{how} INTO entry ({names}) VALUES ({', '.join('?' * len(row))})", tuple(row.values()))
 
 
 def test_the_row_these_tests_bend_is_a_good_one(path: Path) -> None:

@@ -154,9 +154,7 @@ def test_a_locked_ledger_is_a_fault_and_nothing_is_written(tmp_path: Path) -> No
                 ledger.record_walk(visit(2, ada), [sighting("two", "v2")], ada, NOON, lambda: "e-2")
             assert len(list(ledger.current_sightings())) == 1
             other.execute("COMMIT")
-            ledger.record_walk(
-                visit(2, ada), [sighting("two", "v2")], ada, NOON, iter(["e-2", "e-3"]).__next__
-            )
+            ledger.record_walk(visit(2, ada), [sighting("two", "v2")], ada, NOON, iter(["e-2", "e-3"]).__next__)
             assert len(list(ledger.current_sightings())) == 2
 
 
@@ -187,6 +185,17 @@ class TestNoRightToWrite:
         folder.chmod(0o777)
         assert self.log_without_rights(folder / "pond") == ["1", "ledger-read-only"]
         assert rows(folder / "pond") == before
+
+    def test_a_backup_that_may_only_be_read(self, folder: Path) -> None:
+        """Not in WAL mode, and it may not be switched: reading works all the same."""
+        with begun(folder / "pond") as (ledger, ada, mint):
+            ledger.record_walk(visit(1, ada), [sighting("one", "v1")], ada, NOON, mint)
+            ledger.backup(folder / "copy")
+        before = (folder / "copy").read_bytes()
+        (folder / "copy").chmod(0o444)
+        folder.chmod(0o555)
+        assert self.log_without_rights(folder / "copy") == ["1", "ledger-read-only"]
+        assert (folder / "copy").read_bytes() == before
 
     def test_the_folder(self, folder: Path) -> None:
         """SQLite cannot put its files beside the ledger."""

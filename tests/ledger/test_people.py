@@ -65,9 +65,7 @@ def test_entries_hold_no_names(tmp_path: Path) -> None:
     before = rows(path)
     assert not any("Sedge" in str(cell) for row in before for cell in row)
     with raw(path) as connection:
-        connection.execute(
-            "UPDATE person SET name = 'forgotten', name_key = 'forgotten' WHERE id = ?", (ben,)
-        )
+        connection.execute("UPDATE person SET name = 'forgotten', name_key = 'forgotten' WHERE id = ?", (ben,))
     with open_ledger(path) as ledger:
         assert ledger.people.name_of(ben) == "forgotten"
     assert rows(path) == before

@@ -42,15 +42,12 @@ def test_a_step_and_its_number_are_one(tmp_path: Path, monkeypatch: pytest.Monke
     assert rows(path) == before
 
 
-def test_an_older_ledger_is_brought_up_to_date_on_opening(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_an_older_ledger_is_brought_up_to_date_on_opening(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A later step adds a searched column that holds for old entries too, without rewriting one."""
     path = tmp_path / "pond"
     walked(path)
     column = (
-        "ALTER TABLE entry ADD COLUMN genus TEXT"
-        " GENERATED ALWAYS AS (json_extract(body, '$.taxon.genus')) VIRTUAL",
+        "ALTER TABLE entry ADD COLUMN genus TEXT GENERATED ALWAYS AS (json_extract(body, '$.taxon.genus')) VIRTUAL",
         "CREATE INDEX sighting_genus ON entry (genus) WHERE kind = 'sighting'",
     )
     with begun(path) as (_, ada, mint):

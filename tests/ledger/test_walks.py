@@ -113,9 +113,7 @@ class TestAWalkIsWholeOrNothing:
 
 @settings(deadline=None, max_examples=25)
 @given(st.data())
-def test_whatever_goes_in_comes_out_the_same(
-    tmp_path_factory: pytest.TempPathFactory, data: st.DataObject
-) -> None:
+def test_whatever_goes_in_comes_out_the_same(tmp_path_factory: pytest.TempPathFactory, data: st.DataObject) -> None:
     """docs/ledger.md: whatever is typed is kept verbatim."""
     path = tmp_path_factory.mktemp("any") / "pond"
     with begun(path) as (ledger, ada, mint):
@@ -323,9 +321,7 @@ class TestAsking:
                 ],
                 *(ada, NOON, mint),
             )
-            ledger.record_walk(
-                visit(2, ada, date="2026-06"), [sighting("june", "v2", "Coenagrion")], ada, NOON, mint
-            )
+            ledger.record_walk(visit(2, ada, date="2026-06"), [sighting("june", "v2", "Coenagrion")], ada, NOON, mint)
             ledger.record_walk(visit(1, ada, date=None), [sighting("undated", "v1")], ada, NOON, mint)
             ledger.record_walk(
                 visit(4, ada, date="2025/2026", place=PlaceRecord(square="TQ38K")),
@@ -366,9 +362,7 @@ class TestAsking:
             ({"taxon": "Aeshna mixta", "year": 2026, "square": "TQ3481"}, ["elsewhere"]),
         ],
     )
-    def test_what_is_wanted_is_found(
-        self, path: Path, wanted: dict[str, object], expected: list[str]
-    ) -> None:
+    def test_what_is_wanted_is_found(self, path: Path, wanted: dict[str, object], expected: list[str]) -> None:
         """By date (first day, undated before all), visit, name and id."""
         with open_ledger(path) as ledger:
             assert names(ledger, **wanted) == expected

@@ -5,12 +5,16 @@ from __future__ import annotations
 from datetime import date
 from typing import get_args
 
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from reedmace.records import Answer, Circumstances, Naming, PlaceRecord, Ranked, Sighting, Taxon, Visit
 from reedmace.records.naming import Eye, VerdictWord
 from reedmace.records.place import PlaceKind, System
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
+
+# A slow or busy machine is no fault of the code.
+unhurried = settings(deadline=None)
 
 # Every text a file can carry: no lone surrogates, no NUL. A few hard ones are drawn on purpose.
 HARD = (

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from records.strategies import sightings, texts, visits
+from records.strategies import sightings, texts, unhurried, visits
 from reedmace.faults import Refused
 from reedmace.records import Answer, Naming, PlaceRecord, Ranked, Sighting, Taxon, Visit, as_body, from_body
 
@@ -25,18 +25,21 @@ def code_of(refused: pytest.ExceptionInfo[Refused]) -> list[str]:
 class TestWhateverTextGoesInComesOutTheSame:
     """docs/ledger.md: whatever is typed is kept verbatim."""
 
+    @unhurried
     @given(sightings())
     def test_sightings(self, sighting: Sighting) -> None:
         """A sighting survives JSON, emoji and right-to-left text included."""
         stored = json.dumps(as_body(sighting), ensure_ascii=False)
         assert from_body(Sighting, json.loads(stored)) == sighting
 
+    @unhurried
     @given(visits())
     def test_visits(self, visit: Visit) -> None:
         """A visit survives JSON."""
         stored = json.dumps(as_body(visit), ensure_ascii=False)
         assert from_body(Visit, json.loads(stored)) == visit
 
+    @unhurried
     @given(sightings())
     def test_types_come_back_too(self, sighting: Sighting) -> None:
         """Equal tuples are not enough: the parts are named again after reading."""
@@ -47,6 +50,7 @@ class TestWhateverTextGoesInComesOutTheSame:
             assert all(type(row) is Ranked for row in back.naming.ranking)
             assert all(type(row) is Answer for row in back.naming.answers)
 
+    @unhurried
     @given(texts)
     def test_the_typed_line_is_verbatim(self, line: str) -> None:
         """The typed line is neither trimmed nor normalised."""
@@ -206,12 +210,12 @@ class TestReading:
             from_body(Sighting, body)
         assert code_of(refused) == ["record-damaged"]
 
+    @unhurried
     @given(
         st.recursive(
             st.none() | st.booleans() | st.integers() | st.text(max_size=5),
             lambda inner: (
-                st.lists(inner, max_size=3)
-                | st.dictionaries(st.sampled_from([*Sighting._fields, "other"]), inner)
+                st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from([*Sighting._fields, "other"]), inner)
             ),
         )
     )

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from records.strategies import vague_dates
+from records.strategies import unhurried, vague_dates
 from reedmace.records import Span, span
 
 
@@ -47,6 +47,7 @@ def test_what_is_no_date(text: str) -> None:
     assert span(text) is None
 
 
+@unhurried
 @given(vague_dates())
 def test_a_span_never_runs_backwards(text: str) -> None:
     """First and last are real days in order."""
@@ -55,6 +56,7 @@ def test_a_span_never_runs_backwards(text: str) -> None:
     assert found.first <= found.last
 
 
+@unhurried
 @given(st.integers(1, 9999), st.integers(1, 12))
 def test_months_end_where_the_calendar_says(year: int, month: int) -> None:
     """The standard library's calendar is the witness."""

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.output import say_json
 
 
 @click.command(name="check")
@@ -31,7 +30,7 @@ def command(season: int | None, strict: bool, key_name: str | None, ledger_name:
             for one in checked:
                 for query in one.queries:
                     doubts += query.severity != "note"
-                    click.echo(json.dumps(query._asdict(), ensure_ascii=False))
+                    say_json(query._asdict())
         else:
             from reedmace.terminal.query_list import show_checked
             from reedmace.terminal.screen import Screen

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
+from reedmace.cli.output import say_json
 from reedmace.keys.shipped import find_key
 
 
@@ -23,7 +22,7 @@ def list_keys() -> None:
         click.echo(f"{identifier}  {version}  {title}")
 
 
-@command.command()
+@command.command(short_help="Check a key: faults, counts, sources.")
 @click.argument("key", required=False)
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, for other programs.")
 def check(key: str | None, as_json: bool) -> None:
@@ -33,7 +32,7 @@ def check(key: str | None, as_json: bool) -> None:
 
     report = inspect_key(find_key(key))
     if as_json:
-        click.echo(json.dumps(report.as_json(), ensure_ascii=False, indent=2))
+        say_json(report.as_json(), indent=2)
     else:
         click.echo(show_report(report))
     if report.faults:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from reedmace.cli.options import by_option, json_option, ledger_option
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 
@@ -34,7 +33,7 @@ def list_sightings(
         rows = ledger.current_sightings(Wanted(year=season, taxon=name, withdrawn=withdrawn))
         if as_json:
             for sighting, visit, meta in rows:
-                click.echo(json.dumps(to_json(sighting, visit, meta, ledger.people.name_of), ensure_ascii=False))
+                say_json(to_json(sighting, visit, meta, ledger.people.name_of))
             return
         from reedmace.terminal.ledger_list import show_sightings
         from reedmace.terminal.screen import Screen
@@ -42,7 +41,7 @@ def list_sightings(
         show_sightings(Screen(), rows)
 
 
-@command.command()
+@command.command(short_help="Take back the last line, by a new entry.")
 @click.option("--reason", default="taken back by the person who wrote it", show_default=True)
 @by_option
 @ledger_option

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
@@ -10,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load, setting_options
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def command(
     ledger_name: str | None,
     as_json: bool,
 ) -> None:
-    r"""Write down what was seen.
+    """Write down what was seen.
 
     A LINE is a count, a name and what else was seen, in any order; several lines go in quotes, or come on
     standard input, and are one visit. Without a line it asks.
@@ -54,7 +54,7 @@ def command(
     \b
       reedmace log 12 common blue m --place "SU 431 118" --date 2026-07-12
       reedmace log "3 cop azure" "emperor f ovip" --place "51.06, -1.31"
-    """
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.log_walk import log_lines
@@ -79,7 +79,7 @@ def command(
         )
         path = ledger.path
     if as_json:
-        click.echo(json.dumps({"visit": visit.id, "sightings": [one.id for one in sightings], "ledger": str(path)}))
+        say_json({"visit": visit.id, "sightings": [one.id for one in sightings], "ledger": str(path)})
         return
     _tell(key, lines, occasion, name, str(path))
 

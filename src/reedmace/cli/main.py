@@ -77,12 +77,13 @@ def run() -> None:
 
 
 def _run(arguments: list[str]) -> int:
+    from reedmace.cli.output import say_everything
+
+    say_everything()
     try:
         cli.main(arguments, prog_name="reedmace", standalone_mode=False)
     except Refused as refused:
-        from reedmace.terminal.fault_text import show_faults
-
-        click.echo(show_faults(refused.faults, colour=use_colour(sys.stderr)), err=True)
+        click.echo(_faults_shown(refused), err=True)
         return 2 if all(fault.typed for fault in refused.faults) else 1
     except click.exceptions.NoArgsIsHelpError as shown:
         click.echo(shown.format_message(), err=True)
@@ -110,6 +111,19 @@ def _run(arguments: list[str]) -> int:
         )
         return 3
     return 0
+
+
+def _faults_shown(refused: Refused) -> str:
+    import shutil
+
+    from reedmace.terminal.fault_text import show_faults
+    from reedmace.terminal.plain import in_signs_of, lacks_signs
+
+    known = sys.stderr.isatty() or "COLUMNS" in os.environ
+    width = shutil.get_terminal_size().columns if known else None
+    plain = lacks_signs(sys.stderr.encoding)
+    text = show_faults(refused.faults, colour=use_colour(sys.stderr), width=width, plain=plain)
+    return in_signs_of(sys.stderr.encoding, text) if plain else text
 
 
 def use_colour(stream: object) -> bool:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from reedmace.cli.options import json_option, key_option, load, looking_options, setting_options
+from reedmace.cli.output import say_json
 
 
 @click.command(name="name")
@@ -25,15 +24,15 @@ def command(
     key_name: str | None,
     as_json: bool,
 ) -> None:
-    r"""Name an insect from what was seen.
+    """Name an insect from what was seen.
 
     A TRAIT is character=state. Use a/b for either, a trailing ~ for unsure, and a unit with a length:
 
     \b
-      reedmace name wings-at-rest=closed abdomen-colour=blue spur=present~ length=30-35mm
+      reedmace name wings=closed abdomen-colour=blue spur=present~ length=30-35mm
 
     "reedmace key" asks the same questions one by one.
-    """
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.name_insect import as_json as to_json
@@ -44,7 +43,7 @@ def command(
     setting = read_setting(key, when, place, habitat, flat=flat, today=today())
     named = name_insect(Tables(key, eye), setting, traits)
     if as_json:
-        click.echo(json.dumps(to_json(named), ensure_ascii=False, indent=2))
+        say_json(to_json(named), indent=2)
         return
     from reedmace.terminal.naming import show_named, show_setting
     from reedmace.terminal.screen import Screen

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from reedmace.cli.options import json_option, key_option, load
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 
@@ -24,24 +23,13 @@ def command(reference: tuple[str, ...], key_name: str | None, as_json: bool) -> 
     place = read_place(typed)
     if isinstance(place, Fault):
         if as_json:
-            click.echo(
-                json.dumps(
-                    {
-                        "fault": {
-                            "code": place.code,
-                            "message": place.message,
-                            "hint": place.hint,
-                            "said": place.said,
-                        }
-                    },
-                    ensure_ascii=False,
-                )
-            )
+            parts = {"code": place.code, "message": place.message, "hint": place.hint, "said": place.said}
+            say_json({"fault": parts})
             raise SystemExit(2)
         raise Refused(place._replace(typed=True))
     told = explained(place, regions_of(load(key_name), place))
     if as_json:
-        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
+        say_json(told, indent=2)
         return
     from reedmace.terminal.plain import literal
 

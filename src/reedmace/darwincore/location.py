@@ -33,7 +33,7 @@ def location_terms(place: PlaceRecord, vice_county_names: Mapping[str, str]) -> 
     srs, system = _grid(place)
     return {
         "verbatimLocality": place.locality or ("" if place.system else place.typed),
-        "verbatimCoordinates": (place.typed or place.square or "") if place.system else "",
+        "verbatimCoordinates": _coordinates(place),
         "verbatimCoordinateSystem": system,
         "verbatimSRS": srs,
         "decimalLatitude": _degrees(place.latitude) if known else "",
@@ -46,6 +46,13 @@ def location_terms(place: PlaceRecord, vice_county_names: Mapping[str, str]) -> 
         "countryCode": code,
         "higherGeography": _higher(place, country, vice_county_names),
     }
+
+
+def _coordinates(place: PlaceRecord) -> str:
+    """Give the reference as typed; of a square that came with a site's name, its reference."""
+    if place.system is None:
+        return ""
+    return place.typed or (place.square or "" if place.system in _GRIDS else "")
 
 
 def _degrees(value: float | None) -> str:

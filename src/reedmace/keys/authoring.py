@@ -15,7 +15,7 @@ T = TypeVar("T")
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Third = Annotated[str, Field(pattern=r"^(early|mid|late)-[a-z]+$")]
 Day = Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
-Number = Annotated[float, Field(strict=False)]
+Number = Annotated[float, Field(strict=False, allow_inf_nan=False)]
 Chance = Annotated[float, Field(strict=False, ge=0, le=0.9)]
 Text = Annotated[str, Field(min_length=1)]
 Effort = Literal["glance", "look", "close", "hand"]
@@ -25,6 +25,8 @@ def _as_tuple(value: Any) -> Any:
     return (value,) if isinstance(value, str) else value
 
 
+Sex = Literal["male", "female"]
+Age = Literal["mature", "immature", "teneral"]
 Names = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
 
 
@@ -163,8 +165,8 @@ class Applies(Authored):
     """Which guises a question makes sense for: any of the named groups, any of the named sexes and ages."""
 
     groups: Names = ()
-    sexes: Names = ()
-    ages: Names = ()
+    sexes: Annotated[tuple[Sex, ...], BeforeValidator(_as_tuple)] = ()
+    ages: Annotated[tuple[Age, ...], BeforeValidator(_as_tuple)] = ()
 
 
 class CharacterState(Authored):
@@ -208,6 +210,8 @@ class CharacterEntry(Authored):
             raise ValueError("a character with states needs two or more, and `beginner` and `practised` rates")
         if self.kind == "number" and (self.range is None or not self.unit):
             raise ValueError("a number needs `unit` and `range`")
+        if self.range is not None and not self.range[0] < self.range[1]:
+            raise ValueError("a range goes from smaller to larger")
         return self
 
 
@@ -235,8 +239,8 @@ class GuiseEntry(Authored):
 
     id: Id
     title: Text
-    sex: Literal["male", "female"] | None = None
-    age: Literal["mature", "immature", "teneral"]
+    sex: Sex | None = None
+    age: Age
     form: str = ""
     share: Annotated[float, Field(strict=False, gt=0, le=1)]
     share_in: dict[str, Annotated[float, Field(strict=False, gt=0, le=1)]] = Field(default_factory=dict)

@@ -9,6 +9,7 @@ import contextlib
 import json
 import os
 import tempfile
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from reedmace.keys.digest import folder_digest
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 3
+LAYOUT = 4
 
 
 def load_key(folder: Path, cache: Path | None) -> Key:
@@ -64,10 +65,18 @@ def _compile(folder: Path, digest: str) -> dict[str, Any]:
 
 def _from_cache(kept: Path, digest: str) -> Key | None:
     try:
-        form = json.loads(kept.read_bytes())
+        seal, _, body = kept.read_bytes().partition(b"\n")
+        if seal != _seal(body):
+            return None
+        form = json.loads(body)
         return from_compiled(form) if form["digest"] == digest else None
-    except (OSError, ValueError, KeyError, TypeError, IndexError, AttributeError):
+    except (OSError, ValueError, KeyError, TypeError, IndexError, AttributeError, RecursionError):
         return None
+
+
+def _seal(body: bytes) -> bytes:
+    """The first line of a kept file: it tells a damaged one, also where the damage still reads as JSON."""
+    return sha256(body).hexdigest().encode()
 
 
 def _keep(kept: Path, form: dict[str, Any]) -> None:
@@ -76,8 +85,9 @@ def _keep(kept: Path, form: dict[str, Any]) -> None:
         kept.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=kept.parent, prefix=".compiling-")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8") as file:
-                json.dump(form, file, separators=(",", ":"))
+            body = json.dumps(form, separators=(",", ":")).encode()
+            with os.fdopen(handle, "wb") as file:
+                file.write(_seal(body) + b"\n" + body)
             Path(name).replace(kept)
         except OSError:
             Path(name).unlink(missing_ok=True)

@@ -88,4 +88,5 @@ def _number(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
 
 
 def _is_number(value: Any) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
+    # Nothing measured on an insect comes near the bound; beyond it sums would overflow.
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and -1e9 < value < 1e9

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from hashlib import sha256
 from pathlib import Path
 
@@ -16,10 +17,13 @@ def key_files(folder: Path) -> list[Path]:
 
 
 def folder_digest(folder: Path) -> str:
-    """SHA-256 over names and bytes of the key's files, in hex."""
+    """SHA-256 over names and bytes of the key's files, in hex; one that cannot be read counts as empty."""
     digest = sha256()
     for path in key_files(folder):
-        content = path.read_bytes() if path.is_file() else b""
+        content = b""
+        if path.is_file():
+            with contextlib.suppress(OSError):  # reading says what is wrong with it
+                content = path.read_bytes()
         digest.update(f"{path.relative_to(folder).as_posix()}\0{len(content)}\0".encode())
         digest.update(content)
     return digest.hexdigest()

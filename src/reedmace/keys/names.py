@@ -47,7 +47,9 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     if found:
         names = [key.species[index].english for index in sorted(found)]
         shown = f"{', '.join(names[:6])}{' …' if len(names) > 6 else ''}"
-        hint = f"write more of one of them: {shown}; or  {typed.strip()} sp.  for the group"
+        hint = f"write more of one of them: {shown}"
+        if _group(key, bare, said_so=True):
+            hint += f"; or  {typed.strip()} sp.  for the group"
         return Fault("ambiguous-name", f'"{typed.strip()}" could be {len(names)} species.', hint, typed, typed=True)
     known = [name for species in key.species for name in _names(species)]
     hint = did_you_mean(" ".join(bare), known, "write any part of an English or scientific name")
@@ -141,10 +143,9 @@ def _words(text: str) -> list[str]:
 
 
 def _singular(word: str) -> str:
+    # Names and what is typed go through here alike, so that "lestes" loses its last letter on both sides.
     if word.endswith("flies"):
         return word[:-3] + "y"
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is", "as", "es")):
-        return word[:-1]
-    if word.endswith("elles"):
+    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is", "as")) and word != "species":
         return word[:-1]
     return word

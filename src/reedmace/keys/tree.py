@@ -7,17 +7,23 @@ keeps the spot where its field and its value stand.
 
 from __future__ import annotations
 
+import re
+import reprlib
 from typing import Any, NamedTuple
 
 from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from ruamel.yaml.reader import ReaderError
 
 from reedmace.faults import Fault, Where
 
 Path = tuple[str | int, ...]
 
 _CORE = "tag:yaml.org,2002:"
+# As YAML 1.2 counts lines; str.splitlines would also break at page feeds and at U+2028.
+_LINE_END = re.compile(r"\r\n|\n|\r")
+_DIRECTIVE = re.compile(r"^%[A-Z]", re.MULTILINE)
 
 
 class Spot(NamedTuple):
@@ -38,7 +44,7 @@ class Tree:
 
     def __init__(self, file: str, text: str) -> None:
         self.file = file
-        self.lines = text.splitlines()
+        self.lines = _LINE_END.split(text)
         self.spots: dict[Path, Spot] = {}
         self.value: Any = None
 
@@ -58,64 +64,100 @@ class Tree:
         return Where(self.file, line + 1, column + 1, excerpt, max(1, min(width, len(excerpt) - column)))
 
 
+def in_short(value: Any) -> str:
+    """A value as text for a fault's `said`: at most 60 characters, however much it holds."""
+    return value[:60] if isinstance(value, str) else reprlib.repr(value)[:60]
+
+
 def read_tree(text: str, file: str) -> tuple[Tree, list[Fault]]:
     """Read YAML text; `file` is the name shown in faults. With faults the tree holds what could be read."""
     tree = Tree(file, text)
     faults: list[Fault] = []
     try:
         root = YAML(typ="safe", pure=True).compose(text)
+        directive = _DIRECTIVE.search(text)
+        if directive:  # %YAML 1.1 would turn "no" into false
+            place = tree._where(*_line_and_column(text, directive.start()), len(directive[0]))
+            faults.append(_not_plain("A key file has no directives.", "take the line out", place.excerpt, place))
+        elif root is not None:
+            tree.value = _plain(root, (), tree, faults, {})
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         place = tree._where(mark.line, mark.column, 1) if mark else Where(file)
         reason = " ".join(str(part) for part in (error.context, error.problem) if part)
         hint = "check quotes, brackets and indentation on this line and the one before it"
-        return tree, [Fault("yaml-syntax", f"This is not YAML: {reason}.", hint, place.excerpt, place)]
-    if root is not None:
-        tree.value = _plain(root, (), tree, faults)
+        return tree, [_not_yaml(reason, hint, place)]
+    except ReaderError as error:
+        place = tree._where(*_line_and_column(text, error.position), 1)
+        return tree, [_not_yaml(f"it holds the control character U+{error.character:04X}", "take it out", place)]
+    except RecursionError:
+        return tree, [_not_yaml("it is nested too deep", "a key file is never more than ten deep", Where(file))]
     return tree, faults
 
 
-def _plain(node: Node, path: Path, tree: Tree, faults: list[Fault]) -> Any:
+def _not_yaml(reason: str, hint: str, place: Where) -> Fault:
+    return Fault("yaml-syntax", f"This is not YAML: {reason}.", hint, place.excerpt, place)
+
+
+def _not_plain(message: str, hint: str, said: str | None, place: Where) -> Fault:
+    return Fault("yaml-anchor", message, hint, said, place)
+
+
+def _line_and_column(text: str, position: int) -> tuple[int, int]:
+    before = _LINE_END.split(text[:position])
+    return len(before) - 1, len(before[-1])
+
+
+def _plain(node: Node, path: Path, tree: Tree, faults: list[Fault], shared: dict[int, Any]) -> Any:
+    """The value of a node. `shared` holds those of anchored nodes, which are walked once (they may nest)."""
+    if id(node) in shared:
+        return shared[id(node)]
     if path not in tree.spots:
         start = node.start_mark
         width = _width(node)
         tree.spots[path] = Spot(start.line, start.column, width, start.line, start.column, width)
-    if node.anchor or not str(node.tag).startswith(_CORE):
-        faults.append(
-            Fault(
-                "yaml-anchor",
-                "A key file is plain data, without anchors, merges or tags.",
-                "write the value out where it is needed",
-                str(node.anchor or node.tag),
-                tree.where(path),
-            )
-        )
-    if isinstance(node, MappingNode):
-        return _mapping(node, path, tree, faults)
-    if isinstance(node, SequenceNode):
-        return tuple(_plain(item, (*path, index), tree, faults) for index, item in enumerate(node.value))
-    assert isinstance(node, ScalarNode)
-    return _scalar(node)
+    faults.extend(_slips(node, tree.where(path)))
+    if node.anchor:
+        shared[id(node)] = None
+    found: Any
+    if isinstance(node, ScalarNode):
+        found = _scalar(node)
+    elif isinstance(node, MappingNode):
+        found = _mapping(node, path, tree, faults, shared)
+    else:
+        assert isinstance(node, SequenceNode)
+        found = tuple(_plain(item, (*path, index), tree, faults, shared) for index, item in enumerate(node.value))
+    if node.anchor:
+        shared[id(node)] = found
+    return found
 
 
-def _mapping(node: MappingNode, path: Path, tree: Tree, faults: list[Fault]) -> dict[str, Any]:
+def _slips(node: Node, place: Where) -> list[Fault]:
+    # A tag that was written has a handle, also where it names what the value is anyway (`!!str`).
+    if not node.anchor and not node.ctag.handle and str(node.tag).startswith(_CORE):
+        return []
+    message = "A key file is plain data, without anchors, merges or tags."
+    return [_not_plain(message, "write the value out where it is needed", str(node.anchor or node.tag), place)]
+
+
+def _mapping(node: MappingNode, path: Path, tree: Tree, faults: list[Fault], shared: dict[int, Any]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for field, value in node.value:
+        if not isinstance(field, ScalarNode):
+            place = tree._where(field.start_mark.line, field.start_mark.column, 1)
+            faults.append(_not_plain("A field is a word, no list or map.", "write  field: value", None, place))
+            continue
         name = str(field.value)
         here = (*path, name)
         repeated = name in found
-        start, at = field.start_mark, value.start_mark
-        tree.spots[here] = Spot(start.line, start.column, len(name), at.line, at.column, _width(value))
+        start, at, width = field.start_mark, value.start_mark, _width(value)
+        if isinstance(value, ScalarNode) and at.index == value.end_mark.index:
+            at, width = start, len(name)  # nothing was written: its mark would be the next thing in the file
+        tree.spots[here] = Spot(start.line, start.column, len(name), at.line, at.column, width)
+        faults.extend(_slips(field, tree.where(here, field=True)) if name != "<<" else [])
         if name == "<<":
-            faults.append(
-                Fault(
-                    "yaml-anchor",
-                    "A key file has no merges.",
-                    "write the fields out",
-                    name,
-                    tree.where(here, field=True),
-                )
-            )
+            place = tree.where(here, field=True)
+            faults.append(_not_plain("A key file has no merges.", "write the fields out", name, place))
             continue
         if repeated:
             faults.append(
@@ -127,7 +169,7 @@ def _mapping(node: MappingNode, path: Path, tree: Tree, faults: list[Fault]) -> 
                     tree.where(here, field=True),
                 )
             )
-        found[name] = _plain(value, here, tree, faults)
+        found[name] = _plain(value, here, tree, faults, shared)
     return found
 
 

@@ -11,7 +11,15 @@ from datetime import date
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.answers import CANNOT_TELL, Answer, find_character, read_trait, read_value
+from reedmace.keys.answers import (
+    CANNOT_TELL,
+    CIRCUMSTANCES,
+    INSTRUMENTS,
+    Answer,
+    find_character,
+    read_trait,
+    read_value,
+)
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import find_name
 from reedmace.scoring.explain import Why, why
@@ -188,28 +196,42 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         return _trait(state._replace(open=None), text)
     answer = read_reply(character, text)
     if isinstance(answer, Fault):
-        other = find_character(state.key, text)
-        if answer.code == "unknown-state" and isinstance(other, Character) and other.index != state.open:
-            return _ask(state, other.index)
-        return state, (Wrong(answer),)
+        # It may have been meant for another question: `wings`, or `wings closed`.
+        elsewhere, replies = _by_name(state._replace(open=None), text)
+        if isinstance(replies[0], Wrong):
+            return state, replies if _names_another(state, text) else (Wrong(answer),)
+        return elsewhere, replies
     return _with(state._replace(open=None), answer)
+
+
+def _names_another(state: State, text: str) -> bool:
+    """True when the line begins with the name of a question other than the one put."""
+    meant = find_character(state.key, text.partition(" ")[0])
+    return isinstance(meant, Character) and meant.index != state.open
+
+
+_SIZE = r"[0-9]+(?:\.[0-9]+)?"
 
 
 def read_reply(character: Character, text: str) -> Answer | Fault:
     """A reply to a question put: state numbers or words, several, unsure, "can't tell", or a number."""
-    plain = text.strip().casefold()
+    plain = text.strip().casefold().replace("’", "'")
     unsure = False
     for mark in ("~", "unsure", "not sure", "maybe", "perhaps"):
         if plain.endswith(mark) or plain.startswith(f"{mark} "):
             unsure = True
             plain = plain.removesuffix(mark).removeprefix(f"{mark} ").strip(" ,")
-    if plain in CANNOT_TELL:
+    joined = plain.replace("'", "").replace(" ", "-")
+    if plain in CANNOT_TELL or joined in CANNOT_TELL or (unsure and not plain):
         return Answer(character.index, text)
     tail = "~" if unsure else ""
     if character.is_number:
-        bare = re.fullmatch(r"[0-9]+(\.[0-9]+)?(\s*(-|to)\s*[0-9]+(\.[0-9]+)?)?", plain, re.ASCII)
-        # The question names the unit, so here a bare number has one.
-        return read_value(character, f"{plain}{character.unit if bare else ''}{tail}")
+        # The question names the unit, so here a bare number has one; how it was got may follow.
+        bare = re.fullmatch(rf"({_SIZE}(?:\s*(?:-|–|to)\s*{_SIZE})?)(\s+[a-z]+)?", plain, re.ASCII)
+        how = (bare[2] or "").strip() if bare else ""
+        if bare and how in ("", "finger", *INSTRUMENTS):
+            plain = f"{bare[1]}{character.unit}{':' * bool(how)}{how}"
+        return read_value(character, f"{plain}{tail}")
     parts = re.split(r"\s*(?:/|,|\bor\b)\s*", plain)
     words = []
     for part in parts:
@@ -224,6 +246,10 @@ def read_reply(character: Character, text: str) -> Answer | Fault:
 
 
 def _trait(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
+    name, _, value = text.partition("=")
+    option = CIRCUMSTANCES.get(name.strip().casefold())
+    if option:
+        return _SAID_AS_TRAIT[option.partition(" ")[0]](state, value.strip())
     answer = read_trait(state.key, text)
     return (state, (Wrong(answer),)) if isinstance(answer, Fault) else _with(state, answer)
 
@@ -238,8 +264,12 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     if isinstance(character, Character):
         answer = read_reply(character, value)
         return (state, (Wrong(answer),)) if isinstance(answer, Fault) else _with(state, answer)
-    hint = whole.hint if whole.code == "ambiguous-character" else f"{whole.hint}; or type  help"
-    return state, (Wrong(whole._replace(hint=hint)),)
+    if whole.code == "unknown-character":
+        hints = [slip.hint for slip in (whole, character) if isinstance(slip, Fault)]
+        close = next((hint for hint in hints if hint.startswith("did you mean")), None)
+        lead = f"{close} Or type" if close else "type"
+        whole = whole._replace(hint=f"{lead}  questions  to see every question, or  help")
+    return state, (Wrong(whole),)
 
 
 def _with(state: State, answer: Answer) -> tuple[State, tuple[Reply, ...]]:
@@ -286,8 +316,8 @@ def _why(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
         found = find_name(state.key, rest)
         if isinstance(found, Fault):
             return state, (Wrong(found),)
-        if found.species[0] != one:
-            other = found.species[0]
+        meant = [one.species for one in candidates[1:] if one.species in found.species]
+        other = meant[0] if meant else other
     if other is None:
         return state, (Note("There is only one species in this key."),)
     assessment = named.assessment
@@ -348,16 +378,19 @@ def _answered_one(state: State, rest: str) -> Character | Fault:
 
 
 def _when(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
-    return _set(state, rest, None, None)
+    return _set(state, rest, None)
 
 
 def _where(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
-    return _set(state, None, rest, None)
+    return _set(state, None, rest)
 
 
-def _set(state: State, when: str | None, where: str | None, habitat: str | None) -> tuple[State, tuple[Reply, ...]]:
+def _set(state: State, when: str | None, where: str | None) -> tuple[State, tuple[Reply, ...]]:
+    word = "when" if when is not None else "where"
+    if not (when or where):
+        return state, (Note(f"To {COMMANDS[word]}"),)
     try:
-        read = read_setting(state.key, when, where, habitat, today=state.today)
+        read = read_setting(state.key, when, where, None, today=state.today)
     except Refused as refused:
         return state, tuple(Wrong(fault) for fault in refused.faults)
     old = state.setting
@@ -408,4 +441,5 @@ _DO = {
     "exit": _quit,
     "help": _help,
 }
+_SAID_AS_TRAIT = {"--date": _when, "--place": _where, "--habitat": _habitat}
 _WITH_WORDS = ("why", "drop", "change", "when", "where", "habitat")

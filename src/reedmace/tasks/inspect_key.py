@@ -53,7 +53,7 @@ def inspect_key(folder: Path) -> KeyReport:
 
     authored, faults = read_key(folder)
     if authored is None:
-        return KeyReport(folder.name, "", 0, 0, 0, {}, tuple(faults))
+        return KeyReport(folder.resolve().name, "", 0, 0, 0, {}, tuple(faults))
     faults = [*faults, *cross_check(authored)]
     entries = [entry for file in authored.species for entry in file.content.species]
     sources = {} if faults else compile_key(authored, folder_digest(folder))["values_by_source"]

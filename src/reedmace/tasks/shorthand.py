@@ -32,11 +32,12 @@ BEHAVIOURS = {
 }
 PAIRS = {
     **dict.fromkeys(("tandem", "tandems", "tan"), "tandem"),
-    **dict.fromkeys(("pair", "pairs"), "tandem"),
     **dict.fromkeys(("cop", "cops", "copulating", "mating", "wheel", "wheels"), "copulating"),
 }
-_WORDS = {"sex": SEXES, "stage": STAGES, "together": PAIRS, "behaviour": BEHAVIOURS}
-_COUNT = re.compile(r"([~c]?)\s*([0-9]{1,6})(\+?)(m|f|male|males|female|females)?", re.ASCII)
+# A pair of which nothing more is said is two insects that keep together: in tandem.
+PLAIN_PAIRS = dict.fromkeys(("pair", "pairs"), "tandem")
+_WORDS = {"sex": SEXES, "stage": STAGES, "together": PAIRS, "pair": PLAIN_PAIRS, "behaviour": BEHAVIOURS}
+_COUNT = re.compile(r"([~c]?)\s*([0-9]{1,6})(\+?)(m|f|male|males|female|females|♂|♀)?", re.ASCII)
 
 
 class Tally(NamedTuple):
@@ -109,7 +110,7 @@ def read_tallies(typed: str) -> Counted | Fault:
 
 def _count(body: str, typed: str) -> Counted | Fault:
     counts: list[Tally] = []
-    known: dict[str, list[str]] = {"sex": [], "stage": [], "together": [], "behaviour": []}
+    known: dict[str, list[str]] = {kind: [] for kind in _WORDS}
     left: list[str] = []
     doubtful = False
     for word in body.replace("?", " ? ").split():
@@ -126,12 +127,14 @@ def _count(body: str, typed: str) -> Counted | Fault:
         else:
             left.append(word)
     stages = known["stage"]
+    # "2 pairs cop": the plain word says how many, the other what they did.
+    together = known["together"] or known["pair"]
     if len(set(stages)) > 1:
         return _fault("two-stages", f"This line says both {stages[0]} and {stages[1]}.", "write a line for each", typed)
-    tallies = _tallies(counts, known["sex"], known["together"], typed)
+    tallies = _tallies(counts, known["sex"], together, typed)
     if isinstance(tallies, Fault):
         return tallies
-    behaviour = dict.fromkeys([*known["together"][:1], *known["behaviour"]])
+    behaviour = dict.fromkeys([*together[:1], *known["behaviour"]])
     return Counted(tallies, stages[0] if stages else None, tuple(behaviour), doubtful, tuple(left))
 
 
@@ -152,11 +155,11 @@ def _tally(count: re.Match[str], typed: str) -> Tally | Fault:
 def _tallies(counts: list[Tally], sexes: list[str], together: list[str], typed: str) -> tuple[Tally, ...] | Fault:
     """Join numbers with sexes in the order they stand: `2 m 3 f` is two males and three females."""
     if together:
-        if len(counts) > 1 or len(set(together)) > 1:
+        if len(counts) > 1 or len(set(together)) > 1 or sexes or any(tally.sex for tally in counts):
             return _fault(
                 "pairs-unclear",
-                "This line mixes pairs with other counts.",
-                "write a line for the pairs",
+                "This line mixes pairs with something else.",
+                "a pair is a male and a female: write a line for the pairs, such as  3 cop azure",
                 typed,
             )
         pairs = counts[0].count if counts else 1
@@ -165,6 +168,13 @@ def _tallies(counts: list[Tally], sexes: list[str], together: list[str], typed: 
     bare = [tally for tally in counts if tally.sex is None]
     if not counts:
         return tuple(Tally(None, "present", "", sex) for sex in dict.fromkeys(sexes)) or (Tally(None, "present", ""),)
+    if len(bare) > 1 and not sexes:
+        return _fault(
+            "two-counts",
+            "This line has two numbers, and nothing says what each of them counts.",
+            "write  2m 3f  or a line for each",
+            typed,
+        )
     if not sexes or len(bare) == len(sexes):
         waiting = iter(sexes)
         return tuple(tally._replace(sex=next(waiting, None)) if tally.sex is None else tally for tally in counts)

@@ -185,13 +185,12 @@ def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
 
 def show_looks(screen: Screen, named: Named, most: int = 3) -> None:
     """What to look at next, numbered, with the reason; or that nothing will help."""
-    looks = named.assessment.looks
-    if looks.end == NOTHING and named.assessment.verdict.word != SETTLED:
+    looks, word = named.assessment.looks, named.assessment.verdict.word
+    if looks.end == NOTHING and word in (NARROWED, OPEN):
         screen.blank()
-        screen.say(
-            ("Nothing left to look at will change this.", "bold"),
-            " Send it as it stands: that is a good record.",
-        )
+        # Only what has a name, be it two, can be sent.
+        send = " Send it as it stands: that is a good record." if word == NARROWED else ""
+        screen.say(("Nothing left to look at will change this.", "bold"), send)
         return
     if looks.end == NOTHING_VISIBLE:
         screen.blank()
@@ -203,7 +202,7 @@ def show_looks(screen: Screen, named: Named, most: int = 3) -> None:
         return
     if looks.end is None:
         screen.blank()
-        head = "To tell its sex" if named.assessment.verdict.word == SETTLED else "Look next"
+        head = "To tell its sex" if word == SETTLED else "Look next"
         screen.say((head, "bold"))
     for number, look in enumerate(looks.looks[:most], 1):
         show_look(screen, named, number, look)

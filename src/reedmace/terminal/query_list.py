@@ -29,7 +29,7 @@ def show_checked(screen: Screen, checked: Iterable[Checked]) -> int:
         for query in one.queries:
             doubts += query.severity != "note"
             screen.say((query.severity, STYLES[query.severity]), f" {query.code}: {query.reason}", indent=2, hang=2)
-            screen.say(f"→ {query.remedy}" if not screen.plain else f"-> {query.remedy}", indent=4, hang=2)
+            screen.say(f"→ {query.remedy}", indent=4, hang=2)
     if records == 0:
         screen.say("No records.")
     elif queried == 0:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Sequence
 from typing import IO
@@ -12,25 +13,10 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from reedmace.terminal.plain import literal
+from reedmace.terminal.plain import in_signs_of, lacks_signs, literal
 
 WIDEST = 100
-# Signs that a terminal without UTF-8 cannot show, and what stands for them there.
-_PLAIN = str.maketrans(
-    {
-        "–": "-",
-        "—": "-",
-        "×": "x",
-        "·": "-",
-        "…": "...",
-        "’": "'",
-        "°": " deg",
-        "±": "+/-",
-        "•": "*",
-        "♂": "m",
-        "♀": "f",
-    }
-)
+_TAIL = re.compile(r"(?: |\x1b\[[0-9;]*m)+$")  # blanks at the end of a line, with the colours between them
 
 
 class Screen:
@@ -41,7 +27,8 @@ class Screen:
         terminal = self.file.isatty()
         wanted = terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
         chosen = colour if colour is not None else wanted
-        self.plain = not (getattr(self.file, "encoding", None) or "utf-8").casefold().startswith("utf")
+        self.encoding = getattr(self.file, "encoding", None) or "utf-8"
+        self.plain = lacks_signs(self.encoding)
         self.width = width or min(WIDEST, _columns() if terminal or "COLUMNS" in os.environ else 80)
         self.console = Console(
             file=self.file,
@@ -61,7 +48,7 @@ class Screen:
         for part in parts:
             words, style = (part, "") if isinstance(part, str) else part
             shown = literal_lines(words)
-            line.append(shown.translate(_PLAIN) if self.plain else shown, style)
+            line.append(in_signs_of(self.encoding, shown) if self.plain else shown, style)
         return line
 
     def say(self, *parts: str | tuple[str, str], indent: int = 0, hang: int = 0) -> None:
@@ -70,7 +57,8 @@ class Screen:
         lines = first.wrap(self.console, max(20, self.width - indent - hang))
         for number, line in enumerate(lines):
             line.rstrip()
-            self.console.print(Text(" " * (indent + (hang if number else 0))).append_text(line), soft_wrap=True)
+            margin = " " * (indent + (hang if number else 0)) if line.plain else ""
+            self.console.print(Text(margin).append_text(line), soft_wrap=True)
 
     def blank(self) -> None:
         """An empty line."""
@@ -86,8 +74,8 @@ class Screen:
             grid.add_row(*(self.text(cell) for cell in row))
         with self.console.capture() as printed:
             self.console.print(Padding(grid, (0, 0, 0, 2)))
-        for line in printed.get().splitlines():
-            self.file.write(line.rstrip() + "\n")
+        for line in printed.get().rstrip("\n").split("\n"):
+            self.file.write(_TAIL.sub(lambda tail: tail[0].replace(" ", ""), line) + "\n")
 
 
 def literal_lines(text: str) -> str:

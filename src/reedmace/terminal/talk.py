@@ -70,7 +70,7 @@ def show_reply(screen: Screen, reply: Reply) -> None:
     elif isinstance(reply, Note):
         screen.say(reply.text)
     elif isinstance(reply, Wrong):
-        screen.say(show_fault(reply.fault, colour=False))
+        screen.say(show_fault(reply.fault, colour=False, width=screen.width, plain=screen.plain))
     elif isinstance(reply, Help):
         screen.say("Type a question's name or number, or one of these:")
         screen.table([("", "left"), ("", "left")], [[word, meaning] for word, meaning in COMMANDS.items()])
@@ -97,7 +97,7 @@ def _question(screen: Screen, reply: Question) -> None:
 def _standing(screen: Screen, reply: Standing) -> None:
     named = reply.named
     if reply.note:
-        screen.say(("> ", "dim"), reply.note)
+        screen.say(("· ", "dim"), reply.note)
     candidates = named.assessment.candidates
     verdict = named.assessment.verdict
     if not named.assessment.after.clues:
@@ -141,7 +141,7 @@ def _listing(screen: Screen, named: Named) -> None:
             screen.say((f"{part[0].upper()}{part[1:]}", "bold"))
         given = answered.get(character.index)
         said = f" = {say_answer(character, given)}" if given else ""
-        screen.say((character.id, "cyan"), f"  {character.question}{said}", indent=2)
+        screen.say((character.id, "cyan"), f"  {character.question}{said}", indent=2, hang=2)
 
 
 def _given(screen: Screen, named: Named) -> None:

@@ -1,0 +1,25 @@
+"""What commands give to other programs, and streams that can say everything."""
+
+from __future__ import annotations
+
+import json
+import sys
+from typing import Any
+
+import click
+
+from reedmace.terminal.plain import lacks_signs
+
+
+def say_json(value: Any, indent: int | None = None) -> None:
+    """Write one JSON value to standard output; its text is escaped where the stream is not UTF-8."""
+    plain = lacks_signs(sys.stdout.encoding)
+    click.echo(json.dumps(value, ensure_ascii=plain, indent=indent))
+
+
+def say_everything() -> None:
+    r"""Let a stream that lacks a sign show it as `\xe9` instead of failing half-way through a list."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="backslashreplace")

@@ -1,0 +1,104 @@
+"""What several rooms' tests share: the shipped key, a small made key, and the installed command in a clean world."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from made_key import write_key
+from reedmace.keys.cache import load_key
+from reedmace.keys.model import Key
+from reedmace.keys.shipped import find_key
+from tarn import FOLDER
+
+
+class Ran(NamedTuple):
+    """What a command left behind."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+@pytest.fixture(scope="session")
+def cache_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder for caches that the whole session shares, so that the shipped key is compiled once."""
+    return tmp_path_factory.mktemp("cache")
+
+
+@pytest.fixture(scope="session")
+def key(cache_home: Path) -> Key:
+    """The shipped key, as the program loads it."""
+    return load_key(find_key(None), cache_home / "reedmace")
+
+
+@pytest.fixture
+def made_folder(tmp_path: Path) -> Path:
+    """The folder of a small made key (see tests/made_key.py)."""
+    return write_key(tmp_path / "made-pond")
+
+
+@pytest.fixture(scope="session")
+def made_key(tmp_path_factory: pytest.TempPathFactory) -> Key:
+    """The small made key, loaded."""
+    return load_key(write_key(tmp_path_factory.mktemp("made") / "made-pond"), None)
+
+
+@pytest.fixture(scope="session")
+def tarn(cache_home: Path) -> Key:
+    """The made key of tests/keys_made/tarn-flies: six species with look-alikes, for whole screens and talks."""
+    return load_key(FOLDER, cache_home / "reedmace")
+
+
+@pytest.fixture
+def clean_env(tmp_path: Path, cache_home: Path) -> dict[str, str]:
+    """An environment of nobody's: home, data and ledger under tmp_path, no colour wishes, warnings as errors."""
+    home = tmp_path / "home"
+    home.mkdir(exist_ok=True)
+    return {
+        "PATH": os.environ.get("PATH", ""),
+        "HOME": str(home),
+        "XDG_DATA_HOME": str(tmp_path / "data"),
+        "XDG_CONFIG_HOME": str(tmp_path / "config"),
+        "XDG_CACHE_HOME": str(cache_home),
+        "REEDMACE_LEDGER": str(tmp_path / "walks.ledger"),
+        "LC_ALL": "C.UTF-8",
+        "TZ": "UTC",
+        "PYTHONWARNINGS": "error",
+    }
+
+
+@pytest.fixture
+def run(tmp_path: Path, clean_env: dict[str, str]) -> Callable[..., Ran]:
+    """Run the installed command: `run("name", "spur=absent")`; its folder is tmp_path unless `cwd` is given.
+
+    `stdin` is what is typed (nothing: end of input at once); `env` adds to, or with None takes from, the clean one.
+    """
+    script = Path(sys.executable).parent / "reedmace"
+
+    def running(
+        *arguments: str | Path,
+        stdin: str = "",
+        env: Mapping[str, str | None] | None = None,
+        cwd: Path | None = None,
+        timeout: float = 60,
+    ) -> Ran:
+        wanted = {**clean_env, **(env or {})}
+        done = subprocess.run(
+            [script, *arguments],
+            input=stdin.encode(),
+            capture_output=True,
+            env={name: value for name, value in wanted.items() if value is not None},
+            cwd=cwd or tmp_path,
+            timeout=timeout,
+            check=False,
+        )
+        return Ran(done.returncode, done.stdout.decode(errors="replace"), done.stderr.decode(errors="replace"))
+
+    return running

@@ -1,0 +1,239 @@
+"""Typed answers: what was seen, in an author's words or one's own, and what is wrong with one that means nothing."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from reedmace.faults import Fault, Refused
+from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, find_character, read_trait, read_traits
+from reedmace.keys.model import Character, Key
+
+
+def states(key: Key, trait: str) -> list[str]:
+    """The ids of the states that an answer allows."""
+    answer = read_trait(key, trait)
+    assert isinstance(answer, Answer), answer
+    return [key.characters[answer.character].states[index].id for index in answer.states]
+
+
+def measured(key: Key, trait: str) -> tuple[float | None, float | None, str]:
+    """Low, high and instrument of a measured answer."""
+    answer = read_trait(key, trait)
+    assert isinstance(answer, Answer), answer
+    return answer.low, answer.high, answer.instrument
+
+
+def refused(key: Key, trait: str) -> Fault:
+    """The fault of an answer; it always carries what was typed, and a hint."""
+    fault = read_trait(key, trait)
+    assert isinstance(fault, Fault), fault
+    assert (fault.said, fault.typed) == (trait, True)
+    assert fault.hint
+    return fault
+
+
+@pytest.mark.parametrize(
+    "trait",
+    [
+        "wings-at-rest=closed",
+        "Wings at rest=closed along the back",
+        "WINGS_AT_REST = Closed",
+        "wings=shut",
+        "wings-at=clo",
+        "rest=along",
+        "wings-at-rest=closed/closed",
+    ],
+)
+def test_ids_titles_words_and_beginnings_mean_the_same(made_key: Key, trait: str) -> None:
+    assert states(made_key, trait) == ["closed"]
+
+
+def test_several_states_are_either_of_them(made_key: Key) -> None:
+    assert states(made_key, "wings=flat/closed") == ["closed", "flat"]
+    assert states(made_key, "wings= spread / shut ") == ["closed", "flat"]
+
+
+def test_a_tilde_says_unsure_and_nothing_else(made_key: Key) -> None:
+    for trait in ("spur=absent", "wings=flat/closed", "length=33mm"):
+        sure, unsure = read_trait(made_key, trait), read_trait(made_key, f"{trait}~")
+        assert isinstance(sure, Answer)
+        assert isinstance(unsure, Answer)
+        assert (sure.unsure, unsure.unsure) == (False, True)
+        assert unsure._replace(unsure=False, typed=trait) == sure
+
+
+@pytest.mark.parametrize("said", [*CANNOT_TELL, "CAN'T TELL", "?~", " unknown "])
+@pytest.mark.parametrize("character", ["spur", "length"])
+def test_cannot_tell_is_an_answer_that_says_nothing(made_key: Key, character: str, said: str) -> None:
+    answer = read_trait(made_key, f"{character}={said}")
+    assert isinstance(answer, Answer)
+    assert answer.says_nothing
+    assert not answer.states
+
+
+def test_an_answer_keeps_what_was_typed(made_key: Key) -> None:
+    answer = read_trait(made_key, "Wings = SHUT~")
+    assert isinstance(answer, Answer)
+    assert answer.typed == "Wings = SHUT~"
+
+
+@pytest.mark.parametrize(
+    ("typed", "low", "high", "instrument"),
+    [
+        ("33mm", 33, 33, "eye"),
+        ("33 mm", 33, 33, "eye"),
+        ("33.5MM", 33.5, 33.5, "eye"),
+        ("30-35mm", 30, 35, "eye"),
+        ("30 – 35 mm", 30, 35, "eye"),
+        ("30 to 35 mm", 30, 35, "eye"),
+        ("33mm:eye", 33, 33, "eye"),
+        ("33mm:ruler", 33, 33, "ruler"),
+        ("33 mm ruler", 33, 33, "ruler"),
+        ("33mm, finger", 33, 33, "ruler"),
+        ("33.4mm:measured", 33.4, 33.4, "measured"),
+    ],
+)
+def test_a_length_has_a_unit_and_perhaps_an_instrument(
+    made_key: Key, typed: str, low: float, high: float, instrument: str
+) -> None:
+    """A finger held near is as good as a ruler held near."""
+    assert measured(made_key, f"length={typed}") == (low, high, instrument)
+
+
+BAD = [
+    # typed, code, what the hint must offer
+    ("length=33", "missing-unit", "33mm"),
+    ("length=30-35", "missing-unit", "30-35mm"),
+    ("length=3.3cm", "wrong-unit", "33mm"),
+    ("length=3-3.5 cm", "wrong-unit", "30-35mm"),
+    ('length=1.5"', "wrong-unit", "38.1mm"),
+    ("length=1.5 inches", "wrong-unit", "38.1mm"),
+    ("length=33 thumbs", "unknown-unit", "33mm"),
+    ("length=33,5mm", "decimal-comma", "33.5mm"),
+    ("length=-33mm", "negative-number", "33mm"),
+    ("length=+33mm", "negative-number", "33mm"),
+    ("length=nan", "not-a-number", "33mm"),
+    ("length=nan mm", "not-a-number", "33mm"),
+    ("length=inf", "not-a-number", "33mm"),
+    ("length=1e2mm", "not-a-number", "33mm"),
+    ("length=٣٣mm", "not-a-number", "33mm"),
+    ("length=", "not-a-number", "33mm"),
+    ("length=small", "not-a-number", "33mm"),
+    ("length=900 mm", "absurd-number", "20 to 60 mm"),
+    ("length=0mm", "absurd-number", "20 to 60 mm"),
+    ("length=" + "9" * 400 + "mm", "absurd-number", "20 to 60 mm"),
+    ("length=35-30mm", "range-order", "30-35mm"),
+    ("spur=presnt", "unknown-state", "present"),
+    ("spur=", "unknown-state", "absent, present"),
+    ("spur=present/", "unknown-state", "absent, present"),
+    ("spurr=present", "unknown-character", "spur"),
+    ("=present", "unknown-character", "reedmace key"),
+    ("xyzzy=present", "unknown-character", "reedmace key"),
+    ("tail=all", "ambiguous-state", "blue/black"),
+    ("spur", "no-equals", "wings-at-rest=closed"),
+    ("", "no-equals", "wings-at-rest=closed"),
+]
+
+
+@pytest.mark.parametrize(("typed", "code", "offered"), BAD)
+def test_a_bad_answer_is_named_with_its_remedy(made_key: Key, typed: str, code: str, offered: str) -> None:
+    fault = refused(made_key, typed)
+    assert fault.code == code
+    assert offered in fault.hint
+
+
+@pytest.mark.parametrize(("typed", "code", "offered"), [row for row in BAD if row[2].endswith("mm") and "-u" in row[1]])
+def test_what_the_hint_offers_for_a_unit_can_be_typed(made_key: Key, typed: str, code: str, offered: str) -> None:
+    assert isinstance(read_trait(made_key, f"length={offered}"), Answer)
+
+
+@pytest.mark.parametrize("word", CIRCUMSTANCES)
+def test_when_and_where_are_sent_to_their_options(made_key: Key, word: str) -> None:
+    fault = refused(made_key, f"{word}=anything")
+    assert fault.code == "circumstance-as-trait"
+    assert CIRCUMSTANCES[word] in fault.hint
+
+
+def test_no_character_of_the_shipped_key_is_taken_for_a_circumstance(key: Key) -> None:
+    for character in key.characters:
+        for name in (character.id, character.title, *character.aliases):
+            assert name.casefold() not in CIRCUMSTANCES, f"{character.id} can never be answered as {name}"
+
+
+def test_all_faults_of_a_look_are_told_at_once(made_key: Key) -> None:
+    with pytest.raises(Refused) as caught:
+        read_traits(made_key, ["spur=maybe", "wings=closed", "length=33", "wings-at-rest=flat"])
+    assert [fault.code for fault in caught.value.faults] == ["unknown-state", "missing-unit", "answered-twice"]
+
+
+def test_answers_keep_their_order(made_key: Key) -> None:
+    answers = read_traits(made_key, ["spur=absent", "length=40mm", "wings=flat"])
+    assert [made_key.characters[answer.character].id for answer in answers] == ["spur", "length", "wings-at-rest"]
+
+
+HARD = ["length=" + "9" * 5000 + "cm", "wings=" + "/" * 300, "=~", "~=~", "length=~", "a=\x00", "length=1-\ud800mm"]
+TEXTS = st.text(max_size=30) | st.text(st.characters(), max_size=30) | st.sampled_from(HARD)
+NAMES = st.sampled_from(["spur", "length", "wings", "tail-colour", "date"]) | TEXTS
+VALUES = TEXTS | st.from_regex(
+    r"[+-]?[0-9.,]{0,6}\s?(-|to)?\s?[0-9.]{0,4}\s?(mm|cm|in|m)?:?(eye|ruler)?~?", fullmatch=True
+)
+
+
+@settings(deadline=None, max_examples=400)
+@given(st.builds("{}={}".format, NAMES, VALUES) | TEXTS)
+@example("length=" + "9" * 5000 + "cm")
+@example("length=1" + "0" * 400 + "-2mm")
+def test_whatever_is_typed_is_an_answer_or_a_fault_with_a_hint(made_key: Key, typed: str) -> None:
+    """The sentence of the module: an answer, or what is wrong with it; never an exception."""
+    read = read_trait(made_key, typed)
+    if isinstance(read, Fault):
+        assert read.hint
+        assert (read.said, read.typed) == (typed, True)
+    else:
+        character = made_key.characters[read.character]
+        assert all(0 <= index < len(character.states) for index in read.states)
+        assert read.says_nothing or character.is_number == (read.low is not None)
+
+
+def test_every_character_of_the_shipped_key_is_found_by_its_id_title_and_aliases(key: Key) -> None:
+    for character in key.characters:
+        for name in (character.id, character.title, *character.aliases):
+            found = find_character(key, name)
+            if isinstance(found, Fault):
+                assert found.code == "ambiguous-character"
+                assert character.id in found.message
+            else:
+                assert found.id == character.id, f"{name} finds {found.id}"
+        assert find_character(key, character.id) == character
+
+
+def _said_of(character: Character) -> list[tuple[str, int]]:
+    """Everything that can be said for a state of a character, with the state's number."""
+    return [
+        (said, index) for index, state in enumerate(character.states) for said in (state.id, state.title, *state.words)
+    ]
+
+
+def test_every_state_of_the_shipped_key_is_found_by_its_id_title_and_each_of_its_words(key: Key) -> None:
+    """Or the answer is ambiguous, and the fault names the right state among the others."""
+    asked = 0
+    for character in key.characters:
+        for said, index in _said_of(character):
+            asked += 1
+            read = read_trait(key, f"{character.id}={said}")
+            if isinstance(read, Fault):
+                assert read.code == "ambiguous-state", (character.id, said, read)
+                assert character.states[index].id in read.message
+                assert said not in (character.states[index].id, character.states[index].title)
+            else:
+                assert read.states == (index,), f"{character.id}={said} is read as another state"
+    assert asked > 2 * len(key.characters)
+
+
+def test_no_word_of_the_shipped_key_reads_as_cannot_tell(key: Key) -> None:
+    for character in key.characters:
+        for said, _ in _said_of(character):
+            assert said.casefold() not in CANNOT_TELL
+            assert not said.endswith("~")

@@ -1,0 +1,82 @@
+"""Conversations as text: lines after `> ` are typed, the others are the replies, each in a few words.
+
+> wings closed
+understood Wings at rest: closed along the back
+> who
+ranks Pale Rushlet, Misty Rushlet
+"""
+
+from __future__ import annotations
+
+from textwrap import dedent
+
+from reedmace.keys.model import Key
+from reedmace.scoring.tables import Tables
+from reedmace.tasks import conversation as talk
+from reedmace.tasks.setting import Setting
+from tarn import TODAY
+
+
+def start(key: Key) -> talk.State:
+    """A conversation of a beginner who has said nothing yet."""
+    return talk.begin(Tables(key, "beginner"), Setting(), TODAY)
+
+
+def typed(state: talk.State, lines: list[str]) -> talk.State:
+    """The state after typing lines one after another."""
+    for line in lines:
+        state, _ = talk.step(state, line)
+    return state
+
+
+def lines_of(script: str) -> list[str]:
+    """What is typed in a script."""
+    return [line[2:] for line in dedent(script).strip().splitlines() if line.startswith("> ") or line == ">"]
+
+
+def hold(state: talk.State, script: str) -> tuple[talk.State, str]:
+    """Hold the conversation of a script: the state after it, and the script as it really went."""
+    went = []
+    for line in lines_of(script):
+        state, replies = talk.step(state, line)
+        went += [f"> {line}".rstrip(), *(short(reply) for reply in replies)]
+    return state, "\n".join(went)
+
+
+def check(state: talk.State, script: str) -> talk.State:
+    """Hold a conversation and compare it, word for word, with its script."""
+    state, went = hold(state, script)
+    assert went == dedent(script).strip(), f"the conversation went differently:\n{went}"
+    return state
+
+
+def short(reply: talk.Reply) -> str:
+    """A reply in a few words."""
+    match reply:
+        case talk.Question(character, given):
+            was = f", so far {talk.say_answer(character, given)}" if given else ""
+            return f"asks: {character.question}{was}"
+        case talk.Standing(_, note, _):
+            return f"understood {note}" if note else "as before"
+        case talk.Running(named):
+            first = [named.key.species[one.species].english for one in named.assessment.candidates[:2]]
+            return f"ranks {', '.join(first)}"
+        case talk.Because(named, one, other, _):
+            return f"why {named.key.species[one].english} and not {named.key.species[other].english}"
+        case talk.Against(named, answers):
+            said = [
+                f"{named.key.characters[answer.character].id} for {named.key.species[species].english}"
+                for answer, _, species in answers
+            ]
+            return f"against: {', '.join(said) or 'nothing'}"
+        case talk.Settling(named):
+            looks = [named.key.characters[look.character].id for look in named.assessment.looks.looks]
+            return f"would settle it: {', '.join(looks)}"
+        case talk.Note(text):
+            return f"note: {text}"
+        case talk.Wrong(fault):
+            return f"fault {fault.code}: {fault.hint}"
+        case talk.Final(named):
+            return f"ends {named.assessment.verdict.word}: {named.assessment.verdict.vernacular}"
+        case _:
+            return type(reply).__name__.casefold()
