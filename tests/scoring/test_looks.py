@@ -1,0 +1,149 @@
+"""Looks as people have them, against the shipped key: what must be settled, and what must not be."""
+
+from __future__ import annotations
+
+import pytest
+
+from reedmace.keys.answers import read_trait, read_traits
+from reedmace.scoring.assessment import assess
+from reedmace.scoring.prior import Circumstances
+from reedmace.scoring.tables import Tables
+from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
+
+MID_JULY, EARLY_NOVEMBER = 19, 30
+
+DAMSELFLY = "wings-at-rest=closed eyes=apart build=thin"
+BIG = "wings-at-rest=flat eyes=broad build=long"
+CHASER = "wings-at-rest=flat eyes=broad build=stout"
+
+# name | sex, where the answers say it | third of the year | habitat | traits
+LOOKS = {
+    "azure": ("Coenagrion puella", "male", MID_JULY, "garden-pond", f"{DAMSELFLY} abdomen-colour=blue spur=present shoulder-stripes=thin shoulder-stripe-form=entire segment-2-mark=u eye-bar=absent"),
+    "common blue": ("Enallagma cyathigerum", "male", MID_JULY, "lake", f"{DAMSELFLY} shoulder-stripes=broad spur=absent segment-2-mark=ball-on-stalk segment-8=all-blue segment-9=all-blue"),
+    "blue-tailed": ("Ischnura elegans", None, MID_JULY, "pond", f"{DAMSELFLY} abdomen-colour=black segment-8=all-blue segment-9=dark wing-spot-tones=two"),
+    "banded": ("Calopteryx splendens", "male", MID_JULY, "river", f"{DAMSELFLY} abdomen-colour=metallic-blue flight=flutters wing-band=middle"),
+    "brown hawker": ("Aeshna grandis", None, MID_JULY, "lake", f"{BIG} abdomen-colour=brown wing-tint=amber veins=amber"),
+    "southern hawker": ("Aeshna cyanea", None, MID_JULY, "garden-pond", f"{BIG} shoulder-stripes=broad top-pattern=paired-spots end-spots=joined"),
+    "four-spotted": ("Libellula quadrimaculata", None, MID_JULY, "pond", f"{CHASER} node-spot=present abdomen-colour=brown"),
+    "emperor": ("Anax imperator", None, MID_JULY, "lake", f"{BIG} thorax-colour=apple-green abdomen-colour=blue central-line=bold perch=seldom"),
+    "skimmer": ("Orthetrum cancellatum", "male", MID_JULY, "lake", f"{CHASER} abdomen-colour=blue tip=black eye-colour=green wing-base=clear perch=ground"),
+    "common darter": ("Sympetrum striolatum", None, EARLY_NOVEMBER, "pond", "wings-at-rest=swept-forward eyes=broad build=slight abdomen-colour=red legs=striped abdomen-shape=parallel eye-underside=yellow veins=dark"),
+    "red-eyed": ("Erythromma najas", "male", MID_JULY, "lake", f"{DAMSELFLY} eye-colour=red abdomen-colour=black perch=floating segment-10=blue segment-8=dark shoulder-stripes=none"),
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def look(key):
+    """Assess traits at SU 43 11, by a beginner unless told otherwise."""
+    regions = tuple(i for i, region in enumerate(key.regions) if region.id in key.squares["SU"])
+    tables = {eye: Tables(key, eye) for eye in ("beginner", "practised")}
+
+    def assessed(traits, third=MID_JULY, habitat=None, *, flat=False, eye="beginner"):
+        answers = read_traits(key, traits.split()) if isinstance(traits, str) else traits
+        return assess(tables[eye], Circumstances(regions, third, habitat, flat), answers)
+
+    return assessed
+
+
+@pytest.mark.parametrize("eye", ["beginner", "practised"])
+@pytest.mark.parametrize("name", LOOKS)
+def test_the_eleven_looks_come_out_settled(key, look, name, eye):
+    wanted, sex, third, habitat, traits = LOOKS[name]
+    verdict = look(traits, third, habitat, eye=eye).verdict
+    assert (verdict.word, verdict.name) == (SETTLED, wanted)
+    if sex:
+        assert verdict.sex == sex
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_on_flat_priors_they_are_never_settled_on_another(key, look, name):
+    wanted, _, third, habitat, traits = LOOKS[name]
+    found = look(traits, third, habitat, flat=True)
+    named = {key.species[one].name for one in found.verdict.members}
+    assert found.verdict.word in (SETTLED, NARROWED)
+    assert wanted in named
+    assert found.verdict.word == NARROWED or named == {wanted}
+
+
+@pytest.mark.parametrize("pronotum", ["even", "wavy"])
+def test_azure_on_flat_priors_is_settled_by_the_collar_against_variable(key, look, pronotum):
+    """Flat priors may leave Azure or Variable; the collar tells these two apart."""
+    traits = f"{LOOKS['azure'][4]} pronotum={pronotum}"
+    found = look(traits, MID_JULY, "garden-pond", flat=True)
+    variable = next(rival for rival in found.verdict.rivals if rival.name == "Coenagrion pulchellum")
+    assert variable.separated
+
+
+def test_the_emperors_sex_is_said_only_when_a_sexing_mark_is_answered(look):
+    traits = LOOKS["emperor"][4]
+    assert look(traits, MID_JULY, "lake").verdict.sex is None
+    assert look(f"{traits} bump=present claspers=claspers", MID_JULY, "lake").verdict.sex == "male"
+
+
+def test_answers_that_fit_nothing_end_outside_or_open(look):
+    """Wings spread, eyes apart, red body, 20 mm, blue tail segments: no such insect."""
+    traits = "wings-at-rest=flat eyes=apart abdomen-colour=red length=20mm segment-8=all-blue segment-9=all-blue tip=blue"
+    for flat in (False, True):
+        for eye in ("beginner", "practised"):
+            assert look(traits, MID_JULY, "pond", flat=flat, eye=eye).verdict.word in (OUTSIDE, OPEN)
+
+
+def test_a_blue_damselfly_in_a_garden_in_july_is_left_open(key, look):
+    """It says which are likeliest here and now, and which mark to look for."""
+    found = look(f"abdomen-colour=blue {DAMSELFLY.split()[0]}", MID_JULY, "garden-pond")
+    assert found.verdict.word in (OPEN, NARROWED)
+    assert len(found.verdict.members) != 1
+    likeliest = {key.species[one.species].name for one in found.candidates[:2]}
+    assert likeliest == {"Coenagrion puella", "Enallagma cyathigerum"}
+    assert len(found.looks.looks) >= 3
+    assert key.characters[found.looks.looks[0].character].effort in ("glance", "look")
+
+
+FEMALES = {
+    "demoiselle, greenish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=green ovipositor=blade"),
+    "demoiselle, brownish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=brown ovipositor=blade"),
+    "green and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=green top-pattern=mostly-black ovipositor=blade bump=absent claspers=points"),
+    "blue and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=blue top-pattern=spearheads ovipositor=blade bump=absent claspers=points"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", FEMALES)
+def test_females_of_look_alikes_are_narrowed_until_a_mark_separates_them(key, look, name):
+    one, other, traits = FEMALES[name]
+    found = look(traits, MID_JULY)
+    named = {key.species[member].name for member in found.verdict.members}
+    assert found.verdict.word in (NARROWED, OPEN)
+    assert found.verdict.word == OPEN or named & {one, other}
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_one_wrong_answer_among_the_good_ones_excludes_nothing(key, look, name):
+    """Any answer but one replaced by any other state: the right species stays in the running."""
+    wanted, _, third, habitat, traits = LOOKS[name]
+    good = read_traits(key, traits.split())
+    species = next(one.index for one in key.species if one.name == wanted)
+    for index, answer in enumerate(good):
+        for wrong in range(len(key.characters[answer.character].states)):
+            if wrong in answer.states:
+                continue
+            answers = [*good[:index], answer._replace(states=(wrong,)), *good[index + 1 :]]
+            found = look(answers, third, habitat)
+            assert found.after.species[species] > 1e-4, (key.characters[answer.character].id, wrong)
+            assert species in [one.species for one in found.candidates[:6]], (key.characters[answer.character].id, wrong)
+
+
+def test_nothing_short_of_a_separating_mark_settles_azure_against_variable(key, look):
+    """Posture, build, colour, tail and legs are the same in both: the verdict holds both."""
+    traits = f"{DAMSELFLY} abdomen-colour=blue spur=present segment-8=all-blue legs=black flight=low-and-weak perch=low-plants"
+    verdict = look(traits, MID_JULY, "pond").verdict
+    assert verdict.word == NARROWED
+    assert {"Coenagrion puella", "Coenagrion pulchellum"} <= {key.species[one].name for one in verdict.members}
+
+
+def test_an_unseen_mark_weighs_nothing_and_is_not_asked_again(key, look):
+    asked = look(f"{DAMSELFLY} abdomen-colour=blue", MID_JULY, "pond").looks.looks[0].character
+    silent = read_trait(key, f"{key.characters[asked].id}=cant-tell")
+    answers = [*read_traits(key, f"{DAMSELFLY} abdomen-colour=blue".split()), silent]
+    found = look(answers, MID_JULY, "pond")
+    assert asked not in [one.character for one in found.looks.looks]
+    assert found.after.species == look(answers[:-1], MID_JULY, "pond").after.species
