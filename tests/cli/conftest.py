@@ -10,18 +10,17 @@ from typing import Any
 import pytest
 
 from cli.seat import Seat
-from conftest import Ran
 from reedmace.keys.model import Key
 from tarn import FOLDER
 
-Run = Callable[..., Ran]
+Run = Callable[..., Any]  # gives a conftest.Ran
 
 
 @pytest.fixture
 def tarn_run(run: Run, tarn: Key) -> Run:
     """As `run`, with `--key` of the made tarn flies added; its compiled form is in the cache."""
 
-    def running(*arguments: str | Path, **more: Any) -> Ran:
+    def running(*arguments: str | Path, **more: Any) -> Any:
         return run(*arguments, "--key", FOLDER, **more)
 
     return running
@@ -38,7 +37,7 @@ def owned(run: Run) -> Run:
 def log(tarn_run: Run, owned: Run) -> Run:
     """Log lines at one place on one day: `log("12 pale m", "3 cop misty")`."""
 
-    def logging(*lines: str, **more: Any) -> Ran:
+    def logging(*lines: str, **more: Any) -> Any:
         # Lines of one word would be read as one line together.
         quoted = [line if " " in line or line.startswith("-") else f"{line} " for line in lines]
         return tarn_run("log", *quoted, "--place", "SU 431 118", "--date", "12 July 2025", **more)

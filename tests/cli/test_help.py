@@ -42,9 +42,9 @@ def test_every_command_helps(run, path: tuple[str, ...], option: str) -> None:
 
 @pytest.mark.parametrize(("path", "command"), ALL, ids=[" ".join(path) or "reedmace" for path, _ in ALL])
 def test_every_command_and_every_option_says_what_it_is_for(path: tuple[str, ...], command: click.Command) -> None:
-    """No option without a word about it, and a first line that is a sentence."""
+    """No option without a word about it, and a first paragraph that is a sentence."""
     assert command.help
-    assert command.help.strip().split("\n")[0].rstrip().endswith((".", ":")) or "." in command.help
+    assert command.help.strip().partition("\n\n")[0].rstrip().endswith(".")
     for parameter in command.params:
         if isinstance(parameter, click.Option) and "--reason" not in parameter.opts:
             assert parameter.help, parameter.opts

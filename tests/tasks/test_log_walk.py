@@ -100,10 +100,14 @@ def test_the_same_day_place_and_person_is_one_visit(tarn: Key, ledger: Ledger, n
         {"habitat": "beck"},
     ],
 )
-def test_another_day_place_or_word_is_another_visit(tarn: Key, ledger: Ledger, new_id, other: dict[str, str]) -> None:
+@pytest.mark.parametrize("plain_first", [True, False])
+def test_another_day_place_or_word_is_another_visit(
+    tarn: Key, ledger: Ledger, new_id, other: dict[str, str], plain_first: bool
+) -> None:
     """What a visit says of its place is said of all its sightings, so a different word is a different visit."""
-    log(ledger, tarn, new_id, occasion(tarn), "12 pale m")
-    log(ledger, tarn, new_id, occasion(tarn, **other), "12 pale m")
+    occasions = [occasion(tarn), occasion(tarn, **other)]
+    for at in occasions if plain_first else reversed(occasions):
+        log(ledger, tarn, new_id, at, "12 pale m")
     assert len(visits(ledger)) == 2
 
 

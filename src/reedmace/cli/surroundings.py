@@ -22,13 +22,21 @@ def written_at() -> str:
     return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
+_latest = 0
+
+
 def new_id() -> str:
-    """A new UUID that sorts by time: version 7 (RFC 9562), 48 bits of milliseconds and 74 random bits."""
+    """A new UUID that sorts by time: version 7 (RFC 9562), 48 bits of milliseconds and 74 random bits.
+
+    Those of one run are in the order in which they were made, also within a millisecond.
+    """
+    global _latest
     stamp = time.time_ns() // 1_000_000
     random = int.from_bytes(os.urandom(10), "big")
     number = (
         (stamp & (1 << 48) - 1) << 80 | 0x7 << 76 | (random >> 68 & 0xFFF) << 64 | 0b10 << 62 | random & (1 << 62) - 1
     )
+    _latest = number = max(number, _latest + 1)
     text = f"{number:032x}"
     return f"{text[:8]}-{text[8:12]}-{text[12:16]}-{text[16:20]}-{text[20:]}"
 

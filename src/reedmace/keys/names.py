@@ -38,17 +38,17 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     said_so = len(bare) < len(words)
     found = set() if said_so else _fitting(key, bare, _whole, _names)
     group = None if found else _group(key, bare, said_so=said_so)
-    if not (found or group or said_so):
+    if not (found or group):
         found = _species(key, bare)
-    if len(found) == 1:
+    if len(found) == 1 and not said_so:
         return FoundName(typed, tuple(found))
     if group is not None:
         return FoundName(typed, tuple(sorted(group.members)), group)
-    if found:
+    if len(found) > 1:
         names = [key.species[index].english for index in sorted(found)]
         shown = f"{', '.join(names[:6])}{' …' if len(names) > 6 else ''}"
         hint = f"write more of one of them: {shown}"
-        if _group(key, bare, said_so=True):
+        if not said_so and _group(key, bare, said_so=True):
             hint += f"; or  {typed.strip()} sp.  for the group"
         return Fault("ambiguous-name", f'"{typed.strip()}" could be {len(names)} species.', hint, typed, typed=True)
     known = [name for species in key.species for name in _names(species)]
@@ -60,16 +60,24 @@ def _pair(key: Key, typed: str) -> FoundName | Fault:
     parts = [part.strip() for part in typed.split("/")]
     # "azure/variable damselfly": the last part may carry the word that belongs to all.
     shared = parts[-1].partition(" ")[2]
+    found = [find_name(key, part) for part in parts]
+    if shared:
+        longer = [find_name(key, f"{part} {shared}") for part in parts[:-1]]
+        found[:-1] = [long if isinstance(long, FoundName) else one for long, one in zip(longer, found, strict=False)]
+    genera = {key.species[index].genus for one in found if isinstance(one, FoundName) for index in one.species}
     species: list[int] = []
-    for part in parts:
-        found = find_name(key, part)
-        if isinstance(found, Fault) and shared and part != parts[-1]:
-            longer = find_name(key, f"{part} {shared}")
-            found = longer if isinstance(longer, FoundName) else found
-        if isinstance(found, Fault):
-            return found._replace(said=typed)
-        species += found.species
+    for part, one in zip(parts, found, strict=True):
+        # "azure/variable": of several Azures the one that could be taken for a Variable is meant.
+        related = [] if isinstance(one, FoundName) else [i for i in _fits(key, part) if key.species[i].genus in genera]
+        if isinstance(one, Fault) and len(related) != 1:
+            return one._replace(said=typed)
+        species += one.species if isinstance(one, FoundName) else related
     return FoundName(typed, tuple(dict.fromkeys(species)))
+
+
+def _fits(key: Key, typed: str) -> set[int]:
+    words = _words(typed)
+    return _fitting(key, words, _whole, _names) or _species(key, words)
 
 
 def _species(key: Key, words: list[str]) -> set[int]:
@@ -133,7 +141,9 @@ def _group(key: Key, words: list[str], *, said_so: bool) -> Group | None:
         if text in (" ".join(_words(group.title)), " ".join(_words(group.scientific or ""))):
             return group
     if said_so and len(words) == 1:
-        return next((group for group in key.groups if words[0] in _words(group.title)), None)
+        # Not a pair: its title holds the words of two names, so that "common sp." would be Common or Ruddy Darter.
+        wider = (group for group in key.groups if group.rank != "pair")
+        return next((group for group in wider if words[0] in _words(group.title)), None)
     return None
 
 

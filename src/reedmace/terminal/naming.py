@@ -35,7 +35,10 @@ def show_verdict(screen: Screen, named: Named) -> None:
     if verdict.word == SETTLED:
         guise = f", {verdict.guise}" if verdict.guise else ""
         screen.say((f"Settled: {verdict.vernacular}", "bold green"), f" ({verdict.name}){guise}")
-        apart = "told apart from its look-alikes" if verdict.rivals else "nothing listed looks like it"
+        if any(rival.excused and not rival.separated for rival in verdict.rivals):
+            apart = "told apart from its look-alikes that live here"
+        else:
+            apart = "told apart from its look-alikes" if verdict.rivals else "nothing listed looks like it"
         screen.say(f"{percent(verdict.probability)} among the species of this key; {apart}.", indent=2)
     elif verdict.word == NARROWED:
         few = len(verdict.members) + len(verdict.others) <= 3
@@ -119,13 +122,17 @@ def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
 
 
 def show_reasons(screen: Screen, named: Named) -> None:
-    """Why the first and not the second, answer by answer."""
+    """Why the first and not its closest look-alike (or, where none is listed, the second), answer by answer."""
     from reedmace.scoring.explain import why
 
     found = named.assessment
     if not found.after.clues or len(found.candidates) < 2 or found.verdict.word == OUTSIDE:
         return
-    one, other = found.candidates[0].species, found.candidates[1].species
+    alike = {rival.species for rival in found.verdict.rivals} - {None}
+    others = [one.species for one in found.candidates[1:]]
+    one = found.candidates[0].species
+    settled = found.verdict.word == SETTLED
+    other = next((species for species in others if species in alike), others[0]) if settled else others[0]
     screen.blank()
     show_why(screen, named, one, other, why(named.tables, found.before, found.after, one, other))
 

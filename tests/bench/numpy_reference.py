@@ -1,0 +1,86 @@
+"""Look-next's mathematics in numpy: the posterior with echoes, and the expected information of every character.
+
+Written apart from the engine, from docs/method.md, to compare speed and values. Takes the engine's readings as
+arrays; everything after them is worked out here.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reedmace.scoring.tables import Tables
+
+Array = NDArray[np.float64]
+
+
+class NumpyEngine:
+    """Arrays of a key: readings[c] is guises × states, `onehot` guises × species."""
+
+    def __init__(self, tables: Tables) -> None:
+        key = tables.key
+        self.tables = tables
+        made = [tables.readings(character) for character in key.characters]
+        self.states = max(len(reading.rows[0]) for reading in made)
+        self.readings: Array = np.zeros((len(made), len(key.guises), self.states))
+        self.seeable: Array = np.zeros((len(made), len(key.guises)))
+        for index, reading in enumerate(made):
+            rows = np.array(reading.rows)[reading.row_of]
+            self.readings[index, :, : rows.shape[1]] = rows
+            self.seeable[index] = reading.seeable
+        self.visible: Array = np.array([character.visible for character in key.characters])
+        self.onehot: Array = np.zeros((len(key.guises), len(key.species)))
+        for guise, made_of in enumerate(key.guises):
+            self.onehot[guise, made_of.species] = 1.0
+        self.starts = np.flatnonzero(np.diff([guise.species for guise in key.guises], prepend=-1))
+        share = np.array([guise.share for guise in key.guises])
+        self.even: Array = share / len(key.species)
+        self.q = tables.assumptions.echo_lapse
+
+    def look(self, prior: Array, answers: list[tuple[int, tuple[int, ...]]]) -> tuple[Array, Array]:
+        """Posterior over guises, and the expected drop in species entropy for every character."""
+        key = self.tables.key
+        groups: dict[Any, Array] = {}
+        logs = np.zeros(len(prior))
+        for character, states in answers:
+            likelihood = np.log(self.readings[character][:, list(states)].sum(axis=1))
+            echo = key.characters[character].echo
+            if echo is None:
+                logs += likelihood
+            else:
+                groups[echo] = groups.get(echo, 0.0) + likelihood
+        own: dict[Any, Array] = {}
+        lapsed: dict[Any, Array] = {}
+        for echo, likelihood in groups.items():
+            product = np.exp(likelihood)
+            lapse = self.q * (self.even * product).sum()
+            mixed = (1 - self.q) * product + lapse
+            logs += np.log(mixed)
+            own[echo] = (1 - self.q) * product / mixed
+            lapsed[echo] = self.even * product / (self.even * product).sum()
+        joint = np.log(prior) + logs
+        after = np.exp(joint - joint.max())
+        after /= after.sum()
+        readings = self.readings.copy()
+        for index, character in enumerate(key.characters):
+            if character.echo is not None:
+                kept = own.get(character.echo, np.full(len(prior), 1 - self.q))
+                average = lapsed.get(character.echo, self.even) @ self.readings[index]
+                readings[index] = kept[:, None] * self.readings[index] + (1 - kept)[:, None] * average
+        weighted = after[None, :, None] * readings
+        # Guises of one species stand together, so that summing them to species is one reduction.
+        species = np.add.reduceat(weighted, self.starts, axis=1).transpose(0, 2, 1)
+        seen = (weighted * self.seeable[:, :, None]).sum(axis=1)
+        now = _entropy(after @ self.onehot)
+        total = species.sum(axis=2, keepdims=True)
+        safe = np.where(total > 0, total, 1.0)
+        entropy = _entropy(species / safe)
+        return after, self.visible * (seen * (now - entropy)).sum(axis=1)
+
+
+def _entropy(weights: Array) -> Array:
+    """Bits along the last axis."""
+    safe = np.where(weights > 0, weights, 1.0)
+    return np.asarray(-(weights * np.log2(safe)).sum(axis=-1))

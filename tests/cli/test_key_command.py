@@ -1,0 +1,233 @@
+"""`reedmace key`: with piped input and at a terminal, to the verdict and into the ledger; Ctrl-C loses nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from cli.seat import CTRL_C, CTRL_D
+from tarn import FOLDER
+
+SETTLING = ["wings closed", "colour blue", "bar present", "collar straight", "bump present", "back-mark cup"]
+AT = ("--date", "1 July 2025", "--place", "SU 43 11")
+KEY = ("key", "--key", FOLDER, *AT)
+
+
+def typed(*lines: str) -> str:
+    """Lines for a pipe."""
+    return "\n".join(lines) + "\n"
+
+
+def test_piped_lines_are_a_whole_conversation(tarn_run) -> None:
+    """Each line is shown after its prompt, as if typed, and the verdict stands at the end."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "why great", "done"))
+    assert ran.returncode == 0, ran.stderr
+    assert "> wings closed\n· Wings at rest: closed along the back\n" in ran.stdout
+    assert "Why Pale Rushlet and not Great Boulderer" in ran.stdout
+    assert "Settled: Pale Rushlet (Tarnula pallida), male" in ran.stdout.rpartition("> done")[2]
+
+
+def test_the_end_of_the_input_is_done(tarn_run) -> None:
+    """A file of answers needs no last word."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING))
+    assert ran.returncode == 0
+    assert "Settled: Pale Rushlet" in ran.stdout
+    empty = tarn_run("key", *AT, stdin="")
+    assert empty.returncode == 0
+    assert "Open: no name would be honest yet." in empty.stdout
+
+
+def test_quit_leaves_without_a_verdict_or_an_offer(tarn_run) -> None:
+    """Nothing after the word."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "quit", "y"))
+    assert ran.returncode == 0
+    assert ran.stdout.rpartition("> quit\n")[2] == ""
+
+
+def test_the_question_put_stands_in_the_prompt(tarn_run) -> None:
+    """So that a number is an answer to something."""
+    ran = tarn_run("key", *AT, stdin=typed("bar", "2", "done"))
+    assert "> bar\nIs there a dark bar along the side?\n" in ran.stdout
+    assert "side-bar> 2\n· Bar on the side: a dark bar\n" in ran.stdout
+
+
+def test_a_settled_insect_is_logged_with_its_reasons(tarn_run, owned, listed) -> None:
+    """Date and place are those of the conversation; how many is asked; the answers and the ranking go with it."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", "", "", "Sallow Farm tarn", "2m 1f"))
+    assert ran.returncode == 0, ran.stderr
+    assert "Logged for Ada Marsh" in " ".join(ran.stdout.split())
+    kept = listed()
+    assert [(one["sex"], one["count"]) for one in kept] == [("male", 2), ("female", 1)]
+    assert {(one["date"], one["place"], one["locality"]) for one in kept} == {
+        ("2025-07-01", "SU4311", "Sallow Farm tarn")
+    }
+    naming = kept[0]["record"]["naming"]
+    assert naming["verdict"] == "settled"
+    assert [character for character, _ in naming["answers"]] == [
+        "wings-at-rest",
+        "body-colour",
+        "side-bar",
+        "collar",
+        "bump",
+        "back-mark",
+    ]
+    assert naming["ranking"][0][:2] == ["Tarnula pallida", "male"]
+
+
+def test_a_pair_is_logged_as_the_pair(tarn_run, owned, listed) -> None:
+    """Narrowed to two: the genus, with both names kept."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING[:3], "bump present", "back-mark cup", "done", "y", "", "", "", ""))
+    assert ran.returncode == 0, ran.stderr
+    (kept,) = listed()
+    assert (kept["name"], kept["rank"]) == ("Tarnula", "genus")
+    assert set(kept["one_of"]) == {"Tarnula pallida", "Tarnula nebula"}
+    assert (kept["count"], kept["sex"]) == (1, "male")
+
+
+@pytest.mark.parametrize("answer", ["n", "", "no", "nonsense"])
+def test_nothing_is_logged_unless_it_is_wanted(tarn_run, owned, listed, answer: str) -> None:
+    """Only a plain yes writes."""
+    assert tarn_run("key", *AT, stdin=typed(*SETTLING, "done", answer)).returncode == 0
+    assert listed() == []
+
+
+def test_an_open_verdict_is_not_offered_to_be_logged(tarn_run) -> None:
+    """There is no name to log."""
+    assert "Log this sighting?" not in tarn_run("key", *AT, stdin=typed("colour green", "done")).stdout
+
+
+def test_slips_while_logging_are_asked_again(tarn_run, owned, listed) -> None:
+    """A date to come, a place that is none, a count of nought: each told, none written."""
+    ran = tarn_run(
+        "key",
+        "--date",
+        "1 July 2025",
+        stdin=typed(
+            *SETTLING, "done", "y", "1 July 2999", "31 June 2025", "", "", "SU 43 1", "SU 431 118", "", "0", "3 cop"
+        ),
+    )
+    assert ran.returncode == 0, ran.stderr
+    for code in ("date-in-future", "impossible-date", "zero-count"):
+        assert code in ran.stdout
+    assert "This is needed for a record." in ran.stdout
+    (kept,) = listed()
+    assert (kept["place"], kept["pairs"], kept["count"]) == ("SU431118", 3, 6)
+
+
+def test_the_input_ends_while_logging_and_nothing_is_written(tarn_run, owned, listed) -> None:
+    """Half a record is none."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", ""))
+    assert ran.returncode == 130
+    assert "Nothing that was logged is lost" in ran.stderr
+    assert listed() == []
+
+
+def test_at_a_terminal_a_question_is_answered_and_logged(seat, owned, listed) -> None:
+    """The same conversation by hand."""
+    with seat(*KEY) as there:
+        there.wait_for("\n> ")
+        for line in SETTLING:
+            there.type(line)
+            there.wait_for("\n> ")
+        there.type("done")
+        there.wait_for("Log this sighting? [y/N] ")
+        there.type("y")
+        there.wait_for("Date [2025-07-01]: ")
+        there.type("")
+        there.wait_for("[SU 43 11]: ")
+        there.type("SU 431 118")
+        there.wait_for("[none]: ")
+        there.type("Sallow Farm tarn")
+        there.wait_for("[1 m]: ")
+        there.type("")
+        there.wait_for("Logged")
+        assert there.leave() == 0
+    (kept,) = listed()
+    assert (kept["place"], kept["sex"], kept["count"]) == ("SU431118", "male", 1)
+
+
+def test_who_you_are_is_asked_once_at_a_terminal(seat, run, listed, tarn) -> None:
+    """Where nobody has said so yet."""
+    with seat("log", "12 pale m", "--place", "SU 431 118", "--date", "2025-07-12", "--key", FOLDER) as there:
+        there.wait_for("Your name, as it should stand in the records: ")
+        there.type("Ada Marsh")
+        there.wait_for("Logged for Ada Marsh")
+        assert there.leave() == 0
+    assert run("people").stdout == "Ada Marsh  (you)\n"
+    assert listed()[0]["observers"] == ["Ada Marsh"]
+
+
+@pytest.mark.parametrize("after", [[], ["wings closed"], ["wings closed", "bar"], [*SETTLING, "done"]])
+def test_ctrl_c_ends_it_and_loses_nothing_logged(seat, log, listed, after: list[str]) -> None:
+    """At the first prompt, in the middle, at a question, and at the offer to log."""
+    log("12 pale m")
+    with seat(*KEY) as there:
+        there.wait_for("\n> ")
+        for line in after:
+            there.type(line)
+            there.wait_for("[y/N] " if line == "done" else "> ")
+        there.interrupt()
+        assert there.leave() == 130
+    assert "Nothing that was logged is lost." in there.text
+    assert "Traceback" not in there.text
+    assert [one["typed"] for one in listed()] == ["12 pale m"]
+
+
+def test_ctrl_c_in_the_middle_of_logging_writes_nothing(seat, owned, listed) -> None:
+    """Until it says "Logged" there is no record."""
+    with seat(*KEY) as there:
+        there.wait_for("\n> ")
+        for line in (*SETTLING, "done", "y", ""):
+            there.type(line)
+            there.wait_for(": " if line in ("y", "") else "[y/N] " if line == "done" else "> ")
+        there.interrupt()
+        assert there.leave() == 130
+    assert listed() == []
+
+
+def test_ctrl_d_is_the_end_of_the_input(seat, tarn) -> None:
+    """As with a pipe: the verdict, and goodbye."""
+    with seat(*KEY) as there:
+        there.wait_for("\n> ")
+        there.keys(CTRL_D)
+        assert there.leave() == 0
+    assert "Open: no name would be honest yet." in there.text
+
+
+def test_a_walk_logged_by_prompts(seat, owned, listed) -> None:
+    """`reedmace log` without a line asks: when, where, and line after line."""
+    with seat("log", "--key", FOLDER) as there:
+        there.wait_for("Date [today]: ")
+        there.type("31 June 2025")
+        there.wait_for("Date [today]: ")
+        there.type("12 July 2025")
+        there.wait_for("longitude: ")
+        there.type("SU 431 118")
+        there.wait_for("[none]: ")
+        there.type("")
+        there.wait_for("seen: ")
+        there.type("12 pale m")
+        there.wait_for("seen: ")
+        there.type("0 misty")
+        there.wait_for("seen: ")
+        there.type("3 cop misty")
+        there.wait_for("seen: ")
+        there.type("")
+        there.wait_for("Write 2 lines? [Y/n]: ")
+        there.type("")
+        assert there.leave() == 0
+    assert "zero-count" in there.text
+    assert sorted(one["typed"] for one in listed()) == ["12 pale m", "3 cop misty"]
+
+
+def test_a_walk_by_prompts_that_is_not_confirmed_is_not_written(seat, owned, listed) -> None:
+    """Neither by a no nor by Ctrl-C."""
+    for end in ("n\n", CTRL_C):
+        with seat("log", "--key", FOLDER, *AT, "--locality", "Sallow Farm") as there:
+            there.wait_for("seen: ")
+            there.type("12 pale m")
+            there.wait_for("seen: ")
+            there.type("")
+            there.wait_for("[Y/n]: ")
+            there.interrupt() if end == CTRL_C else there.keys(end)
+            assert there.leave() == 130
+    assert listed() == []
