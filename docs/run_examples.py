@@ -74,7 +74,13 @@ def _run_block(block: str, home: Path, environment: dict[str, str]) -> str:
 def _printed(command: str, home: Path, environment: dict[str, str]) -> str:
     """Standard output, and standard error after it when the command failed."""
     ran = subprocess.run(
-        ["sh", "-c", command], cwd=home, env=environment, capture_output=True, text=True, stdin=subprocess.DEVNULL, check=False
+        ["sh", "-c", command],
+        cwd=home,
+        env=environment,
+        capture_output=True,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        check=False,
     )
     shown = ran.stdout if ran.returncode == 0 else ran.stdout + ran.stderr
     return shown.rstrip("\n") + "\n" if shown.strip() else ""

@@ -16,8 +16,12 @@ install "$environment/installed" "$(digest "$project/pyproject.toml" "$project/s
 cd "$project"
 PATH=$bin:$PATH
 if [ $# -eq 0 ]; then
-    echo "ruff" && ruff check --quiet . && ruff format --quiet --check .
-    echo "mypy" && mypy --no-error-summary
-    echo "import floors" && lint-imports --no-logo >/dev/null || { lint-imports; exit 1; }
+    echo "ruff"
+    ruff check --quiet .
+    ruff format --quiet --check .
+    echo "mypy"
+    mypy --no-error-summary
+    echo "import floors"
+    lint-imports >"$environment/floors" || { cat "$environment/floors"; exit 1; }
 fi
 exec python -m pytest -n auto "$@"

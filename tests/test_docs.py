@@ -11,14 +11,20 @@ from pathlib import Path
 import pytest
 
 PROJECT = Path(__file__).resolve().parent.parent
-PAGES = [PROJECT / name for name in ("README.md", "DEVELOPERS.md", "CHANGELOG.md")] + sorted((PROJECT / "docs").glob("*.md"))
+PAGES = [PROJECT / name for name in ("README.md", "DEVELOPERS.md", "CHANGELOG.md")] + sorted(
+    (PROJECT / "docs").glob("*.md")
+)
 
 
 def test_examples_print_what_the_pages_say(cache_home: Path) -> None:
     """`python docs/run_examples.py` writes them anew."""
     environment = os.environ | {"REEDMACE_EXAMPLES_CACHE": str(cache_home)}
     ran = subprocess.run(
-        [sys.executable, PROJECT / "docs" / "run_examples.py", "--check"], env=environment, capture_output=True, text=True, check=False
+        [sys.executable, PROJECT / "docs" / "run_examples.py", "--check"],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
 

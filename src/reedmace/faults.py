@@ -5,8 +5,6 @@ other forty; where a task cannot go on at all, the faults travel in one exceptio
 This module imports nothing but the standard library: showing a fault is the terminal's business.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

@@ -69,7 +69,9 @@ def processes(folder: Path) -> list[tuple[str, float, float]]:
         return run([REEDMACE, *NAME], cold)
 
     (uncached,) = medians([first], 3)
-    print(f"import click {click * 1000:.0f} ms; click and rich {rich * 1000:.0f} ms; reedmace name {named * 1000:.0f} ms")
+    print(
+        f"import click {click * 1000:.0f} ms; click and rich {rich * 1000:.0f} ms; reedmace name {named * 1000:.0f} ms"
+    )
     return [
         ("reedmace --help / import click", shown / click, 1.5),
         ("reedmace name, warm / import click and rich", named / rich, 1.6),
@@ -81,8 +83,8 @@ def processes(folder: Path) -> list[tuple[str, float, float]]:
 def one_answer(folder: Path) -> tuple[str, float, float]:
     """One answer with its look-next, against numpy."""
     import numpy as np
-    from bench.numpy_reference import NumpyEngine
 
+    from bench.numpy_reference import NumpyEngine
     from reedmace.keys.answers import read_traits
     from reedmace.keys.cache import load_key
     from reedmace.keys.shipped import find_key
@@ -96,7 +98,11 @@ def one_answer(folder: Path) -> tuple[str, float, float]:
     tables = Tables(key)
     before = prior(key, Circumstances(third=19))
     ratios = []
-    for traits in ("abdomen-colour=blue", "wings=closed abdomen-colour=blue spur=present", "wings=flat abdomen-colour=red"):
+    for traits in (
+        "abdomen-colour=blue",
+        "wings=closed abdomen-colour=blue spur=present",
+        "wings=flat abdomen-colour=red",
+    ):
         answers = read_traits(key, traits.split())
         reference = NumpyEngine(tables)
         weights, plain = np.array(before.guises), [(one.character, one.states) for one in answers]

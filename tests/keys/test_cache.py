@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from made_key import FILES, write_key
 from reedmace.faults import Refused
-from reedmace.keys.cache import is_kept, load_key
+from reedmace.keys.cache import load_key
 from reedmace.keys.digest import folder_digest
 from reedmace.keys.model import Key
 
@@ -27,11 +27,12 @@ def kept(cache: Path) -> Path:
 
 def test_the_first_load_keeps_the_key_and_the_second_reads_it(made_folder: Path, tmp_path: Path) -> None:
     cache = tmp_path / "deep" / "down"
-    assert not is_kept(made_folder, cache)
-    first = load_key(made_folder, cache)
-    assert is_kept(made_folder, cache)
+    read: list[str] = []
+    first = load_key(made_folder, cache, lambda: read.append("first"))
+    assert read == ["first"]
     stamp = kept(cache).stat().st_mtime_ns
-    second = load_key(made_folder, cache)
+    second = load_key(made_folder, cache, lambda: read.append("second"))
+    assert read == ["first"]
     assert kept(cache).stat().st_mtime_ns == stamp
     assert first == second == load_key(made_folder, None)
 
@@ -39,14 +40,13 @@ def test_the_first_load_keeps_the_key_and_the_second_reads_it(made_folder: Path,
 def test_the_shipped_key_is_the_same_from_the_cache_as_from_its_files(key: Key, cache_home: Path) -> None:
     from reedmace.keys.shipped import find_key
 
-    assert is_kept(find_key(None), cache_home / "reedmace")
-    assert load_key(find_key(None), cache_home / "reedmace") == key
+    assert load_key(find_key(None), cache_home / "reedmace", lambda: pytest.fail("read again")) == key
+    assert load_key(find_key(None), None) == key
 
 
 def test_without_a_cache_nothing_is_kept(made_folder: Path) -> None:
     before = sorted(made_folder.parent.rglob("*"))
     load_key(made_folder, None)
-    assert not is_kept(made_folder, None)
     assert sorted(made_folder.parent.rglob("*")) == before
 
 

@@ -33,9 +33,7 @@ POINTS = [
 
 def test_the_projection_gives_the_worked_example():
     """The guide's worked example of the projection alone, to the millimetre."""
-    assert project("GB", ANNEX_C_LATITUDE, ANNEX_C_LONGITUDE) == pytest.approx(
-        (651409.903, 313177.270), abs=0.001
-    )
+    assert project("GB", ANNEX_C_LATITUDE, ANNEX_C_LONGITUDE) == pytest.approx((651409.903, 313177.270), abs=0.001)
 
 
 def test_the_projection_undone_gives_the_worked_example():
@@ -53,9 +51,7 @@ def test_the_shift_gives_the_worked_example():
 
 
 @pytest.mark.parametrize(("latitude", "longitude", "system", "easting", "northing", "within"), POINTS)
-def test_surveyed_points_come_within_the_stated_accuracy(
-    latitude, longitude, system, easting, northing, within
-):
+def test_surveyed_points_come_within_the_stated_accuracy(latitude, longitude, system, easting, northing, within):
     """The shift is good to about 5 m in Great Britain and half a metre at the Irish test points."""
     found = to_grid(system, latitude, longitude)
     assert hypot(found[0] - easting, found[1] - northing) < within
@@ -67,14 +63,12 @@ def pipeline(system: str) -> Transformer:
         "GB": (
             "+step +proj=helmert +x=-446.448 +y=125.157 +z=-542.06 +s=20.4894"
             " +rx=-0.1502 +ry=-0.247 +rz=-0.8421 +convention=position_vector",
-            "+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=400000 +y_0=-100000"
-            " +a=6377563.396 +b=6356256.909",
+            "+proj=tmerc +lat_0=49 +lon_0=-2 +k=0.9996012717 +x_0=400000 +y_0=-100000 +a=6377563.396 +b=6356256.909",
         ),
         "IE": (
             "+step +inv +proj=helmert +x=482.5 +y=-130.6 +z=564.6 +s=8.15"
             " +rx=-1.042 +ry=-0.214 +rz=-0.631 +convention=position_vector",
-            "+proj=tmerc +lat_0=53.5 +lon_0=-8 +k=1.000035 +x_0=200000 +y_0=250000"
-            " +a=6377340.189 +b=6356034.447",
+            "+proj=tmerc +lat_0=53.5 +lon_0=-8 +k=1.000035 +x_0=200000 +y_0=250000 +a=6377340.189 +b=6356034.447",
         ),
     }[system]
     ellipsoid = projection.split("+y_0=")[1].split(" ", 1)[1]

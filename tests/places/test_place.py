@@ -60,9 +60,7 @@ def test_an_unknown_uncertainty_stays_blank():
     assert place("52.5, -1.5").uncertainty_m is None
 
 
-@pytest.mark.parametrize(
-    ("text", "letters"), [("49.45, -2.54", "WV"), ("49.21, -2.13", "WV"), ("49.71, -2.2", "WA")]
-)
+@pytest.mark.parametrize(("text", "letters"), [("49.45, -2.54", "WV"), ("49.21, -2.13", "WV"), ("49.71, -2.2", "WA")])
 def test_the_channel_islands_have_letters_but_no_square(text, letters):
     """Guernsey, Jersey and Alderney are on neither grid; their letters serve to look the region up."""
     found = place(text)

@@ -135,9 +135,7 @@ def test_parsing_never_raises_on_any_text(text):
         assert -15 < outcome.longitude < 4
 
 
-@pytest.mark.parametrize(
-    "text", ["1" * 5000, "52." + "1" * 5000 + ", -1.5x", "1 " * 3000, "°" * 3000, "N1" * 2000]
-)
+@pytest.mark.parametrize("text", ["1" * 5000, "52." + "1" * 5000 + ", -1.5x", "1 " * 3000, "°" * 3000, "N1" * 2000])
 def test_a_long_text_is_refused_and_not_chewed_on(text):
     """A pasted page is refused at once."""
     assert isinstance(parse_position(text), Fault)

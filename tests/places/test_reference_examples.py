@@ -127,9 +127,7 @@ def test_a_datum_row(row):
     assert place.square == dict(named)["100m"]
 
 
-@pytest.mark.parametrize(
-    "row", rows("grid_examples.csv", "projection") + rows("grid_examples.csv", "helmert")
-)
+@pytest.mark.parametrize("row", rows("grid_examples.csv", "projection") + rows("grid_examples.csv", "helmert"))
 def test_a_worked_row(row):
     """The guide's worked examples, degrees, minutes and seconds as printed."""
     numbers = [float(n) for n in re.findall(r"[0-9]+(?:\.[0-9]+)?", row["input"].split("(")[0])]

@@ -20,18 +20,64 @@ def plain(**changes: float) -> Assumptions:
 def species(index: int, name: str, guises: tuple[int, ...]) -> Species:
     """A species about which nothing is known but its name."""
     return Species(
-        index, name, "", name, (), (), name.split()[0], "Familia", "", (1.0,), {}, None, {}, None, None, (), (), (), (), guises
+        index,
+        name,
+        "",
+        name,
+        (),
+        (),
+        name.split()[0],
+        "Familia",
+        "",
+        (1.0,),
+        {},
+        None,
+        {},
+        None,
+        None,
+        (),
+        (),
+        (),
+        (),
+        guises,
     )
 
 
 def states(
-    index: int, name: str, count: int, cells: Sequence[Sequence[float]], column: Sequence[int], *, error: float = 0.0, **more: object
+    index: int,
+    name: str,
+    count: int,
+    cells: Sequence[Sequence[float]],
+    column: Sequence[int],
+    *,
+    error: float = 0.0,
+    **more: object,
 ) -> Character:
     """A character with `count` states, the same chance of a misread everywhere."""
     made = tuple(State(f"s{k}", f"state {k}", (), False) for k in range(count))
     both = {"beginner": (error, error), "practised": (error, error)}
     character = Character(
-        index, name, name, f"{name}?", "", "part", "look", None, (), False, False, 1.0, "", (), both, made, "", None, {}, tuple(map(tuple, cells)), tuple(column)
+        index,
+        name,
+        name,
+        f"{name}?",
+        "",
+        "part",
+        "look",
+        None,
+        (),
+        False,
+        False,
+        1.0,
+        "",
+        (),
+        both,
+        made,
+        "",
+        None,
+        {},
+        tuple(map(tuple, cells)),
+        tuple(column),
     )
     return character._replace(**more)
 
@@ -39,18 +85,57 @@ def states(
 def number(index: int, name: str, cells: Sequence[Sequence[float]], span: tuple[float, float]) -> Character:
     """A measured character in millimetres; cells are (mean, sd)."""
     return Character(
-        index, name, name, f"{name}?", "", "part", "look", None, (), False, False, 1.0, "", (), {}, (), "mm", span, {}, tuple(map(tuple, cells)), tuple(range(len(cells)))
+        index,
+        name,
+        name,
+        f"{name}?",
+        "",
+        "part",
+        "look",
+        None,
+        (),
+        False,
+        False,
+        1.0,
+        "",
+        (),
+        {},
+        (),
+        "mm",
+        span,
+        {},
+        tuple(map(tuple, cells)),
+        tuple(range(len(cells))),
     )
 
 
 def key_of(characters: Sequence[Character], names: Sequence[str], *, guises: Sequence[Guise] | None = None) -> Key:
     """A key with one guise a species unless `guises` are given."""
-    made = tuple(guises or (Guise(i, "adult", "adult", None, "mature", "", 1.0, (), "sight", "") for i in range(len(names))))
+    made = tuple(
+        guises or (Guise(i, "adult", "adult", None, "mature", "", 1.0, (), "sight", "") for i in range(len(names)))
+    )
     kinds = tuple(
         species(i, name, tuple(g for g, guise in enumerate(made) if guise.species == i)) for i, name in enumerate(names)
     )
     ranks = {"kingdom": "K", "phylum": "P", "class": "C", "order": "O", "title": "insect"}
-    return Key("made", "Made", "1.0.0", "0" * 64, "", "", ranks, {"Familia": ("kin", "Sub")}, (), {}, (), tuple(characters), kinds, made, (), (), (), {})
+    return Key(
+        "made",
+        "Made",
+        "1.0.0",
+        "0" * 64,
+        "",
+        "",
+        ranks,
+        {"Familia": ("kin", "Sub")},
+        (),
+        {},
+        (),
+        tuple(characters),
+        kinds,
+        made,
+        (),
+        (),
+    )
 
 
 def answer(character: int, *chosen: int, unsure: bool = False) -> Answer:
@@ -68,7 +153,9 @@ def two_state_key(table: Mapping[str, Sequence[float]], *, error: float = 0.0) -
     names = list(table)
     count = len(next(iter(table.values())))
     characters = [
-        states(i, f"c{i + 1}", 2, [(table[name][i], 1 - table[name][i]) for name in names], range(len(names)), error=error)
+        states(
+            i, f"c{i + 1}", 2, [(table[name][i], 1 - table[name][i]) for name in names], range(len(names)), error=error
+        )
         for i in range(count)
     ]
     return key_of(characters, names)

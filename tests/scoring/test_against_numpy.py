@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from bench.numpy_reference import NumpyEngine
 
+from bench.numpy_reference import NumpyEngine
 from reedmace.keys.answers import read_traits
 from reedmace.scoring.looknext import Focus, _gains
 from reedmace.scoring.posterior import posterior

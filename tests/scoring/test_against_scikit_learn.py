@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scoring.tables_made import answer, key_of, measured, number, plain, states
 from sklearn.datasets import load_iris
 from sklearn.naive_bayes import CategoricalNB, GaussianNB
 
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
+from scoring.tables_made import answer, key_of, measured, number, plain, states
 
 
 def ours(key, answers, **assumptions):

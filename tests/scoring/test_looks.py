@@ -82,7 +82,9 @@ def test_the_emperors_sex_is_said_only_when_a_sexing_mark_is_answered(look):
 
 def test_answers_that_fit_nothing_end_outside_or_open(look):
     """Wings spread, eyes apart, red body, 20 mm, blue tail segments: no such insect."""
-    traits = "wings-at-rest=flat eyes=apart abdomen-colour=red length=20mm segment-8=all-blue segment-9=all-blue tip=blue"
+    traits = (
+        "wings-at-rest=flat eyes=apart abdomen-colour=red length=20mm segment-8=all-blue segment-9=all-blue tip=blue"
+    )
     for flat in (False, True):
         for eye in ("beginner", "practised"):
             assert look(traits, MID_JULY, "pond", flat=flat, eye=eye).verdict.word in (OUTSIDE, OPEN)
@@ -129,7 +131,10 @@ def test_one_wrong_answer_among_the_good_ones_excludes_nothing(key, look, name):
             answers = [*good[:index], answer._replace(states=(wrong,)), *good[index + 1 :]]
             found = look(answers, third, habitat)
             assert found.after.species[species] > 1e-4, (key.characters[answer.character].id, wrong)
-            assert species in [one.species for one in found.candidates[:6]], (key.characters[answer.character].id, wrong)
+            assert species in [one.species for one in found.candidates[:6]], (
+                key.characters[answer.character].id,
+                wrong,
+            )
 
 
 def test_nothing_short_of_a_separating_mark_settles_azure_against_variable(key, look):

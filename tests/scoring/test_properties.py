@@ -7,7 +7,6 @@ from math import isfinite
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scoring.tables_made import answer, key_of, states
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN
@@ -16,6 +15,7 @@ from reedmace.scoring.assumptions import DEFAULTS
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
+from scoring.tables_made import answer, key_of, states
 
 COUNT = 3  # states
 
@@ -112,7 +112,15 @@ class TestNobodysAnswerChangesNothing:
 def test_three_hundred_answers_do_not_underflow():
     """Each answer is unlikely under every species, and there are three hundred of them."""
     characters = [
-        states(i, f"c{i}", COUNT, [[0.98, 0.01, 0.01], [0.97, 0.02, 0.01]], [0, 1], error=0.01, echo="one" if i % 2 else None)
+        states(
+            i,
+            f"c{i}",
+            COUNT,
+            [[0.98, 0.01, 0.01], [0.97, 0.02, 0.01]],
+            [0, 1],
+            error=0.01,
+            echo="one" if i % 2 else None,
+        )
         for i in range(300)
     ]
     key = key_of(characters, ["A a", "B b"])

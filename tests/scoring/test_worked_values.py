@@ -7,12 +7,12 @@ Lapage et al. 1973 (77:273–290); the numbers are worked on that formula, indep
 from __future__ import annotations
 
 import pytest
-from scoring.tables_made import answer, key_of, plain, states, two_state_key
 
 from reedmace.scoring.looknext import Focus, _gain, _gains
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
+from scoring.tables_made import answer, key_of, plain, states, two_state_key
 
 TABLE = {"A": [0.99, 0.95, 0.10, 0.01], "B": [0.90, 0.05, 0.80, 0.01], "C": [0.01, 0.95, 0.15, 0.90]}
 SIGNS = {"+": 0, "−": 1}

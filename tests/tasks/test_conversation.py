@@ -6,7 +6,8 @@ import pytest
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
-from reedmace.tasks.conversation import COMMANDS, Standing, State, Wrong, step
+from reedmace.tasks.conversation import COMMANDS, State, step
+from reedmace.tasks.replies import Standing, Wrong
 from tasks.dialogue import check, start, typed
 
 

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
+from reedmace.tasks.answer_words import trait_text
 from reedmace.tasks.conversation import COMMANDS, State, begin, step
-from reedmace.tasks.name_insect import name_insect, trait_text
+from reedmace.tasks.name_insect import name_insect
 from tasks.dialogue import start, typed
 
 VALUES = [

@@ -13,8 +13,8 @@ from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.places.place import read_place
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.dates import read_date
+from reedmace.tasks.keep_naming import as_naming
 from reedmace.tasks.log_walk import Occasion, log_lines, place_record
-from reedmace.tasks.name_insect import as_naming
 from reedmace.tasks.setting import regions_of
 from reedmace.tasks.shorthand import Line, read_line
 from tarn import TODAY, look

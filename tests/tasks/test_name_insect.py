@@ -11,7 +11,9 @@ from reedmace.faults import Refused
 from reedmace.keys.answers import read_trait
 from reedmace.keys.model import Key
 from reedmace.records import Naming
-from reedmace.tasks.name_insect import as_json, as_naming, trait_text
+from reedmace.tasks.answer_words import trait_text
+from reedmace.tasks.keep_naming import as_naming
+from reedmace.tasks.name_insect import as_json
 from tarn import look
 
 SETTLED = "wings=closed colour=blue bar=present collar=straight bump=present back-mark=cup"

@@ -44,8 +44,8 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.ledger.store import open_ledger
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
+    from reedmace.tasks.keep_naming import as_naming
     from reedmace.tasks.log_walk import Occasion, log_lines
-    from reedmace.tasks.name_insect import as_naming
     from reedmace.tasks.setting import regions_of
     from reedmace.tasks.shorthand import Counted, Line, read_tallies, show_line
 

@@ -63,10 +63,10 @@ def json_option(command: F) -> F:
 def load(key_name: str | None) -> Key:
     """The key asked for, from the cache where it can be."""
     from reedmace.cli.surroundings import cache_folder
-    from reedmace.keys.cache import is_kept, load_key
+    from reedmace.keys.cache import load_key
     from reedmace.keys.shipped import find_key
 
-    folder, cache = find_key(key_name), cache_folder()
-    if not is_kept(folder, cache):
+    def tell() -> None:
         click.echo("Reading the key for the first time; this takes a few seconds.", err=True)
-    return load_key(folder, cache)
+
+    return load_key(find_key(key_name), cache_folder(), tell)

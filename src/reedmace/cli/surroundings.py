@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import sys
 import time
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Literal
 
 from reedmace.faults import Fault, Refused
 
@@ -43,12 +45,27 @@ def new_id() -> str:
 
 def cache_folder() -> Path | None:
     """Where compiled keys are kept; None when this machine has no such place."""
-    from platformdirs import user_cache_path
-
     try:
-        return user_cache_path("reedmace", appauthor=False)
+        return _user_folder("cache")
     except (OSError, RuntimeError):
         return None
+
+
+def _user_folder(kind: Literal["cache", "data"]) -> Path:
+    """The user's cache or data folder for Reedmace.
+
+    On Linux by the XDG Base Directory Specification, which takes three lines; elsewhere platformdirs knows, and
+    costs 8 ms.
+    """
+    system: str = sys.platform
+    if system == "linux":
+        named = os.environ.get(f"XDG_{kind.upper()}_HOME", "").strip()
+        usual = {"cache": "~/.cache", "data": "~/.local/share"}[kind]
+        return Path(named or usual).expanduser() / "reedmace"
+    import platformdirs
+
+    find = platformdirs.user_cache_path if kind == "cache" else platformdirs.user_data_path
+    return find("reedmace", appauthor=False)
 
 
 def ledger_path(chosen: str | None) -> Path:
@@ -66,6 +83,4 @@ def ledger_path(chosen: str | None) -> Path:
                 )
             )
         return Path(named)
-    from platformdirs import user_data_path
-
-    return user_data_path("reedmace", appauthor=False) / LEDGER_NAME
+    return _user_folder("data") / LEDGER_NAME

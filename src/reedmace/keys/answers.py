@@ -4,8 +4,6 @@ A trait is `character=state`; `a/b` means either, a trailing `~` unsure. Both si
 everyday word or the beginning of one, as long as only one thing can be meant.
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -108,13 +106,13 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
 def find_character(key: Key, name: str) -> Character | Fault:
     """The character meant by an id, alias, title or the beginning of one."""
     wanted = _fold(name)
+    for character in key.characters:
+        if wanted == character.id:
+            return character
     by_name: dict[str, set[int]] = {}
     for character in key.characters:
         for known in (character.id, character.title, *character.aliases):
             by_name.setdefault(_fold(known), set()).add(character.index)
-    for character in key.characters:
-        if wanted == _fold(character.id):
-            return character
     found = by_name.get(wanted) or _beginning(wanted, by_name)
     if len(found) == 1:
         return key.characters[found.pop()]

@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-import tempfile
+from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -19,11 +19,13 @@ from reedmace.keys.digest import folder_digest
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 4
+LAYOUT = 5
 
 
-def load_key(folder: Path, cache: Path | None) -> Key:
+def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | None = None) -> Key:
     """The running key of a folder; `cache` is where compiled forms are kept, or None.
+
+    `on_reading` is called before the YAML is read, which takes seconds.
 
     Raises Refused with every fault in the key.
     """
@@ -33,16 +35,12 @@ def load_key(folder: Path, cache: Path | None) -> Key:
         key = _from_cache(kept, digest)
         if key:
             return key
+    if on_reading:
+        on_reading()
     form = _compile(folder, digest)
     if kept:
         _keep(kept, form)
     return from_compiled(form)
-
-
-def is_kept(folder: Path, cache: Path | None) -> bool:
-    """True when a compiled form of the key as it stands is there (it may still turn out broken)."""
-    kept = _kept_at(folder, cache, folder_digest(folder))
-    return kept is not None and kept.is_file()
 
 
 def _kept_at(folder: Path, cache: Path | None, digest: str) -> Path | None:
@@ -81,11 +79,15 @@ def _seal(body: bytes) -> bytes:
 
 def _keep(kept: Path, form: dict[str, Any]) -> None:
     """Write beside and rename, so that two programs starting at once never read half a file."""
+    import tempfile  # only the first run pays for it
+
     with contextlib.suppress(OSError):
         kept.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=kept.parent, prefix=".compiling-")
         try:
-            body = json.dumps(form, separators=(",", ":")).encode()
+            # Running needs no list of sources; it is a sixth of the whole.
+            running = {name: value for name, value in form.items() if name not in ("sources", "values_by_source")}
+            body = json.dumps(running, separators=(",", ":")).encode()
             with os.fdopen(handle, "wb") as file:
                 file.write(_seal(body) + b"\n" + body)
             Path(name).replace(kept)

@@ -110,7 +110,8 @@ def _character(
         "unit": entry.unit,
         "range": list(entry.range) if entry.range else None,
         "by_eye": {eye: [by.half_width, by.bias] for eye, by in entry.by_eye.items()},
-        "cells": [list(cell) for cell in cells],
+        # 0 and 1 as whole numbers: most cells are certain, and the form is read on every start.
+        "cells": [[int(value) if value in (0.0, 1.0) else value for value in cell] for cell in cells],
         "column": column,
     }
 
@@ -244,6 +245,10 @@ def _by_source(authored: AuthoredKey) -> Counter[str]:
         for entry in file.content.species:
             for _, named in _values(file.content, entry):
                 counted.update(named)
+            for note in entry.protection:
+                counted.update(note.source or entry.source or file.content.source)
     for character in authored.characters.characters:
         counted.update(character.source or authored.characters.source)
+    for other in authored.key.undescribed:
+        counted.update(other.source)
     return counted

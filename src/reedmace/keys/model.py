@@ -4,8 +4,6 @@ Guises are numbered across the whole key; a character holds its distinct cells a
 guise, the number of its cell, `NOT_KNOWN` or `NOT_APPLICABLE`.
 """
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 NOT_KNOWN = -1
@@ -155,8 +153,6 @@ class Key(NamedTuple):
     guises: tuple[Guise, ...]
     groups: tuple[Group, ...]
     undescribed: tuple[Undescribed, ...]
-    sources: tuple[dict[str, Any], ...]
-    values_by_source: dict[str, int]
 
     def character(self, identifier: str) -> Character:
         """The character with this id. Raises KeyError."""
@@ -195,8 +191,6 @@ def from_compiled(form: dict[str, Any]) -> Key:
             Undescribed(row["name"], row["english"], row["group"], tuple(row["abundance"]), _four(row["flight"]))
             for row in form["undescribed"]
         ),
-        sources=tuple(form["sources"]),
-        values_by_source=form["values_by_source"],
     )
 
 

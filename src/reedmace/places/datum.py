@@ -14,8 +14,6 @@ Sources:
   fourth order.  It agrees with the guide's own series near the meridian, and stays exact far from it.
 """
 
-from __future__ import annotations
-
 from math import (
     asinh,
     atan2,

@@ -4,8 +4,6 @@ A grid reference is a square and stays one; its centre and uncertainty are worke
 keeps the accuracy it was typed with, and is never turned into a square finer than 100 m.
 """
 
-from __future__ import annotations
-
 import re
 from math import ceil, cos, hypot, radians, sin, sqrt
 from typing import Literal, NamedTuple

@@ -6,8 +6,6 @@ A position is taken as WGS84.  Only the British Isles and the sea around them ar
 every slip (swapped order, a lost minus) lands somewhere else, and can then be named.
 """
 
-from __future__ import annotations
-
 import re
 from typing import NamedTuple
 

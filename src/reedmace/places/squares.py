@@ -5,8 +5,6 @@ without I, five by five from the north-west corner; a 2 km square (tetrad) takes
 column by column from the south-west corner of its 10 km square (the DINTY arrangement).
 """
 
-from __future__ import annotations
-
 from math import floor
 from typing import NamedTuple
 

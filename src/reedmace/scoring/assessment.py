@@ -1,7 +1,5 @@
 """One look, assessed: everything the engine has to say about a set of answers under given circumstances."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple

@@ -4,8 +4,6 @@ UNCALIBRATED (2026-11-25): these are defaults from trials on made keys, not yet 
 A misread rate is what the trade would believe of an observer, never what makes a trial pass.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 CALIBRATION = "uncalibrated defaults of 2026-11-25"

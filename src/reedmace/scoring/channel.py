@@ -6,8 +6,7 @@ first half falls with distance. A guise whose cell is not known borrows from its
 age and from the key as a whole, so that ignorance is never rewarded.
 """
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from itertools import pairwise
 from math import erf, exp, pi, sqrt
 from typing import NamedTuple
@@ -64,12 +63,19 @@ def _likely_confusions(character: Character, true: int, absent: int | None) -> l
 def state_readings(key: Key, character: Character, eye: str, assumptions: Assumptions) -> Readings:
     """Readings of a character with states."""
     matrix = confusion(character, eye, assumptions)
-    count = len(matrix)
-    rows = [
-        [sum(cell[k] * matrix[k][seen] for k in range(count) if cell[k]) for seen in range(count)]
-        for cell in character.cells
-    ]
+    rows = [_blend(cell, matrix) for cell in character.cells]
     return _complete(key, character, rows, _not_applicable(character, matrix))
+
+
+def _blend(cell: tuple[float, ...], matrix: list[list[float]]) -> list[float]:
+    """What is reported of a cell: the rows of its states, each by its frequency."""
+    blended = [0.0] * len(matrix)
+    for frequency, row in zip(cell, matrix, strict=True):
+        if frequency == 1:
+            return row
+        if frequency:
+            blended = [total + frequency * value for total, value in zip(blended, row, strict=True)]
+    return blended
 
 
 def _not_applicable(character: Character, matrix: list[list[float]]) -> list[float]:
@@ -148,25 +154,30 @@ def _complete(key: Key, character: Character, rows: list[list[float]], not_appli
     nothing = len(rows) - 1
     row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in column]
     if NOT_KNOWN in column:
-        scored = [cell for cell in column if cell >= 0]
-        mean = _mean([rows[cell] for cell in scored]) if scored else [1.0 / len(not_applicable)] * len(not_applicable)
+        scored = _tally(cell for cell in column if cell >= 0)
+        mean = _mean(rows, scored) if scored else [1.0 / len(not_applicable)] * len(not_applicable)
+        kin = [(key.species[guise.species].genus, guise.sex, guise.age) for guise in key.guises]
         borrowed: dict[tuple[str, str | None, str], int] = {}
         for index, cell in enumerate(column):
             if cell != NOT_KNOWN:
                 continue
-            guise = key.guises[index]
-            kin = (key.species[guise.species].genus, guise.sex, guise.age)
-            if kin not in borrowed:
-                relatives = [
-                    rows[column[other]]
-                    for other, likeness in enumerate(key.guises)
-                    if column[other] >= 0 and (key.species[likeness.species].genus, likeness.sex, likeness.age) == kin
-                ]
-                borrowed[kin] = len(rows)
-                rows.append(_mean([*relatives, mean]))
-            row_of[index] = borrowed[kin]
+            if kin[index] not in borrowed:
+                known = (column[other] for other, one in enumerate(kin) if one == kin[index])
+                relatives = _tally(other for other in known if other >= 0)
+                borrowed[kin[index]] = len(rows)
+                rows.append(_mean([*rows, mean], {**relatives, len(rows): 1}))
+            row_of[index] = borrowed[kin[index]]
     return Readings(rows, row_of, [cell != NOT_APPLICABLE for cell in column])
 
 
-def _mean(rows: list[list[float]]) -> list[float]:
-    return [sum(values) / len(rows) for values in zip(*rows, strict=True)]
+def _tally(cells: Iterable[int]) -> dict[int, int]:
+    counts: dict[int, int] = {}
+    for cell in cells:
+        counts[cell] = counts.get(cell, 0) + 1
+    return counts
+
+
+def _mean(rows: list[list[float]], counts: dict[int, int]) -> list[float]:
+    """The mean of rows, each as often as it counts."""
+    total = sum(counts.values())
+    return [sum(rows[row][k] * count for row, count in counts.items()) / total for k in range(len(rows[0]))]

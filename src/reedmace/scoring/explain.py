@@ -4,8 +4,6 @@ The weights of best guise against best guise add up; what remains of the whole o
 circumstances) and which form (how the species' other guises share in it).
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import log
 from typing import NamedTuple

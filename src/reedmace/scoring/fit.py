@@ -69,10 +69,11 @@ def _outcomes(tables: Tables, answer: Answer, guise: int) -> tuple[list[float], 
         return [(1 - share) * value + share * len(states) / count for value, states in zip(plain, merged, strict=True)]
 
     mine = chances(readings.rows[readings.row_of[guise]])
-    average = [0.0] * len(merged)
-    for index, other in enumerate(key.guises):
-        row = chances(readings.rows[readings.row_of[index]])
-        average = [total + other.share / len(key.species) * value for total, value in zip(average, row, strict=True)]
+    shares: dict[int, float] = {}
+    for other, row in zip(key.guises, readings.row_of, strict=True):
+        shares[row] = shares.get(row, 0.0) + other.share / len(key.species)
+    every = [(share, chances(readings.rows[row])) for row, share in shares.items()]
+    average = [sum(share * row[outcome] for share, row in every) for outcome in range(len(merged))]
     return mine, mine, average
 
 

@@ -6,8 +6,6 @@ that the key does not describe is separated only by an answer that decides. One 
 likely here and now (by place, season and habitat) is named but need not be separated.
 """
 
-from __future__ import annotations
-
 from math import log10
 from typing import NamedTuple
 

@@ -5,8 +5,6 @@ where a mark that cannot be seen on a guise answers "can't tell" and changes not
 look-alike is not yet told apart, or two species hold nearly all, only those are weighed against each other.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from math import exp, log, log2
 from typing import NamedTuple

@@ -5,11 +5,9 @@ other insect. L(group | g) = (1 − q) Π L_i(g) + q Σ ν(g′) Π L_i(g′), w
 takes the same form. Echo groups are independent of each other and of all other answers.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import exp, inf, log
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
@@ -79,7 +77,15 @@ def weigh(tables: Tables, answers: Sequence[Answer]) -> tuple[Clue, ...]:
     for answer in speaking(answers):
         character = tables.key.characters[answer.character]
         groups.setdefault(f"echo {character.echo}" if character.echo else character.id, []).append(answer)
-    return tuple(_clue(tables, tuple(members), name.startswith("echo ")) for name, members in groups.items())
+    return tuple(_weighed(tables, tuple(members), name.startswith("echo ")) for name, members in groups.items())
+
+
+def _weighed(tables: Tables, answers: tuple[Answer, ...], echo: bool) -> Clue:
+    """As `_clue`, worked out once for the same answers: the hinge and the reasons ask again and again."""
+    clue = tables.clues.get(answers)
+    if clue is None:
+        clue = tables.clues[answers] = _clue(tables, answers, echo)
+    return cast(Clue, clue)
 
 
 def _clue(tables: Tables, answers: tuple[Answer, ...], echo: bool) -> Clue:

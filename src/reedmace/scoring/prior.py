@@ -3,8 +3,6 @@
 Place, date and habitat count once and only here. The product is floored, so that nothing is ever excluded.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from reedmace.keys.model import Guise, Key, Species

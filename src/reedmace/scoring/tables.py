@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
@@ -22,6 +24,7 @@ class Tables:
         self.eye = eye
         self.assumptions = assumptions
         self._readings: dict[int, Readings] = {}
+        self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
 
     def readings(self, character: Character) -> Readings:
         """What may be reported of a character; for a number in steps by eye."""

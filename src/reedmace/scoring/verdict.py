@@ -4,8 +4,6 @@ It climbs instead of hedging: from one species to "A or B (or C)", to the smalle
 the best, every look-alike not yet told apart and 95 % of the probability.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from reedmace.keys.model import Key
@@ -37,7 +35,7 @@ class Verdict(NamedTuple):
     probability: float
     rivals: tuple[Rival, ...]
 
-    def same_name(self, other: Verdict) -> bool:
+    def same_name(self, other: "Verdict") -> bool:
         """True when two verdicts say the same word and the same name."""
         return (self.word, self.name, self.others) == (other.word, other.name, other.others)
 

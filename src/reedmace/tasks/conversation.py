@@ -11,20 +11,29 @@ from datetime import date
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.answers import (
-    CANNOT_TELL,
-    CIRCUMSTANCES,
-    INSTRUMENTS,
-    Answer,
-    find_character,
-    read_trait,
-    read_value,
-)
+from reedmace.keys.answers import CIRCUMSTANCES, Answer, find_character, read_trait
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import find_name
-from reedmace.scoring.explain import Why, why
+from reedmace.scoring.explain import why
 from reedmace.scoring.tables import Tables
+from reedmace.tasks.answer_words import say_answer
 from reedmace.tasks.name_insect import Named, name_answers
+from reedmace.tasks.read_reply import read_reply
+from reedmace.tasks.replies import (
+    Against,
+    Because,
+    Final,
+    Given,
+    Help,
+    Listing,
+    Note,
+    Question,
+    Reply,
+    Running,
+    Settling,
+    Standing,
+    Wrong,
+)
 from reedmace.tasks.setting import Setting, find_habitat, read_setting
 
 OFFERED = 3  # looks offered at a time
@@ -46,86 +55,6 @@ COMMANDS = {
     "quit": "leave without a verdict",
     "help": "these words",
 }
-
-
-class Question(NamedTuple):
-    """A question put to the user, with the answer given before, if any."""
-
-    character: Character
-    given: Answer | None
-
-
-class Standing(NamedTuple):
-    """How things stand after an answer: shown short. `note` says what was just understood."""
-
-    named: Named
-    note: str
-    before: Named | None
-
-
-class Running(NamedTuple):
-    """Who is in the running."""
-
-    named: Named
-
-
-class Because(NamedTuple):
-    """Why one species and not another."""
-
-    named: Named
-    one: int
-    other: int
-    why: Why
-
-
-class Against(NamedTuple):
-    """Answers that speak against the first species, each with its strongest weight and for whom it speaks."""
-
-    named: Named
-    answers: tuple[tuple[Answer, float, int], ...]
-
-
-class Settling(NamedTuple):
-    """What would settle it."""
-
-    named: Named
-
-
-class Listing(NamedTuple):
-    """Every question, with what has been answered."""
-
-    named: Named
-
-
-class Given(NamedTuple):
-    """What has been answered."""
-
-    named: Named
-
-
-class Note(NamedTuple):
-    """A plain word to the user."""
-
-    text: str
-
-
-class Wrong(NamedTuple):
-    """Something typed that could not be used."""
-
-    fault: Fault
-
-
-class Help(NamedTuple):
-    """The words that are understood."""
-
-
-class Final(NamedTuple):
-    """The verdict at the end."""
-
-    named: Named
-
-
-Reply = Question | Standing | Running | Because | Against | Settling | Listing | Given | Note | Wrong | Help | Final
 
 
 class State(NamedTuple):
@@ -210,41 +139,6 @@ def _names_another(state: State, text: str) -> bool:
     return isinstance(meant, Character) and meant.index != state.open
 
 
-_SIZE = r"[0-9]+(?:\.[0-9]+)?"
-
-
-def read_reply(character: Character, text: str) -> Answer | Fault:
-    """A reply to a question put: state numbers or words, several, unsure, "can't tell", or a number."""
-    plain = text.strip().casefold().replace("’", "'")
-    unsure = False
-    for mark in ("~", "unsure", "not sure", "maybe", "perhaps"):
-        if plain.endswith(mark) or plain.startswith(f"{mark} "):
-            unsure = True
-            plain = plain.removesuffix(mark).removeprefix(f"{mark} ").strip(" ,")
-    joined = plain.replace("'", "").replace(" ", "-")
-    if plain in CANNOT_TELL or joined in CANNOT_TELL or (unsure and not plain):
-        return Answer(character.index, text)
-    tail = "~" if unsure else ""
-    if character.is_number:
-        # The question names the unit, so here a bare number has one; how it was got may follow.
-        bare = re.fullmatch(rf"({_SIZE}(?:\s*(?:-|–|to)\s*{_SIZE})?)(\s+[a-z]+)?", plain, re.ASCII)
-        how = (bare[2] or "").strip() if bare else ""
-        if bare and how in ("", "finger", *INSTRUMENTS):
-            plain = f"{bare[1]}{character.unit}{':' * bool(how)}{how}"
-        return read_value(character, f"{plain}{tail}")
-    parts = re.split(r"\s*(?:/|,|\bor\b)\s*", plain)
-    words = []
-    for part in parts:
-        if re.fullmatch(r"[0-9]{1,2}", part, re.ASCII):
-            if not 1 <= int(part) <= len(character.states):
-                hint = f"the answers are numbered 1 to {len(character.states)}"
-                return Fault("no-such-number", f"There is no answer number {part}.", hint, text, typed=True)
-            words.append(character.states[int(part) - 1].id)
-        else:
-            words.append(part)
-    return read_value(character, "/".join(words) + tail)
-
-
 def _trait(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     name, _, value = text.partition("=")
     option = CIRCUMSTANCES.get(name.strip().casefold())
@@ -288,18 +182,6 @@ def _again(
 def _understood(key: Key, answer: Answer) -> str:
     character = key.characters[answer.character]
     return f"{character.title}: {say_answer(character, answer)}"
-
-
-def say_answer(character: Character, answer: Answer) -> str:
-    """An answer in plain words."""
-    if answer.says_nothing:
-        said = "can't tell"
-    elif answer.low is not None and answer.high is not None:
-        number = f"{answer.low:g}" if answer.low == answer.high else f"{answer.low:g} to {answer.high:g}"
-        said = f"{number} {character.unit}"
-    else:
-        said = " or ".join(character.states[state].title for state in answer.states)
-    return f"{said} (unsure)" if answer.unsure else said
 
 
 def _who(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:

@@ -1,7 +1,5 @@
 """A date as people type it → ISO 8601. Day first, year in full; a vague date stays as vague as it was typed."""
 
-from __future__ import annotations
-
 import re
 from calendar import monthrange
 from datetime import date, timedelta

@@ -1,22 +1,14 @@
 """Name an insect from traits given at once, and put the engine's answer into plain values for other programs."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from reedmace import __version__
 from reedmace.keys.answers import Answer, read_traits
 from reedmace.keys.model import Key
-from reedmace.records import Answer as KeptAnswer
-from reedmace.records import Circumstances as KeptCircumstances
-from reedmace.records import Naming, Ranked
 from reedmace.scoring.assessment import Assessment, assess, hinge_of
 from reedmace.scoring.tables import Tables
-from reedmace.scoring.verdict import OUTSIDE
+from reedmace.tasks.answer_words import trait_text
 from reedmace.tasks.setting import Setting
-
-RANKED_KEPT = 10  # candidates kept with a record
 
 
 class Named(NamedTuple):
@@ -113,48 +105,3 @@ def expected(key: Key, found: Assessment, least: float = 0.001) -> list[dict[str
         for species in order
         if found.before.species[species] >= least
     ]
-
-
-def trait_text(key: Key, answer: Answer) -> str:
-    """An answer as a trait that can be typed again: `spur=present~`."""
-    character = key.characters[answer.character]
-    if answer.says_nothing:
-        value = "cant-tell"
-    elif answer.low is not None and answer.high is not None:
-        value = f"{answer.low:g}" if answer.low == answer.high else f"{answer.low:g}-{answer.high:g}"
-        value += character.unit + (f":{answer.instrument}" if answer.instrument != "eye" else "")
-    else:
-        value = "/".join(character.states[state].id for state in answer.states)
-    return f"{character.id}={value}{'~' if answer.unsure else ''}"
-
-
-def as_naming(named: Named) -> Naming:
-    """The plain copy that is kept beside a record."""
-    key, found, setting = named.key, named.assessment, named.setting
-    verdict = found.verdict
-    eye = "practised" if named.tables.eye == "practised" else "beginner"
-    word = verdict.word
-    assert word in ("settled", "narrowed", "open", "outside")
-    return Naming(
-        key.id,
-        key.version,
-        key.digest,
-        eye,  # type: ignore[arg-type]  # one of the two words, checked above
-        tuple(
-            KeptAnswer(key.characters[answer.character].id, trait_text(key, answer).partition("=")[2])
-            for answer in found.answers
-        ),
-        KeptCircumstances(
-            setting.date.typed if setting.date else "",
-            setting.place.typed if setting.place else "",
-            setting.habitat.id if setting.habitat else "",
-            setting.flat,
-        ),
-        word,  # type: ignore[arg-type]
-        verdict.name if word != OUTSIDE else "",
-        tuple(
-            Ranked(key.species[one.species].name, key.guises[one.guise].title, one.probability)
-            for one in found.candidates[:RANKED_KEPT]
-        ),
-        __version__,
-    )

@@ -1,7 +1,5 @@
 """When and where a look was had: date, place and habitat as typed → what the engine takes."""
 
-from __future__ import annotations
-
 from datetime import date
 from typing import Any, NamedTuple
 

@@ -8,8 +8,8 @@ from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
 from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
-from reedmace.tasks.conversation import say_answer
-from reedmace.tasks.name_insect import Named, trait_text
+from reedmace.tasks.answer_words import say_answer, trait_text
+from reedmace.tasks.name_insect import Named
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
 

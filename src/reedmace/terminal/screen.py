@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import sys
+import textwrap
 from collections.abc import Sequence
 from typing import IO
 
@@ -27,6 +28,7 @@ class Screen:
         terminal = self.file.isatty()
         wanted = terminal and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
         chosen = colour if colour is not None else wanted
+        self.colour = chosen
         self.encoding = getattr(self.file, "encoding", None) or "utf-8"
         self.plain = lacks_signs(self.encoding)
         self.width = width or min(WIDEST, _columns() if terminal or "COLUMNS" in os.environ else 80)
@@ -53,12 +55,26 @@ class Screen:
 
     def say(self, *parts: str | tuple[str, str], indent: int = 0, hang: int = 0) -> None:
         """Print one paragraph, wrapped; `indent` columns in, its further lines `hang` columns more."""
+        if not self.colour and self._plainly(parts, indent, hang):
+            return
         first = self.text(*parts)
         lines = first.wrap(self.console, max(20, self.width - indent - hang))
         for number, line in enumerate(lines):
             line.rstrip()
             margin = " " * (indent + (hang if number else 0)) if line.plain else ""
             self.console.print(Text(margin).append_text(line), soft_wrap=True)
+
+    def _plainly(self, parts: Sequence[str | tuple[str, str]], indent: int, hang: int) -> bool:
+        """The same for ASCII without colour, by the standard library: ten times as quick, and most of what is said."""
+        words = "".join(part if isinstance(part, str) else part[0] for part in parts)
+        if not (words.isascii() and words.isprintable()):
+            return False
+        room = max(20, self.width - indent - hang)
+        lines = textwrap.wrap(words, room, break_on_hyphens=False, drop_whitespace=True) or [""]
+        for number, line in enumerate(lines):
+            margin = " " * (indent + (hang if number else 0)) if line else ""
+            self.file.write(f"{margin}{line}\n")
+        return True
 
     def blank(self) -> None:
         """An empty line."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from reedmace.scoring.verdict import OUTSIDE, SETTLED
-from reedmace.tasks.conversation import (
-    COMMANDS,
-    OFFERED,
+from reedmace.tasks.answer_words import say_answer
+from reedmace.tasks.conversation import COMMANDS, OFFERED
+from reedmace.tasks.name_insect import Named
+from reedmace.tasks.replies import (
     Against,
     Because,
     Final,
@@ -19,9 +20,7 @@ from reedmace.tasks.conversation import (
     Settling,
     Standing,
     Wrong,
-    say_answer,
 )
-from reedmace.tasks.name_insect import Named
 from reedmace.terminal.fault_text import show_fault
 from reedmace.terminal.naming import (
     show_cautions,
