@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from hashlib import sha256
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -20,8 +20,8 @@ from reedmace.keys.model import Key
 
 
 def kept(cache: Path) -> Path:
-    """The one file in a cache."""
-    (file,) = cache.iterdir()
+    """The one compiled key in a cache."""
+    (file,) = cache.glob("*.json")
     return file
 
 
@@ -61,7 +61,9 @@ def test_a_cache_that_cannot_be_written_changes_nothing(made_folder: Path, tmp_p
     file.unlink()
     (file / "in the way").mkdir(parents=True)
     assert load_key(made_folder, cache) == made_key
-    assert [path.name for path in cache.iterdir()] == [file.name], "no half-written file is left behind"
+    assert [path.name for path in cache.iterdir() if path.suffix != ".seen"] == [file.name], (
+        "nothing half written is left"
+    )
 
 
 def test_a_full_disk_changes_nothing(
@@ -75,9 +77,40 @@ def test_a_full_disk_changes_nothing(
     assert list((tmp_path / "cache").iterdir()) == []
 
 
+def test_files_that_look_as_they_did_are_not_read_again(
+    made_folder: Path, tmp_path: Path, made_key: Key, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cache = tmp_path / "cache"
+    load_key(made_folder, cache)
+    monkeypatch.setattr("reedmace.keys.cache.folder_digest", lambda _: pytest.fail("read again"))
+    assert load_key(made_folder, cache) == made_key
+
+
+def test_a_changed_file_is_noticed_though_its_size_is_the_same(made_folder: Path, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    before = load_key(made_folder, cache)
+    header = made_folder / "key.yaml"
+    text = header.read_text(encoding="utf-8")
+    header.write_text(text.replace(before.title, before.title[::-1]), encoding="utf-8")
+    assert load_key(made_folder, cache).title == before.title[::-1]
+    header.write_text(text, encoding="utf-8")
+    assert load_key(made_folder, cache) == before
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff", b"x" * 64, b"0" * 64 + b"\n"])
+def test_a_spoilt_memory_of_how_the_files_looked_is_harmless(
+    made_folder: Path, tmp_path: Path, made_key: Key, content: bytes
+) -> None:
+    cache = tmp_path / "cache"
+    load_key(made_folder, cache)
+    (seen,) = cache.glob("*.seen")
+    seen.write_bytes(content)
+    assert load_key(made_folder, cache) == made_key
+
+
 def sealed(body: bytes) -> bytes:
-    """A kept file as the program writes it: the digest of the body, a line end, the body."""
-    return sha256(body).hexdigest().encode() + b"\n" + body
+    """A kept file as the program writes it: checksum and length of the body, a line end, the body."""
+    return b"%08x %d\n" % (crc32(body), len(body)) + body
 
 
 DIGEST = b"DIGEST"  # stands for the key's own

@@ -9,43 +9,59 @@ import contextlib
 import json
 import os
 from collections.abc import Callable
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
+from zlib import crc32
 
 from reedmace import __version__
 from reedmace.faults import Refused
-from reedmace.keys.digest import folder_digest
+from reedmace.keys.digest import folder_digest, folder_signature
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 5
+LAYOUT = 6
 
 
 def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | None = None) -> Key:
     """The running key of a folder; `cache` is where compiled forms are kept, or None.
 
-    `on_reading` is called before the YAML is read, which takes seconds.
-
-    Raises Refused with every fault in the key.
+    `on_reading` is called before the YAML is read, which takes seconds. Raises Refused with every fault in the key.
     """
+    if cache is None:
+        return from_compiled(_compile(folder, folder_digest(folder)))
+    signature = folder_signature(folder)
+    seen = cache / f"{folder.resolve().name}-{crc32(str(folder.resolve()).encode()):08x}.seen"
+    digest = _remembered(seen, signature)
+    key = _from_cache(_kept_at(folder, cache, digest), digest) if digest else None
+    if key:
+        return key
     digest = folder_digest(folder)
     kept = _kept_at(folder, cache, digest)
-    if kept:
-        key = _from_cache(kept, digest)
-        if key:
-            return key
-    if on_reading:
-        on_reading()
-    form = _compile(folder, digest)
-    if kept:
-        _keep(kept, form)
-    return from_compiled(form)
+    key = _from_cache(kept, digest)
+    if key is None:
+        if on_reading:
+            on_reading()
+        form = _compile(folder, digest)
+        # Running needs no list of sources; it is a sixth of the whole.
+        running = {name: value for name, value in form.items() if name not in ("sources", "values_by_source")}
+        body = json.dumps(running, separators=(",", ":")).encode()
+        _write(kept, _seal(body) + b"\n" + body)
+        key = from_compiled(form)
+    _write(seen, f"{digest}\n{signature}".encode())
+    return key
 
 
-def _kept_at(folder: Path, cache: Path | None, digest: str) -> Path | None:
-    name = folder.resolve().name
-    return cache / f"{name}-{digest[:20]}-{__version__}-{LAYOUT}.json" if cache else None
+def _remembered(seen: Path, signature: str) -> str | None:
+    """The digest of the files when they last looked as they do now (names, sizes, times), if that is known."""
+    try:
+        digest, _, looked = seen.read_bytes().decode("ascii").partition("\n")
+    except (OSError, ValueError):
+        return None
+    return digest if looked == signature and len(digest) == 64 else None
+
+
+def _kept_at(folder: Path, cache: Path, digest: str) -> Path:
+    return cache / f"{folder.resolve().name}-{digest[:20]}-{__version__}-{LAYOUT}.json"
 
 
 def _compile(folder: Path, digest: str) -> dict[str, Any]:
@@ -74,23 +90,20 @@ def _from_cache(kept: Path, digest: str) -> Key | None:
 
 def _seal(body: bytes) -> bytes:
     """The first line of a kept file: it tells a damaged one, also where the damage still reads as JSON."""
-    return sha256(body).hexdigest().encode()
+    return b"%08x %d" % (crc32(body), len(body))
 
 
-def _keep(kept: Path, form: dict[str, Any]) -> None:
-    """Write beside and rename, so that two programs starting at once never read half a file."""
+def _write(path: Path, content: bytes) -> None:
+    """Write beside and rename, so that two programs starting at once never read half a file; or not at all."""
     import tempfile  # only the first run pays for it
 
     with contextlib.suppress(OSError):
-        kept.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=kept.parent, prefix=".compiling-")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".keeping-")
         try:
-            # Running needs no list of sources; it is a sixth of the whole.
-            running = {name: value for name, value in form.items() if name not in ("sources", "values_by_source")}
-            body = json.dumps(running, separators=(",", ":")).encode()
             with os.fdopen(handle, "wb") as file:
-                file.write(_seal(body) + b"\n" + body)
-            Path(name).replace(kept)
+                file.write(content)
+            Path(name).replace(path)
         except OSError:
             Path(name).unlink(missing_ok=True)
             raise
