@@ -243,7 +243,7 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     if not (least * 0.5 <= low and high <= most * 1.5):
         return fault(
             "absurd-number",
-            f"No insect in this key is {value.strip()} long.",
+            f"Nothing in this key is {value.strip()} long.",
             f"they are {least:g} to {most:g} {unit}; was it another unit, or a slip?",
         )
     instrument = {"finger": "ruler", None: "eye"}.get(match[4], match[4])
