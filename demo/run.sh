@@ -54,7 +54,7 @@ show name flight=flutters wings-at-rest=closed abdomen-colour=metallic-green win
 
 echo
 echo "Writing them down, as one visit:"
-show log "2 azure m  # thin unbroken stripes, U on segment 2" "1 brown hawker" "banded/beautiful demoiselle f" \
+show log "2 azure dam m  # thin unbroken stripes, U on segment 2" "1 brown hawker" "banded/beautiful demoiselle f" \
     --date 2026-07-12 --place "SU 431 118" --locality "Harrowmere, Sallow Farm pond" --vice-county 11 --habitat pond
 show ledger list
 show check

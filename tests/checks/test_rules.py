@@ -126,7 +126,10 @@ def test_a_place_whose_region_is_not_known_raises_no_query_of_range(tarn: Key) -
 def test_a_vagrant_is_asked_for_a_photograph_soon(key: Key) -> None:
     """With the shipped key: any species that is a vagrant in a region and nothing more."""
     one, region = next(
-        (species, region) for species in key.species for region, level in species.levels.items() if level == "vagrant"
+        (species, region)
+        for species in key.species
+        for region, level in species.more.levels.items()
+        if level == "vagrant"
     )
     place = LOWLAND._replace(regions=(region,))
     said = codes(key, record(key, one.name, at=visit(place=place)))
@@ -203,7 +206,7 @@ def test_a_protected_species_gets_a_word_of_care_and_no_doubt(tarn: Key) -> None
 
 def test_a_name_the_key_does_not_have_is_no_ones_business_here(tarn: Key, key: Key) -> None:
     """A record made with another key is not doubted for that."""
-    assert codes(tarn, record_of(tarn, sighting(key, "azure"), visit(date="2026-01-01"))) == []
+    assert codes(tarn, record_of(tarn, sighting(key, "azure damselfly"), visit(date="2026-01-01"))) == []
 
 
 def test_every_query_has_a_reason_and_a_remedy(tarn: Key) -> None:

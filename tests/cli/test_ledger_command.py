@@ -211,7 +211,7 @@ def somebody_elses(clean_env: dict[str, str], log, tmp_path: Path) -> Iterator[R
 
 @pytest.mark.parametrize(
     "command",
-    [("log", "1 azure m", *AT, "--by", "Ada Marsh"), ("ledger", "undo"), ("people", "--me", "Ben Sallow")],
+    [("log", "1 azure dam m", *AT, "--by", "Ada Marsh"), ("ledger", "undo"), ("people", "--me", "Ben Sallow")],
 )
 def test_a_read_only_ledger_is_refused_with_a_remedy(somebody_elses: Reading, command: tuple[str, ...]) -> None:
     """No traceback, nothing written, nothing left beside it."""

@@ -74,10 +74,10 @@ def test_every_species_says_how_long_when_where_and_how_it_is_seen(key: Key) -> 
         assert species.length[0] < species.length[1]
         assert species.flight, told(species)
         assert "main" in species.habitats.values(), told(species)
-        gone = species.status.startswith("extinct")
-        assert gone or any(level != "absent" for level in species.levels.values()), told(species)
+        gone = species.more.status.startswith("extinct")
+        assert gone or any(level != "absent" for level in species.more.levels.values()), told(species)
         assert species.guises, told(species)
-        assert species.sources, told(species)
+        assert species.more.sources, told(species)
         assert species.authority, told(species)
 
 

@@ -17,6 +17,11 @@ def plain(**changes: float) -> Assumptions:
     return PLAIN._replace(**changes)
 
 
+NOTHING_MORE = (
+    '{"status":"","levels":{},"hindwing":null,"lookalikes":[],"protection":[],"notes":[],"sources":[],"sources_of":{}}'
+)
+
+
 def species(index: int, name: str, guises: tuple[int, ...]) -> Species:
     """A species about which nothing is known but its name."""
     return Species(
@@ -28,17 +33,13 @@ def species(index: int, name: str, guises: tuple[int, ...]) -> Species:
         (),
         name.split()[0],
         "Familia",
-        "",
         (1.0,),
-        {},
         None,
         {},
         None,
-        None,
+        False,
         (),
-        (),
-        (),
-        (),
+        NOTHING_MORE,
         guises,
     )
 

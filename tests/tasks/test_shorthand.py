@@ -16,12 +16,12 @@ LINES = """
 m common blue 12            | Common Blue Damselfly                | 12 male
 common blue, 12 males       | Common Blue Damselfly                | 12 male
 12m common blue             | Common Blue Damselfly                | 12 male
-3 cop azure                 | Azure Damselfly                      | 3 pairs (copulating, 6 insects)
-cop azure                   | Azure Damselfly                      | 1 pair (copulating, 2 insects)
-2 pairs azure               | Azure Damselfly                      | 2 pairs (tandem, 4 insects)
-2 pairs cop azure           | Azure Damselfly                      | 2 pairs (copulating, 4 insects)
-5 tandem azure ovip         | Azure Damselfly                      | 5 pairs (tandem, 10 insects), ovipositing
-mating wheel azure          | Azure Damselfly                      | 1 pair (copulating, 2 insects)
+3 cop azure dam             | Azure Damselfly                      | 3 pairs (copulating, 6 insects)
+cop azure dam               | Azure Damselfly                      | 1 pair (copulating, 2 insects)
+2 pairs azure dam           | Azure Damselfly                      | 2 pairs (tandem, 4 insects)
+2 pairs cop azure dam       | Azure Damselfly                      | 2 pairs (copulating, 4 insects)
+5 tandem azure dam ovip     | Azure Damselfly                      | 5 pairs (tandem, 10 insects), ovipositing
+mating wheel azure dam      | Azure Damselfly                      | 1 pair (copulating, 2 insects)
 ~40 large red               | Large Red Damselfly                  | about 40
 c40 large red               | Large Red Damselfly                  | about 40
 40+ large red               | Large Red Damselfly                  | at least 40
@@ -101,7 +101,7 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("3 m f azure", "count-and-sex", "2m 3f"),
         ("3 m 2 azure", "count-and-sex", "2m 3f"),
         ("3 5 azure", "two-counts", "2m 3f"),
-        ("azure/zebra 4", "unknown-name", "write any part"),
+        ("variable/zebra 4", "unknown-name", "write any part"),
     ],
 )
 def test_what_cannot_be_used_is_a_fault_that_quotes_the_line(key: Key, typed: str, code: str, hint: str) -> None:

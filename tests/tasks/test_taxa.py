@@ -20,12 +20,12 @@ def _found(key: Key, typed: str) -> FoundName:
 @pytest.mark.parametrize(
     ("typed", "name", "rank", "one_of"),
     [
-        ("azure", "Coenagrion puella", "species", ()),
+        ("azure dam", "Coenagrion puella", "species", ()),
         ("azure/variable", "Coenagrion", "genus", ("Coenagrion puella", "Coenagrion pulchellum")),
         ("azure/common blue", "Coenagrionidae", "family", ("Coenagrion puella", "Enallagma cyathigerum")),
-        ("azure/banded dem", "Zygoptera", "suborder", ("Coenagrion puella", "Calopteryx splendens")),
+        ("azure dam/banded dem", "Zygoptera", "suborder", ("Coenagrion puella", "Calopteryx splendens")),
         ("emperor/common darter", "Anisoptera", "suborder", ("Anax imperator", "Sympetrum striolatum")),
-        ("azure/emperor", "Odonata", "order", ("Coenagrion puella", "Anax imperator")),
+        ("azure dam/emperor dragonfly", "Odonata", "order", ("Coenagrion puella", "Anax imperator")),
         (
             "azure/variable/common blue",
             "Coenagrionidae",

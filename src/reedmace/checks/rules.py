@@ -105,7 +105,7 @@ def out_of_range(key: Key, record: Record) -> Iterator[Query]:
     place = record.sighting.place or record.visit.place
     if not place.regions or not record.species:
         return
-    levels = {species.levels.get(region, "absent") for species in record.species for region in place.regions}
+    levels = {species.more.levels.get(region, "absent") for species in record.species for region in place.regions}
     titles = " and ".join(region.title for region in key.regions if region.id in place.regions)
     if levels == {"absent"}:
         yield _query(
@@ -209,7 +209,7 @@ def not_what_the_key_said(key: Key, record: Record) -> Iterator[Query]:
 def protected(key: Key, record: Record) -> Iterator[Query]:
     """A protected species: a word of care, not a doubt."""
     for species in record.species:
-        for note in species.protection:
+        for note in species.more.protection:
             yield _query(
                 record,
                 "protected",

@@ -213,6 +213,6 @@ def _tell(key: Key, lines: list[Line], occasion: Occasion, name: str, path: str)
     for line in lines:
         click.echo(f"  {name_shown(key, line)}: {show_line(line)}")
     for species in {one for line in lines if line.name.group is None for one in line.name.species}:
-        for note in key.species[species].protection:
+        for note in key.species[species].more.protection:
             click.echo(f"  {key.species[species].english}: {note['text']} (as of {note['checked']})")
     click.echo(f"In {literal(path)}. Take it back with:  reedmace ledger undo", err=True)

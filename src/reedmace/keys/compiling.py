@@ -6,6 +6,7 @@ Every character holds its few distinct cells and, for each guise, which of them 
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Iterator
 from typing import Any
@@ -112,7 +113,7 @@ def _character(
         "by_eye": {eye: [by.half_width, by.bias] for eye, by in entry.by_eye.items()},
         # 0 and 1 as whole numbers: most cells are certain, and the form is read on every start.
         "cells": [[int(value) if value in (0.0, 1.0) else value for value in cell] for cell in cells],
-        "column": column,
+        "column": " ".join(map(str, column)),  # one text is read faster than its numbers
     }
 
 
@@ -151,6 +152,16 @@ def _species(
                 "unseen": other.unseen,
             }
         )
+    more = {
+        "status": entry.status.value,
+        "levels": entry.abundance.value,
+        "hindwing": list(entry.hindwing.value) if entry.hindwing else None,
+        "lookalikes": lookalikes,
+        "protection": [note.model_dump() | {"source": list(note.source)} for note in entry.protection],
+        "notes": list(entry.notes),
+        "sources": sorted({source for _, named in _values(content, entry) for source in named}),
+        "sources_of": _sources_of(content, entry),
+    }
     return {
         "name": entry.name,
         "authority": entry.authority,
@@ -159,33 +170,45 @@ def _species(
         "synonyms": list(entry.synonyms),
         "genus": content.genus,
         "family": content.family,
-        "status": entry.status.value,
         "abundance": _weights(entry.abundance.value, key.abundance, regions),
-        "levels": entry.abundance.value,
         "flight": _thirds(entry.flight.value) if entry.flight else None,
         "habitats": dict(entry.habitats.value),
         "length": list(length.value) if length and isinstance(length.value, tuple) else None,
-        "hindwing": list(entry.hindwing.value) if entry.hindwing else None,
-        "lookalikes": lookalikes,
-        "protection": [note.model_dump() | {"source": list(note.source)} for note in entry.protection],
-        "notes": list(entry.notes),
-        "sources": sorted({source for _, named in _values(content, entry) for source in named}),
+        "protected": bool(entry.protection),
+        "named_by": _named_by(entry.name, authored, names),
+        # Decoded only where it is asked for: a text inside the text costs next to nothing to read over.
+        "text": json.dumps(more, ensure_ascii=False, separators=(",", ":")),
     }
 
 
-def _guise(guise: GuiseEntry, species: int, regions: list[str]) -> dict[str, Any]:
-    return {
-        "species": species,
-        "id": guise.id,
-        "title": guise.title,
-        "sex": guise.sex,
-        "age": guise.age,
-        "form": guise.form,
-        "share": guise.share,
-        "share_in": [[regions.index(region), share] for region, share in guise.share_in.items()],
-        "evidence": guise.evidence.value,
-        "photograph": guise.photograph,
-    }
+def _named_by(name: str, authored: AuthoredKey, names: list[str]) -> list[int]:
+    return [
+        names.index(other.name)
+        for file in authored.species
+        for other in file.content.species
+        if any(entry.species == name for entry in other.lookalikes)
+    ]
+
+
+def _sources_of(content: SpeciesFile, entry: SpeciesEntry) -> dict[str, list[str]]:
+    """The sources of what is said of the species as a whole."""
+    wanted = ("status", "abundance", "flight", "habitats", "hindwing", "length")
+    return {name: list(named) for name, named in _values(content, entry) if name in wanted}
+
+
+def _guise(guise: GuiseEntry, species: int, regions: list[str]) -> list[Any]:
+    return [
+        species,
+        guise.id,
+        guise.title,
+        guise.sex,
+        guise.age,
+        guise.form,
+        guise.share,
+        [[regions.index(region), share] for region, share in guise.share_in.items()],
+        guise.evidence.value,
+        guise.photograph,
+    ]
 
 
 def _groups(authored: AuthoredKey, described: list[tuple[SpeciesFile, SpeciesEntry]]) -> list[dict[str, Any]]:

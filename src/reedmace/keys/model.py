@@ -4,6 +4,8 @@ Guises are numbered across the whole key; a character holds its distinct cells a
 guise, the number of its cell, `NOT_KNOWN` or `NOT_APPLICABLE`.
 """
 
+import json
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 NOT_KNOWN = -1
@@ -82,8 +84,24 @@ class Lookalike(NamedTuple):
     unseen: str
 
 
+class More(NamedTuple):
+    """What is known of a species beyond what every look needs: decoded only when it is asked for."""
+
+    status: str
+    levels: dict[str, str]
+    hindwing: tuple[float, float] | None
+    lookalikes: tuple[Lookalike, ...]
+    protection: tuple[dict[str, Any], ...]
+    notes: tuple[str, ...]
+    sources: tuple[str, ...]
+    sources_of: dict[str, tuple[str, ...]]
+
+
 class Species(NamedTuple):
-    """One species. `abundance` is a weight per region, `flight` first, peak from, peak to, last in thirds."""
+    """One species. `abundance` is a weight per region, `flight` first, peak from, peak to, last in thirds.
+
+    `named_by` are the species that list this one as a look-alike; `text` is the rest, as JSON (see `More`).
+    """
 
     index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
     name: str
@@ -93,18 +111,50 @@ class Species(NamedTuple):
     synonyms: tuple[str, ...]
     genus: str
     family: str
-    status: str
     abundance: tuple[float, ...]
-    levels: dict[str, str]
     flight: tuple[int, int, int, int] | None
     habitats: dict[str, str]
     length: tuple[float, float] | None
-    hindwing: tuple[float, float] | None
-    lookalikes: tuple[Lookalike, ...]
-    protection: tuple[dict[str, Any], ...]
-    notes: tuple[str, ...]
-    sources: tuple[str, ...]
+    protected: bool
+    named_by: tuple[int, ...]
+    text: str
     guises: tuple[int, ...]
+
+    @property
+    def more(self) -> More:
+        """The rest of what is known, decoded once."""
+        return _more(self.text)
+
+    @property
+    def lookalikes(self) -> tuple[Lookalike, ...]:
+        """The species to rule out."""
+        return self.more.lookalikes
+
+
+@lru_cache(maxsize=1024)
+def _more(text: str) -> More:
+    row = json.loads(text)
+    return More(
+        row["status"],
+        row["levels"],
+        _pair(row["hindwing"]),
+        tuple(
+            Lookalike(
+                other["name"],
+                other["species"],
+                other["undescribed"],
+                tuple(other["guises"]),
+                other["mark"],
+                {name: tuple(states) for name, states in other["decided_by"].items()},
+                other["unseen"],
+            )
+            for other in row["lookalikes"]
+        ),
+        tuple(row["protection"]),
+        tuple(row["notes"]),
+        tuple(row["sources"]),
+        {name: tuple(named) for name, named in row["sources_of"].items()},
+    )
 
 
 class Group(NamedTuple):
@@ -164,10 +214,7 @@ class Key(NamedTuple):
 
 def from_compiled(form: dict[str, Any]) -> Key:
     """The running key from its compiled form; the caller vouches for the form (it is ours, by digest)."""
-    guises = tuple(
-        Guise(**row | {"share_in": tuple((region, share) for region, share in row["share_in"])})
-        for row in form["guises"]
-    )
+    guises = tuple(_guise(*row) for row in form["guises"])
     of_species: list[list[int]] = [[] for _ in form["species"]]
     for index, guise in enumerate(guises):
         of_species[guise.species].append(index)
@@ -194,6 +241,14 @@ def from_compiled(form: dict[str, Any]) -> Key:
     )
 
 
+def _guise(
+    species: int, name: str, title: str, sex: str | None, age: str, form: str, share: float, *rest: Any
+) -> Guise:
+    share_in, evidence, photograph = rest
+    regional = tuple((region, here) for region, here in share_in)
+    return Guise(species, name, title, sex, age, form, share, regional, evidence, photograph)
+
+
 def _four(thirds: list[int] | None) -> tuple[int, int, int, int] | None:
     return (thirds[0], thirds[1], thirds[2], thirds[3]) if thirds else None
 
@@ -214,22 +269,12 @@ def _character(index: int, row: dict[str, Any]) -> Character:
             "range": _pair(row["range"]),
             "by_eye": {eye: (half, bias) for eye, (half, bias) in row["by_eye"].items()},
             "cells": tuple(map(tuple, row["cells"])),
-            "column": tuple(row["column"]),
+            "column": tuple(map(int, row["column"].split())),
         }
     )
 
 
 def _species(index: int, row: dict[str, Any], guises: tuple[int, ...]) -> Species:
-    lookalikes = tuple(
-        Lookalike(
-            **other
-            | {
-                "guises": tuple(other["guises"]),
-                "decided_by": {name: tuple(states) for name, states in other["decided_by"].items()},
-            }
-        )
-        for other in row["lookalikes"]
-    )
     return Species(
         **row
         | {
@@ -239,11 +284,7 @@ def _species(index: int, row: dict[str, Any], guises: tuple[int, ...]) -> Specie
             "abundance": tuple(row["abundance"]),
             "flight": _four(row["flight"]),
             "length": _pair(row["length"]),
-            "hindwing": _pair(row["hindwing"]),
-            "lookalikes": lookalikes,
-            "protection": tuple(row["protection"]),
-            "notes": tuple(row["notes"]),
-            "sources": tuple(row["sources"]),
+            "named_by": tuple(row["named_by"]),
             "guises": guises,
         }
     )

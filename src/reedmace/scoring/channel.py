@@ -31,6 +31,28 @@ class Readings(NamedTuple):
     seeable: list[bool]
 
 
+class Kinship(NamedTuple):
+    """Which guises are relatives: congeners of the same sex and age. `members[of_guise[g]]` are those of guise g."""
+
+    of_guise: list[int]
+    members: list[list[int]]
+
+
+def kinship(key: Key) -> Kinship:
+    """Sort the guises of a key into relatives."""
+    numbers: dict[tuple[str, str | None, str], int] = {}
+    of_guise: list[int] = []
+    members: list[list[int]] = []
+    for index, guise in enumerate(key.guises):
+        family = (key.species[guise.species].genus, guise.sex, guise.age)
+        if family not in numbers:
+            numbers[family] = len(members)
+            members.append([])
+        of_guise.append(numbers[family])
+        members[numbers[family]].append(index)
+    return Kinship(of_guise, members)
+
+
 def confusion(character: Character, eye: str, assumptions: Assumptions) -> list[list[float]]:
     """E[k][k'], rows adding up to 1."""
     states = character.states
@@ -60,11 +82,11 @@ def _likely_confusions(character: Character, true: int, absent: int | None) -> l
     return [1.0 if k in named else 0.0 for k in range(count)] if named else [float(k != true) for k in range(count)]
 
 
-def state_readings(key: Key, character: Character, eye: str, assumptions: Assumptions) -> Readings:
+def state_readings(kin: Kinship, character: Character, eye: str, assumptions: Assumptions) -> Readings:
     """Readings of a character with states."""
     matrix = confusion(character, eye, assumptions)
     rows = [_blend(cell, matrix) for cell in character.cells]
-    return _complete(key, character, rows, _not_applicable(character, matrix))
+    return _complete(kin, character, rows, _not_applicable(character, matrix))
 
 
 def _blend(cell: tuple[float, ...], matrix: list[list[float]]) -> list[float]:
@@ -85,7 +107,7 @@ def _not_applicable(character: Character, matrix: list[list[float]]) -> list[flo
     return [1.0 - floor * (count - 1) if state.absent else floor for state in character.states]
 
 
-def foreseen_numbers(key: Key, character: Character, eye: str, assumptions: Assumptions) -> Readings:
+def foreseen_numbers(kin: Kinship, character: Character, eye: str, assumptions: Assumptions) -> Readings:
     """Readings of a number judged by eye, in steps over its widened range: for foreseeing an answer only."""
     low, high = widened(character, assumptions)
     edges = [low + (high - low) * step / BINS for step in range(BINS + 1)]
@@ -95,11 +117,11 @@ def foreseen_numbers(key: Key, character: Character, eye: str, assumptions: Assu
         mean, sd = reported(character, cell, "eye", eye, assumptions)
         below = [_below(edge, mean, sd) for edge in edges]
         rows.append([(1 - floor) * (b - a) + floor / BINS for a, b in pairwise(below)])
-    return _complete(key, character, rows, [floor / BINS] * BINS)
+    return _complete(kin, character, rows, [floor / BINS] * BINS)
 
 
 def number_likelihoods(
-    key: Key, character: Character, answer: Answer, eye: str, assumptions: Assumptions
+    kin: Kinship, character: Character, answer: Answer, eye: str, assumptions: Assumptions
 ) -> list[float]:
     """L(answer | guise) for a number: a density (per unit) for one value, an integral for a range."""
     assert answer.low is not None
@@ -116,7 +138,7 @@ def number_likelihoods(
         else:
             fitting = _below(answer.high, mean, sd) - _below(answer.low, mean, sd)
         rows.append([(1 - floor) * fitting + floor * chance])
-    readings = _complete(key, character, rows, [floor * chance])
+    readings = _complete(kin, character, rows, [floor * chance])
     return [readings.rows[row][0] for row in readings.row_of]
 
 
@@ -147,7 +169,7 @@ def _below(value: float, mean: float, sd: float) -> float:
     return 0.5 * (1.0 + erf((value - mean) / (sd * sqrt(2.0))))
 
 
-def _complete(key: Key, character: Character, rows: list[list[float]], not_applicable: list[float]) -> Readings:
+def _complete(kin: Kinship, character: Character, rows: list[list[float]], not_applicable: list[float]) -> Readings:
     """Add the rows of guises that do not apply or are not known to the rows of the described ones."""
     column = character.column
     rows = [*rows, not_applicable]
@@ -156,17 +178,16 @@ def _complete(key: Key, character: Character, rows: list[list[float]], not_appli
     if NOT_KNOWN in column:
         scored = _tally(cell for cell in column if cell >= 0)
         mean = _mean(rows, scored) if scored else [1.0 / len(not_applicable)] * len(not_applicable)
-        kin = [(key.species[guise.species].genus, guise.sex, guise.age) for guise in key.guises]
-        borrowed: dict[tuple[str, str | None, str], int] = {}
+        borrowed: dict[int, int] = {}
         for index, cell in enumerate(column):
             if cell != NOT_KNOWN:
                 continue
-            if kin[index] not in borrowed:
-                known = (column[other] for other, one in enumerate(kin) if one == kin[index])
-                relatives = _tally(other for other in known if other >= 0)
-                borrowed[kin[index]] = len(rows)
+            family = kin.of_guise[index]
+            if family not in borrowed:
+                relatives = _tally(known for other in kin.members[family] if (known := column[other]) >= 0)
+                borrowed[family] = len(rows)
                 rows.append(_mean([*rows, mean], {**relatives, len(rows): 1}))
-            row_of[index] = borrowed[kin[index]]
+            row_of[index] = borrowed[family]
     return Readings(rows, row_of, [cell != NOT_APPLICABLE for cell in column])
 
 

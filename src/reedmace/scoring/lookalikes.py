@@ -53,7 +53,7 @@ def rivals(tables: Tables, before: Prior, after: Posterior, best: int) -> tuple[
             continue
         decided = _decided(key, entry, after)
         found[entry.name] = _rival(tables, before, after, best, entry.name, entry, decided)
-    for other in key.species:
+    for other in (key.species[number] for number in species.named_by):
         for entry in other.lookalikes:
             if entry.species != best or other.name in found:
                 continue

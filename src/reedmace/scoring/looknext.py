@@ -122,7 +122,7 @@ def _gains(tables: Tables, after: Posterior, focus: Focus, left: Iterable[Charac
     held = sorted((s for s, weight in enumerate(species) if weight > 0), key=lambda s: -species[s])
     now = _entropy([species[s] for s in held])
     echoes = _echoes(tables, after)
-    handled = any(key.species[s].protection and after.species[s] > PROTECTED for s in range(len(key.species)))
+    handled = any(key.species[s].protected and after.species[s] > PROTECTED for s in range(len(key.species)))
     looks = []
     for character in left:
         gain = character.visible * _gain(tables, character, live, now, echoes.get(character.echo))

@@ -10,6 +10,7 @@ from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 from reedmace.scoring.channel import (
     Readings,
     foreseen_numbers,
+    kinship,
     number_likelihoods,
     state_readings,
     widened,
@@ -23,6 +24,7 @@ class Tables:
         self.key = key
         self.eye = eye
         self.assumptions = assumptions
+        self._kin = kinship(key)
         self._readings: dict[int, Readings] = {}
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
 
@@ -31,7 +33,7 @@ class Tables:
         found = self._readings.get(character.index)
         if found is None:
             make = foreseen_numbers if character.is_number else state_readings
-            found = make(self.key, character, self.eye, self.assumptions)
+            found = make(self._kin, character, self.eye, self.assumptions)
             self._readings[character.index] = found
         return found
 
@@ -39,7 +41,7 @@ class Tables:
         """L(answer | guise) for every guise, and L(answer | outside): 1/K per state, 1/range for a number."""
         character = self.key.characters[answer.character]
         if character.is_number:
-            values = number_likelihoods(self.key, character, answer, self.eye, self.assumptions)
+            values = number_likelihoods(self._kin, character, answer, self.eye, self.assumptions)
             chance = self._chance(character, answer)
         else:
             readings = self.readings(character)

@@ -238,9 +238,9 @@ def show_cautions(screen: Screen, named: Named) -> None:
             screen.say(f"The county recorder will ask for {EVIDENCE[guise.evidence]}{part}.")
     for one in found.candidates:
         species = key.species[one.species]
-        if one.probability > 0.01 and species.protection:
+        if one.probability > 0.01 and species.more.protection:
             screen.blank()
-            for note in species.protection:
+            for note in species.more.protection:
                 screen.say((f"{species.english}: {note['text']}", "yellow"), f" (as of {note['checked']})")
 
 
