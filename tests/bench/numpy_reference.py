@@ -23,11 +23,11 @@ class NumpyEngine:
         key = tables.key
         self.tables = tables
         made = [tables.readings(character) for character in key.characters]
-        self.states = max(len(reading.rows[0]) for reading in made)
+        self.states = max(reading.count for reading in made)
         self.readings: Array = np.zeros((len(made), len(key.guises), self.states))
         self.seeable: Array = np.zeros((len(made), len(key.guises)))
         for index, reading in enumerate(made):
-            rows = np.array(reading.rows)[reading.row_of]
+            rows = np.array(reading.every_row())[reading.row_of]
             self.readings[index, :, : rows.shape[1]] = rows
             self.seeable[index] = reading.seeable
         self.visible: Array = np.array([character.visible for character in key.characters])

@@ -6,51 +6,81 @@ first half falls with distance. A guise whose cell is not known borrows from its
 age and from the key as a whole, so that ignorance is never rewarded.
 """
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from itertools import pairwise
 from math import erf, exp, pi, sqrt
-from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
-from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN, Character, Key
+from reedmace.keys.model import NOT_APPLICABLE, Character
 from reedmace.scoring.assumptions import Assumptions
+from reedmace.scoring.borrowing import Borrowed, Cell, Kinship, borrow
 
 CENTRAL_95 = 1.959963984540054
 BINS = 12  # steps in which an unasked number is foreseen
 
 
-class Readings(NamedTuple):
-    """What may be reported of one character.
+class Readings:
+    """What may be reported of one character, worked out row by row when it is asked for.
 
-    `rows[r][k]` is the probability of report k; `row_of[g]` the row of guise g; `seeable[g]` is False where the
-    character does not apply to the guise.
+    `row_of[g]` is the row of guise g, `row(r)[k]` the probability of report k; `seeable[g]` is False where the
+    character does not apply to the guise. Rows are linear in cells: what is borrowed is averaged before it is read.
     """
 
-    rows: list[list[float]]
-    row_of: list[int]
-    seeable: list[bool]
+    __slots__ = ("_cells", "_matrix", "_not_applicable", "_rows", "row_of", "seeable")
 
+    def __init__(
+        self,
+        cells: list[Cell],
+        borrowed: Borrowed,
+        not_applicable: list[float],
+        matrix: list[list[float]] | None,
+    ) -> None:
+        self._cells = [*cells, *borrowed.cells]
+        self._matrix = matrix
+        self._not_applicable = not_applicable
+        self._rows: dict[int, list[float]] = {}
+        nothing = len(self._cells)
+        self.row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in borrowed.column]
+        self.seeable = [cell != NOT_APPLICABLE for cell in borrowed.column]
 
-class Kinship(NamedTuple):
-    """Which guises are relatives: congeners of the same sex and age. `members[of_guise[g]]` are those of guise g."""
+    @property
+    def count(self) -> int:
+        """How many reports there are."""
+        return len(self._not_applicable)
 
-    of_guise: list[int]
-    members: list[list[int]]
+    def row(self, number: int) -> list[float]:
+        """The probabilities of every report for one row."""
+        row = self._rows.get(number)
+        if row is None:
+            row = self._rows[number] = self._read({number: 1.0})
+        return row
 
+    def every_row(self) -> list[list[float]]:
+        """All rows."""
+        return [self.row(number) for number in range(len(self._cells) + 1)]
 
-def kinship(key: Key) -> Kinship:
-    """Sort the guises of a key into relatives."""
-    numbers: dict[tuple[str, str | None, str], int] = {}
-    of_guise: list[int] = []
-    members: list[list[int]] = []
-    for index, guise in enumerate(key.guises):
-        family = (key.species[guise.species].genus, guise.sex, guise.age)
-        if family not in numbers:
-            numbers[family] = len(members)
-            members.append([])
-        of_guise.append(numbers[family])
-        members[numbers[family]].append(index)
-    return Kinship(of_guise, members)
+    def average(self, weights: Sequence[float]) -> list[float]:
+        """The rows of all guises, each by its weight."""
+        by_row: dict[int, float] = {}
+        for number, weight in zip(self.row_of, weights, strict=True):
+            by_row[number] = by_row.get(number, 0.0) + weight
+        return self._read(by_row)
+
+    def _read(self, by_row: dict[int, float]) -> list[float]:
+        nothing = by_row.pop(len(self._cells), 0.0)
+        total = [nothing * value for value in self._not_applicable]
+        cell: list[float] = []
+        for number, weight in by_row.items():
+            values = self._cells[number]
+            cell = (
+                [one + weight * value for one, value in zip(cell, values, strict=True)]
+                if cell
+                else [weight * value for value in values]
+            )
+        if cell:
+            read = cell if self._matrix is None else _blend(cell, self._matrix)
+            total = [one + other for one, other in zip(total, read, strict=True)]
+        return total
 
 
 def confusion(character: Character, eye: str, assumptions: Assumptions) -> list[list[float]]:
@@ -85,11 +115,11 @@ def _likely_confusions(character: Character, true: int, absent: int | None) -> l
 def state_readings(kin: Kinship, character: Character, eye: str, assumptions: Assumptions) -> Readings:
     """Readings of a character with states."""
     matrix = confusion(character, eye, assumptions)
-    rows = [_blend(cell, matrix) for cell in character.cells]
-    return _complete(kin, character, rows, _not_applicable(character, matrix))
+    borrowed = borrow(kin, character.cells, character.column, len(matrix))
+    return Readings(list(character.cells), borrowed, _not_applicable(character, matrix), matrix)
 
 
-def _blend(cell: tuple[float, ...], matrix: list[list[float]]) -> list[float]:
+def _blend(cell: Cell, matrix: list[list[float]]) -> list[float]:
     """What is reported of a cell: the rows of its states, each by its frequency."""
     blended = [0.0] * len(matrix)
     for frequency, row in zip(cell, matrix, strict=True):
@@ -112,12 +142,12 @@ def foreseen_numbers(kin: Kinship, character: Character, eye: str, assumptions: 
     low, high = widened(character, assumptions)
     edges = [low + (high - low) * step / BINS for step in range(BINS + 1)]
     floor = assumptions.number_floor
-    rows = []
+    rows: list[Cell] = []
     for cell in character.cells:
         mean, sd = reported(character, cell, "eye", eye, assumptions)
         below = [_below(edge, mean, sd) for edge in edges]
         rows.append([(1 - floor) * (b - a) + floor / BINS for a, b in pairwise(below)])
-    return _complete(kin, character, rows, [floor / BINS] * BINS)
+    return Readings(rows, borrow(kin, rows, character.column, BINS), [floor / BINS] * BINS, None)
 
 
 def number_likelihoods(
@@ -130,7 +160,7 @@ def number_likelihoods(
     floor = assumptions.number_floor
     exact = answer.low == answer.high
     chance = (1.0 if exact else answer.high - answer.low) / (high - low)
-    rows = []
+    rows: list[Cell] = []
     for cell in character.cells:
         mean, sd = reported(character, cell, answer.instrument, eye, assumptions)
         if exact:
@@ -138,8 +168,8 @@ def number_likelihoods(
         else:
             fitting = _below(answer.high, mean, sd) - _below(answer.low, mean, sd)
         rows.append([(1 - floor) * fitting + floor * chance])
-    readings = _complete(kin, character, rows, [floor * chance])
-    return [readings.rows[row][0] for row in readings.row_of]
+    readings = Readings(rows, borrow(kin, rows, character.column, 1), [floor * chance], None)
+    return [readings.row(row)[0] for row in readings.row_of]
 
 
 def reported(
@@ -167,38 +197,3 @@ def widened(character: Character, assumptions: Assumptions) -> tuple[float, floa
 
 def _below(value: float, mean: float, sd: float) -> float:
     return 0.5 * (1.0 + erf((value - mean) / (sd * sqrt(2.0))))
-
-
-def _complete(kin: Kinship, character: Character, rows: list[list[float]], not_applicable: list[float]) -> Readings:
-    """Add the rows of guises that do not apply or are not known to the rows of the described ones."""
-    column = character.column
-    rows = [*rows, not_applicable]
-    nothing = len(rows) - 1
-    row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in column]
-    if NOT_KNOWN in column:
-        scored = _tally(cell for cell in column if cell >= 0)
-        mean = _mean(rows, scored) if scored else [1.0 / len(not_applicable)] * len(not_applicable)
-        borrowed: dict[int, int] = {}
-        for index, cell in enumerate(column):
-            if cell != NOT_KNOWN:
-                continue
-            family = kin.of_guise[index]
-            if family not in borrowed:
-                relatives = _tally(known for other in kin.members[family] if (known := column[other]) >= 0)
-                borrowed[family] = len(rows)
-                rows.append(_mean([*rows, mean], {**relatives, len(rows): 1}))
-            row_of[index] = borrowed[family]
-    return Readings(rows, row_of, [cell != NOT_APPLICABLE for cell in column])
-
-
-def _tally(cells: Iterable[int]) -> dict[int, int]:
-    counts: dict[int, int] = {}
-    for cell in cells:
-        counts[cell] = counts.get(cell, 0) + 1
-    return counts
-
-
-def _mean(rows: list[list[float]], counts: dict[int, int]) -> list[float]:
-    """The mean of rows, each as often as it counts."""
-    total = sum(counts.values())
-    return [sum(rows[row][k] * count for row, count in counts.items()) / total for k in range(len(rows[0]))]

@@ -68,12 +68,8 @@ def _outcomes(tables: Tables, answer: Answer, guise: int) -> tuple[list[float], 
         share = tables.assumptions.unsure
         return [(1 - share) * value + share * len(states) / count for value, states in zip(plain, merged, strict=True)]
 
-    mine = chances(readings.rows[readings.row_of[guise]])
-    shares: dict[int, float] = {}
-    for other, row in zip(key.guises, readings.row_of, strict=True):
-        shares[row] = shares.get(row, 0.0) + other.share / len(key.species)
-    every = [(share, chances(readings.rows[row])) for row, share in shares.items()]
-    average = [sum(share * row[outcome] for share, row in every) for outcome in range(len(merged))]
+    mine = chances(readings.row(readings.row_of[guise]))
+    average = chances(readings.average([other.share / len(key.species) for other in key.guises]))
     return mine, mine, average
 
 

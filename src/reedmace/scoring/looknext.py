@@ -178,14 +178,15 @@ def _gain(tables: Tables, character: Character, live: list[tuple[int, float]], n
             together[at] = together.get(at, 0.0) + weight * own
             side = (at[0], at[2])
             lapsing[side] = lapsing.get(side, 0.0) + weight * (1 - own)
-    count = len(readings.rows[0])
-    average = _average(readings.rows, readings.row_of, echo.lapsed) if echo else [0.0] * count
+    count = readings.count
+    average = readings.average(echo.lapsed) if echo else [0.0] * count
+    rows = {row: readings.row(row) for _, row, _ in together}
     drop = 0.0
     for k in range(count):
         joint: dict[int, float] = {}
         seen = 0.0
         for (species, row, seeable), weight in together.items():
-            part = weight * readings.rows[row][k]
+            part = weight * rows[row][k]
             joint[species] = joint.get(species, 0.0) + part
             if seeable:
                 seen += part
@@ -200,13 +201,6 @@ def _gain(tables: Tables, character: Character, live: list[tuple[int, float]], n
         entropy = -sum(value * log2(value) for value in joint.values() if value > 0) / total + log2(total)
         drop += seen * (now - entropy)
     return drop
-
-
-def _average(rows: list[list[float]], row_of: list[int], weights: list[float]) -> list[float]:
-    by_row: dict[int, float] = {}
-    for row, weight in zip(row_of, weights, strict=True):
-        by_row[row] = by_row.get(row, 0.0) + weight
-    return [sum(weight * rows[row][k] for row, weight in by_row.items()) for k in range(len(rows[0]))]
 
 
 def _entropy(weights: Sequence[float]) -> float:
@@ -243,7 +237,7 @@ def _sexing(tables: Tables, after: Posterior, verdict: Verdict, left: Sequence[C
             readings = tables.readings(character)
             by_sex: dict[str | None, list[float]] = {}
             for guise, weight in share.items():
-                row = readings.rows[readings.row_of[guise]]
+                row = readings.row(readings.row_of[guise])
                 parts = by_sex.setdefault(key.guises[guise].sex, [0.0] * len(row))
                 for k, value in enumerate(row):
                     parts[k] += weight * value
@@ -318,7 +312,7 @@ def _largest(tables: Tables, left: Iterable[Character], mine: int, theirs: int) 
     towards = against = 0.0
     for character in left:
         readings = tables.readings(character)
-        one, other = readings.rows[readings.row_of[mine]], readings.rows[readings.row_of[theirs]]
+        one, other = readings.row(readings.row_of[mine]), readings.row(readings.row_of[theirs])
         if one is other or not (readings.seeable[mine] or readings.seeable[theirs]):
             continue
         ratios = [log(a / b) * DECIBANS for a, b in zip(one, other, strict=True) if a > 0 and b > 0]

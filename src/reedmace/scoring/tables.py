@@ -7,10 +7,10 @@ from typing import Any
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
+from reedmace.scoring.borrowing import kinship
 from reedmace.scoring.channel import (
     Readings,
     foreseen_numbers,
-    kinship,
     number_likelihoods,
     state_readings,
     widened,
@@ -46,7 +46,7 @@ class Tables:
         else:
             readings = self.readings(character)
             chance = len(answer.states) / len(character.states)
-            of_row = [sum(row[state] for state in answer.states) for row in readings.rows]
+            of_row = [sum(row[state] for state in answer.states) for row in readings.every_row()]
             values = [of_row[row] for row in readings.row_of]
         if answer.unsure:
             share = self.assumptions.unsure
