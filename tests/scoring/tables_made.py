@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from reedmace.keys.answers import Answer
+from reedmace.keys.borrowing import borrow, kinship
 from reedmace.keys.model import Character, Guise, Key, Species, State
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 
@@ -77,6 +78,7 @@ def states(
         "",
         None,
         {},
+        len(cells),
         tuple(map(tuple, cells)),
         tuple(column),
     )
@@ -105,6 +107,7 @@ def number(index: int, name: str, cells: Sequence[Sequence[float]], span: tuple[
         "mm",
         span,
         {},
+        len(cells),
         tuple(map(tuple, cells)),
         tuple(range(len(cells))),
     )
@@ -118,6 +121,14 @@ def key_of(characters: Sequence[Character], names: Sequence[str], *, guises: Seq
     kinds = tuple(
         species(i, name, tuple(g for g, guise in enumerate(made) if guise.species == i)) for i, name in enumerate(names)
     )
+    # What is not known is borrowed when a key is compiled; here there is no compiling.
+    kin = kinship((kinds[guise.species].genus, guise.sex, guise.age) for guise in made)
+    filled = []
+    for one in characters:
+        if not one.is_number:
+            borrowed = borrow(kin, one.cells, one.column, len(one.states))
+            one = one._replace(cells=(*one.cells, *borrowed.cells), column=tuple(borrowed.column))
+        filled.append(one)
     ranks = {"kingdom": "K", "phylum": "P", "class": "C", "order": "O", "title": "insect"}
     return Key(
         "made",
@@ -126,12 +137,14 @@ def key_of(characters: Sequence[Character], names: Sequence[str], *, guises: Seq
         "0" * 64,
         "",
         "",
+        "",
+        "adult",
         ranks,
         {"Familia": ("kin", "Sub")},
         (),
         {},
         (),
-        tuple(characters),
+        tuple(filled),
         kinds,
         made,
         (),

@@ -6,6 +6,7 @@ Commands are imported only when they run, so that `reedmace --help` stays quick.
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import sys
@@ -19,6 +20,8 @@ from reedmace.faults import Refused
 COMMANDS = {
     "key": ("key", "Name an insect in a conversation: any question, in any order."),
     "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
+    "apart": ("apart", "What tells look-alikes apart, best mark first."),
+    "about": ("about", "One species: marks, season, range, look-alikes, sources."),
     "log": ("logging", "Write down what was seen, after a walk or during it."),
     "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
@@ -77,6 +80,8 @@ def run() -> None:
 
 
 def _run(arguments: list[str]) -> int:
+    # A command lives for a moment: the collector's many early rounds take a twentieth of it and find nothing.
+    gc.set_threshold(200_000, 20, 20)
     from reedmace.cli.output import say_everything
 
     say_everything()

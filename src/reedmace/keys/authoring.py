@@ -135,6 +135,8 @@ class KeyFile(Authored):
     version: Annotated[str, Field(pattern=r"^\d+\.\d+\.\d+$")]
     scope: Text
     licence: Text
+    caution: str = ""  # shown before anything is named
+    stage: Literal["adult", "exuvia", "larva"] = "adult"  # of what the key names, where a record says nothing else
     classification: Classification
     suborders: tuple[Suborder, ...] = ()
     families: tuple[Family, ...] = ()

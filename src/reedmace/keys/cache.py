@@ -19,7 +19,7 @@ from reedmace.keys.digest import folder_digest, folder_signature
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 7
+LAYOUT = 10
 
 
 def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | None = None) -> Key:
@@ -45,10 +45,25 @@ def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | 
         # Running needs no list of sources; it is a sixth of the whole.
         running = {name: value for name, value in form.items() if name not in ("sources", "values_by_source")}
         body = json.dumps(running, separators=(",", ":")).encode()
-        _write(kept, _seal(body) + b"\n" + body)
+        sources = json.dumps(form["sources"], separators=(",", ":")).encode()
+        _write(kept, b"\n".join((_seal(body), body, sources)))
         key = from_compiled(form)
     _write(seen, f"{digest}\n{signature}".encode())
     return key
+
+
+def load_sources(folder: Path, cache: Path | None) -> dict[str, dict[str, Any]]:
+    """The sources that a key names, by id: from the cache, else from its files."""
+    if cache is not None:
+        with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
+            kept = _kept_at(folder, cache, folder_digest(folder)).read_bytes()
+            return {source["id"]: source for source in json.loads(kept.split(b"\n")[2])}
+    from reedmace.keys.reading import read_key
+
+    authored, faults = read_key(folder)
+    if authored is None:
+        raise Refused(*faults)
+    return {source.id: source.model_dump() for source in authored.key.sources}
 
 
 def _remembered(seen: Path, signature: str) -> str | None:
@@ -79,7 +94,7 @@ def _compile(folder: Path, digest: str) -> dict[str, Any]:
 
 def _from_cache(kept: Path, digest: str) -> Key | None:
     try:
-        seal, _, body = kept.read_bytes().partition(b"\n")
+        seal, body, _ = kept.read_bytes().split(b"\n")
         if seal != _seal(body):
             return None
         form = json.loads(body)

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from reedmace.keys.authoring import CharacterEntry, Flight, GuiseEntry, SpeciesEntry, SpeciesFile, Valued
+from reedmace.keys.borrowing import Kinship, borrow, kinship
 from reedmace.keys.cells import read_cell
 from reedmace.keys.reading import AuthoredKey
 from reedmace.keys.seasons import parse_third
@@ -30,19 +31,22 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
     names = [entry.name for _, entry in described]
     suborders = {family.name: family.suborder for family in key.families}
     regions = [region.id for region in key.regions]
+    kin = kinship((content.genus, guise.sex, guise.age) for content, _, guise in rows)
     return {
         "id": key.id,
         "title": key.title,
         "version": key.version,
         "scope": key.scope,
         "licence": key.licence,
+        "caution": key.caution,
+        "stage": key.stage,
         "digest": digest,
         "classification": key.classification.model_dump(by_alias=True),
         "families": {family.name: [family.title, family.suborder] for family in key.families},
         "regions": [[region.id, region.title] for region in key.regions],
         "squares": {square: list(named) for square, named in key.squares.items()},
         "habitats": [[habitat.id, habitat.title, list(habitat.words)] for habitat in key.habitats],
-        "characters": [_character(entry, rows, suborders) for entry in authored.characters.characters],
+        "characters": [_character(entry, rows, suborders, kin) for entry in authored.characters.characters],
         "species": [_species(content, entry, authored, names, regions) for content, entry in described],
         "guises": [_guise(guise, names.index(entry.name), regions) for _, entry, guise in rows],
         "groups": _groups(authored, described),
@@ -71,7 +75,10 @@ def _thirds(flight: Flight) -> list[int]:
 
 
 def _character(
-    entry: CharacterEntry, rows: list[tuple[SpeciesFile, SpeciesEntry, GuiseEntry]], suborders: dict[str, str]
+    entry: CharacterEntry,
+    rows: list[tuple[SpeciesFile, SpeciesEntry, GuiseEntry]],
+    suborders: dict[str, str],
+    kin: Kinship,
 ) -> dict[str, Any]:
     cells: list[tuple[float, ...]] = []
     column = []
@@ -87,6 +94,11 @@ def _character(
         if cell not in cells:
             cells.append(cell)
         column.append(cells.index(cell))
+    described = len(cells)
+    if entry.kind == "states":
+        borrowed = borrow(kin, cells, column, len(entry.states))
+        column = list(borrowed.column)
+        cells += [tuple(round(value, 9) for value in cell) for cell in borrowed.cells]
     ids = [state.id for state in entry.states]
     return {
         "id": entry.id,
@@ -112,6 +124,7 @@ def _character(
         "range": list(entry.range) if entry.range else None,
         "by_eye": {eye: [by.half_width, by.bias] for eye, by in entry.by_eye.items()},
         # 0 and 1 as whole numbers: most cells are certain, and the form is read on every start.
+        "described": described,
         "cells": [[int(value) if value in (0.0, 1.0) else value for value in cell] for cell in cells],
         "column": " ".join(map(str, column)),  # one text is read faster than its numbers
     }

@@ -24,7 +24,10 @@ class State(NamedTuple):
 
 
 class Character(NamedTuple):
-    """One character. `cells` are frequencies by state, or (mean, sd) for a number."""
+    """One character. `cells` are frequencies by state, or (mean, sd) for a number.
+
+    The first `described` of them are the authors' own; the rest are borrowed for guises of which nothing is known.
+    """
 
     index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
     id: str
@@ -45,6 +48,7 @@ class Character(NamedTuple):
     unit: str
     range: tuple[float, float] | None
     by_eye: dict[str, tuple[float, float]]
+    described: int
     cells: tuple[tuple[float, ...], ...]
     column: tuple[int, ...]
 
@@ -193,6 +197,8 @@ class Key(NamedTuple):
     digest: str
     scope: str
     licence: str
+    caution: str
+    stage: str
     classification: dict[str, str]
     families: dict[str, tuple[str, str]]
     regions: tuple[Named, ...]
@@ -225,6 +231,8 @@ def from_compiled(form: dict[str, Any]) -> Key:
         digest=form["digest"],
         scope=form["scope"],
         licence=form["licence"],
+        caution=form["caution"],
+        stage=form["stage"],
         classification=form["classification"],
         families={name: (title, suborder) for name, (title, suborder) in form["families"].items()},
         regions=tuple(Named(*row) for row in form["regions"]),

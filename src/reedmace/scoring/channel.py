@@ -11,9 +11,9 @@ from itertools import pairwise
 from math import erf, exp, pi, sqrt
 
 from reedmace.keys.answers import Answer
+from reedmace.keys.borrowing import Cell, Kinship, borrow
 from reedmace.keys.model import NOT_APPLICABLE, Character
 from reedmace.scoring.assumptions import Assumptions
-from reedmace.scoring.borrowing import Borrowed, Cell, Kinship, borrow
 
 CENTRAL_95 = 1.959963984540054
 BINS = 12  # steps in which an unasked number is foreseen
@@ -30,18 +30,18 @@ class Readings:
 
     def __init__(
         self,
-        cells: list[Cell],
-        borrowed: Borrowed,
+        cells: Sequence[Cell],
+        column: Sequence[int],
         not_applicable: list[float],
         matrix: list[list[float]] | None,
     ) -> None:
-        self._cells = [*cells, *borrowed.cells]
+        self._cells = cells
         self._matrix = matrix
         self._not_applicable = not_applicable
         self._rows: dict[int, list[float]] = {}
-        nothing = len(self._cells)
-        self.row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in borrowed.column]
-        self.seeable = [cell != NOT_APPLICABLE for cell in borrowed.column]
+        nothing = len(cells)
+        self.row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in column]
+        self.seeable = [cell != NOT_APPLICABLE for cell in column]
 
     @property
     def count(self) -> int:
@@ -112,11 +112,10 @@ def _likely_confusions(character: Character, true: int, absent: int | None) -> l
     return [1.0 if k in named else 0.0 for k in range(count)] if named else [float(k != true) for k in range(count)]
 
 
-def state_readings(kin: Kinship, character: Character, eye: str, assumptions: Assumptions) -> Readings:
+def state_readings(character: Character, eye: str, assumptions: Assumptions) -> Readings:
     """Readings of a character with states."""
     matrix = confusion(character, eye, assumptions)
-    borrowed = borrow(kin, character.cells, character.column, len(matrix))
-    return Readings(list(character.cells), borrowed, _not_applicable(character, matrix), matrix)
+    return Readings(character.cells, character.column, _not_applicable(character, matrix), matrix)
 
 
 def _blend(cell: Cell, matrix: list[list[float]]) -> list[float]:
@@ -147,7 +146,12 @@ def foreseen_numbers(kin: Kinship, character: Character, eye: str, assumptions: 
         mean, sd = reported(character, cell, "eye", eye, assumptions)
         below = [_below(edge, mean, sd) for edge in edges]
         rows.append([(1 - floor) * (b - a) + floor / BINS for a, b in pairwise(below)])
-    return Readings(rows, borrow(kin, rows, character.column, BINS), [floor / BINS] * BINS, None)
+    return _number_readings(kin, character, rows, [floor / BINS] * BINS)
+
+
+def _number_readings(kin: Kinship, character: Character, rows: list[Cell], not_applicable: list[float]) -> Readings:
+    borrowed = borrow(kin, rows, character.column, len(not_applicable))
+    return Readings([*rows, *borrowed.cells], borrowed.column, not_applicable, None)
 
 
 def number_likelihoods(
@@ -168,7 +172,7 @@ def number_likelihoods(
         else:
             fitting = _below(answer.high, mean, sd) - _below(answer.low, mean, sd)
         rows.append([(1 - floor) * fitting + floor * chance])
-    readings = Readings(rows, borrow(kin, rows, character.column, 1), [floor * chance], None)
+    readings = _number_readings(kin, character, rows, [floor * chance])
     return [readings.row(row)[0] for row in readings.row_of]
 
 

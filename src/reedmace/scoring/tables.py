@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from reedmace.keys.answers import Answer
+from reedmace.keys.borrowing import kinship
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
-from reedmace.scoring.borrowing import kinship
 from reedmace.scoring.channel import (
     Readings,
     foreseen_numbers,
@@ -24,7 +24,7 @@ class Tables:
         self.key = key
         self.eye = eye
         self.assumptions = assumptions
-        self._kin = kinship(key)
+        self._kin = kinship((key.species[one.species].genus, one.sex, one.age) for one in key.guises)
         self._readings: dict[int, Readings] = {}
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
 
@@ -32,8 +32,10 @@ class Tables:
         """What may be reported of a character; for a number in steps by eye."""
         found = self._readings.get(character.index)
         if found is None:
-            make = foreseen_numbers if character.is_number else state_readings
-            found = make(self._kin, character, self.eye, self.assumptions)
+            if character.is_number:
+                found = foreseen_numbers(self._kin, character, self.eye, self.assumptions)
+            else:
+                found = state_readings(character, self.eye, self.assumptions)
             self._readings[character.index] = found
         return found
 

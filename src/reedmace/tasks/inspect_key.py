@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reedmace.faults import Fault, Where
 from reedmace.keys.shipped import shipped_folder, shipped_ids
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
 
 
 class KeyReport(NamedTuple):
@@ -19,6 +22,9 @@ class KeyReport(NamedTuple):
     characters: int
     values_by_source: dict[str, int]
     faults: tuple[Fault, ...]
+    inseparable: tuple[tuple[str, str, str, str], ...] = ()
+    idle: tuple[str, ...] = ()
+    not_known: tuple[tuple[str, int, int], ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         """The report as one JSON-able object."""
@@ -27,6 +33,12 @@ class KeyReport(NamedTuple):
             "guises": self.guises,
             "characters": self.characters,
             "values_by_source": self.values_by_source,
+            "inseparable": [
+                {"one": one, "guise": guise, "other": other, "other_guise": other_guise}
+                for one, guise, other, other_guise in self.inseparable
+            ],
+            "idle_characters": list(self.idle),
+            "not_known": {name: {"cells": missing, "of": cells} for name, missing, cells in self.not_known},
             "faults": [_fault_json(fault) for fault in self.faults],
         }
 
@@ -49,23 +61,35 @@ def inspect_key(folder: Path) -> KeyReport:
     from reedmace.keys.compiling import compile_key
     from reedmace.keys.crosscheck import cross_check
     from reedmace.keys.digest import folder_digest
+    from reedmace.keys.model import from_compiled
     from reedmace.keys.reading import read_key
+    from reedmace.tasks.key_findings import find
 
     authored, faults = read_key(folder)
     if authored is None:
         return KeyReport(folder.resolve().name, "", 0, 0, 0, {}, tuple(faults))
     faults = [*faults, *cross_check(authored)]
     entries = [entry for file in authored.species for entry in file.content.species]
-    sources = {} if faults else compile_key(authored, folder_digest(folder))["values_by_source"]
+    counts = (len(entries), sum(len(entry.guises) for entry in entries), len(authored.characters.characters))
+    if faults:
+        return KeyReport(authored.key.title, authored.key.version, *counts, {}, tuple(faults))
+    form = compile_key(authored, folder_digest(folder))
+    key = from_compiled(form)
+    found = find(key)
     return KeyReport(
         authored.key.title,
         authored.key.version,
-        len(entries),
-        sum(len(entry.guises) for entry in entries),
-        len(authored.characters.characters),
-        sources,
-        tuple(faults),
+        *counts,
+        form["values_by_source"],
+        (),
+        tuple((*_guise(key, one), *_guise(key, other)) for one, other in found.inseparable),
+        tuple(key.characters[index].id for index in found.idle),
+        tuple((key.species[species].name, *counted) for species, counted in found.not_known.items()),
     )
+
+
+def _guise(key: Key, guise: int) -> tuple[str, str]:
+    return key.species[key.guises[guise].species].name, key.guises[guise].title
 
 
 def shipped_titles() -> list[tuple[str, str, str]]:

@@ -73,7 +73,7 @@ def sightings_of(
             count_typed=tally.typed,
             pairs=tally.pairs,
             sex=tally.sex,  # type: ignore[arg-type]
-            stage=line.stage or "adult",  # type: ignore[arg-type]
+            stage=line.stage or key.stage,  # type: ignore[arg-type]
             behaviour=line.behaviour,
             evidence=evidence,  # type: ignore[arg-type]
             determiner=person,

@@ -83,6 +83,7 @@ def as_json(named: Named) -> dict[str, Any]:
             }
             for rival in verdict.rivals
         ],
+        "caution": key.caution or None,
         "key": {"id": key.id, "version": key.version, "digest": key.digest},
     }
 

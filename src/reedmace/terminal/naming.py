@@ -19,6 +19,7 @@ LEAST = 0.005  # … and the least probability of one
 
 def show_named(screen: Screen, named: Named) -> None:
     """Everything at once, as `reedmace name` prints it."""
+    show_caution(screen, named)
     show_verdict(screen, named)
     screen.blank()
     show_ranking(screen, named)
@@ -26,6 +27,13 @@ def show_named(screen: Screen, named: Named) -> None:
     show_rule_out(screen, named)
     show_looks(screen, named)
     show_cautions(screen, named)
+
+
+def show_caution(screen: Screen, named: Named) -> None:
+    """What a key asks to be read before anything is named with it."""
+    if named.key.caution:
+        screen.say((named.key.caution, "yellow"))
+        screen.blank()
 
 
 def show_verdict(screen: Screen, named: Named) -> None:

@@ -23,6 +23,7 @@ from reedmace.tasks.replies import (
 )
 from reedmace.terminal.fault_text import show_fault
 from reedmace.terminal.naming import (
+    show_caution,
     show_cautions,
     show_looks,
     show_ranking,
@@ -39,6 +40,7 @@ from reedmace.terminal.words import percent, times
 def show_beginning(screen: Screen, named: Named) -> None:
     """How the conversation begins."""
     screen.say((named.key.title, "bold"))
+    show_caution(screen, named)
     show_setting(screen, named)
     screen.say(
         "Answer what you saw, in any order: a number from the list, a question's name, or wings=closed. "

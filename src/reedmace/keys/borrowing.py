@@ -1,14 +1,15 @@
 """What is not known of a guise is borrowed: from its congeners of the same sex and age, and from the key as a whole.
 
 L(unknown) = (Σ over relatives of L + key mean L) / (n + 1), so that being undescribed is never an advantage. What
-is borrowed is an average of cells: what is read off a cell is linear in it.
+is borrowed is an average of cells: what is read off a cell of states is linear in it, so that a key's compiled form
+can hold it. Of a number the readings are averaged, when they are known.
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from reedmace.keys.model import NOT_KNOWN, Key
+from reedmace.keys.model import NOT_KNOWN
 
 Cell = Sequence[float]
 
@@ -27,13 +28,12 @@ class Borrowed(NamedTuple):
     cells: list[Cell]
 
 
-def kinship(key: Key) -> Kinship:
-    """Sort the guises of a key into relatives."""
+def kinship(families: Iterable[tuple[str, str | None, str]]) -> Kinship:
+    """Sort guises into relatives; `families` gives genus, sex and age of each."""
     numbers: dict[tuple[str, str | None, str], int] = {}
     of_guise: list[int] = []
     members: list[list[int]] = []
-    for index, guise in enumerate(key.guises):
-        family = (key.species[guise.species].genus, guise.sex, guise.age)
+    for index, family in enumerate(families):
         if family not in numbers:
             numbers[family] = len(members)
             members.append([])

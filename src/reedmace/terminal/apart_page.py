@@ -1,0 +1,64 @@
+"""What tells species apart, on the screen: best mark first, by sex and age, and what to write when it can't be seen."""
+
+from __future__ import annotations
+
+from reedmace.keys.model import Key
+from reedmace.tasks.tell_apart import HAND, LOOK, TOGETHER, Apart, Chapter, Mark, Pair
+from reedmace.terminal.naming import short_names
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import EFFORTS, times
+
+MOST = 6  # marks shown of each sex and age
+
+
+def show_apart(screen: Screen, key: Key, apart: Apart) -> None:
+    """Pairs first (what decides), then the marks."""
+    screen.say((" · ".join(key.species[one].english for one in apart.species), "bold"))
+    for pair in apart.pairs:
+        _pair(screen, key, pair)
+    for chapter in apart.chapters:
+        _chapter(screen, key, chapter)
+
+
+def _pair(screen: Screen, key: Key, pair: Pair) -> None:
+    one, other = key.species[pair.one].english, key.species[pair.other].english
+    screen.blank()
+    screen.say((f"{one} and {other}", "bold"))
+    if not pair.listed:
+        screen.say("Not counted as look-alikes: the first marks below will do.", indent=2)
+        return
+    for side, mark in pair.marks:
+        screen.say(f"{key.species[side].english}: {mark}.", indent=2, hang=2)
+    titles = [key.characters[index].title.lower() for index in pair.deciding]
+    if pair.how == LOOK:
+        said = f"Decided by: {'; or '.join(titles)}."
+    elif pair.how == HAND:
+        parts = [key.characters[index].photograph for index in pair.deciding if key.characters[index].photograph]
+        photograph = f", or a photograph of {parts[0]}" if parts else ""
+        said = f"Only the hand settles it{photograph} ({'; or '.join(titles)})."
+    elif pair.how == TOGETHER:
+        said = "No one mark decides; two or more of those below together do."
+    else:
+        said = "Nothing that can be seen settles it."
+    screen.say(said, indent=2, hang=2)
+    screen.say(f"When that can't be seen, write: {pair.unseen}.", indent=2, hang=2)
+
+
+def _chapter(screen: Screen, key: Key, chapter: Chapter) -> None:
+    screen.blank()
+    names = short_names([key.species[one].english for one in chapter.species])
+    screen.say((f"{chapter.title[0].upper()}{chapter.title[1:]}", "bold"))
+    if not chapter.marks:
+        screen.say("No mark of these is known to differ.", indent=2)
+        return
+    for mark in chapter.marks[:MOST]:
+        character = key.characters[mark.character]
+        screen.say((character.title, "cyan"), f"  {times(mark.weight)} likelier; {EFFORTS[character.effort]}", indent=2)
+        for name, said in zip(names, _said(key, mark), strict=True):
+            if said:
+                screen.say(f"{name}: {said}", indent=4, hang=2)
+
+
+def _said(key: Key, mark: Mark) -> list[str]:
+    character = key.characters[mark.character]
+    return [" or ".join(character.states[state].title for state in shown) for shown in mark.shows]

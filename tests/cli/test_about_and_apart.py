@@ -1,0 +1,78 @@
+"""`about` and `apart` as a user runs them."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+
+def test_about_prints_one_object_of_the_contract(run):
+    told = json.loads(run("about", "emperor dragonfly", "--json").stdout)
+    for name in ("name", "vernacular", "length_mm", "flight", "regions", "habitats", "lookalikes", "needs", "sources"):
+        assert told[name], name
+    assert told["name"] == "Anax imperator"
+    assert told["length_mm"] == [66, 84]  # Powney et al. 2014
+    assert set(told["flight"]) == {"first", "peak", "last"}
+    assert {"name", "mark", "unseen", "decided_by", "guises"} <= set(told["lookalikes"][0])
+    assert {one["evidence"] for one in told["needs"]} <= {"sight", "photo", "hand", "panel"}
+
+
+def test_about_shows_season_range_marks_and_where_they_come_from(run):
+    shown = run("about", "broad-bodied").stdout
+    for words in ("Libellula depressa", "On the wing", "Where", "Every one of them", "Look-alikes", "Sources"):
+        assert words in shown
+    assert "Powney, G. D." in shown
+    assert all(len(line) <= 80 for line in shown.splitlines())
+
+
+def test_a_protected_species_says_so_at_its_head(run):
+    head = " ".join(run("about", "norfolk hawker").stdout.partition("On the wing")[0].split())
+    assert "Wildlife and Countryside Act 1981" in head
+    assert "Photograph" in head
+
+
+@pytest.mark.parametrize(
+    ("names", "code"), [(["blue"], "ambiguous-name"), (["darter sp"], "not-one-species"), (["xyzzy"], "unknown-name")]
+)
+def test_about_wants_one_species(run, names, code):
+    ran = run("about", *names)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert code in ran.stderr
+    assert "hint:" in ran.stderr
+
+
+def test_apart_names_what_decides_and_what_to_write_when_it_cannot_be_seen(run):
+    shown = run("apart", "azure damselfly", "common blue").stdout
+    decided = " ".join(shown.split()).partition("Decided by: ")[2].partition(". ")[0]
+    assert "spur on the thorax side" in decided
+    assert "When that can't be seen, write: Azure or Common Blue Damselfly." in " ".join(shown.split())
+    assert shown.index("Mature males") < shown.index("Mature females")
+
+
+def test_apart_gives_weights_by_sex_and_age_as_json(run):
+    told = json.loads(run("apart", "red-eyed damselfly", "small red-eyed", "--json").stdout)
+    assert told["species"] == ["Erythromma najas", "Erythromma viridulum"]
+    assert {(one["sex"], one["age"]) for one in told["classes"]} >= {("male", "mature"), ("female", "mature")}
+    first = told["classes"][0]["marks"][0]
+    assert first["weight"] > 1
+    assert set(first["shows"]) == set(told["species"])
+
+
+@pytest.mark.parametrize("names", [["azure damselfly"], ["sympetrum"], ["common blue", "common blue"]])
+def test_apart_wants_two_to_five_species(run, names):
+    ran = run("apart", *names)
+    assert ran.returncode == 2
+    assert "two-to-five" in ran.stderr
+
+
+def test_the_key_check_reports_what_a_key_cannot_tell(run):
+    report = json.loads(run("keys", "check", "--json").stdout)
+    pairs = {frozenset((one["one"], one["other"])) for one in report["inseparable"]}
+    assert frozenset(("Coenagrion puella", "Coenagrion pulchellum")) in pairs
+    assert frozenset(("Anax imperator", "Libellula depressa")) not in pairs
+    assert isinstance(report["idle_characters"], list)
+    assert report["not_known"]["Coenagrion puella"]["cells"] < report["not_known"]["Coenagrion puella"]["of"]
+    shown = run("keys", "check").stdout
+    for words in ("values by source", "no visible mark separates", "cells not known", "no faults"):
+        assert words in shown
