@@ -7,6 +7,7 @@ handbooks). What a described skin should come out as is what a naturalist would 
 from __future__ import annotations
 
 import csv
+import json
 from datetime import date
 from pathlib import Path
 
@@ -358,3 +359,30 @@ def test_where_the_southern_damselfly_may_be_every_lens_mark_is_asked_for_as_a_p
 def test_answers_that_fit_no_skin_are_outside(skins: Key) -> None:
     traits = "tail=gills build=squat eyes=large antennae=clubbed mask=spoon gill-thread=yes length=50mm"
     assert look(skins, traits, at=HEATH, eye="practised").assessment.verdict.word == "outside"
+
+
+# ---- at the command line -------------------------------------------------------------------------------------
+
+
+def test_the_caution_is_shown_before_anything_is_named(run) -> None:
+    ran = run("name", "--key", SKINS, "tail=gills", "antennae=first-long")
+    assert ran.stdout.index("Photograph the skin in place") < ran.stdout.index("Narrowed")
+    told = json.loads(run("name", "--key", SKINS, "tail=gills", "antennae=first-long", "--json").stdout)
+    assert "Photograph the skin in place" in told["caution"]
+
+
+def test_the_key_to_skins_asks_nothing_of_wings_colours_or_sex(skins: Key) -> None:
+    """The engine knows nothing of adults: another key brings other questions, and the same verdicts."""
+    ids = {character.id for character in skins.characters}
+    assert not ids & {"wings-at-rest", "abdomen-colour", "wing-spot", "claspers", "shoulder-stripes"}
+    assert skins.stage == "exuvia"
+
+
+def test_a_skin_logged_with_its_key_is_recorded_as_an_exuvia(run, tmp_path) -> None:
+    ledger = tmp_path / "skins.ledger"
+    place = ("--date", "2026-06-12", "--place", "SU 431 118", "--by", "Ada Marsh", "--ledger", ledger)
+    ran = run("log", "--key", SKINS, "2 southern hawker", *place)
+    assert ran.returncode == 0, ran.stderr
+    sighting = json.loads(run("ledger", "list", "--ledger", ledger, "--json").stdout)
+    assert sighting["stage"] == "exuvia"
+    assert sighting["name"] == "Aeshna cyanea"

@@ -213,3 +213,18 @@ def test_every_published_habitat_is_among_ours(key: Key) -> None:
         if row[habitat] == "1" and not ours & set(species.habitats)
     }
     agree("habitats", differing, {species.name for species, _ in pairs(key)})
+
+
+@pytest.mark.parametrize("field", ["length", "flight", "abundance"])
+def test_two_thirds_of_lengths_seasons_and_ranges_come_from_a_published_source(key: Key, field: str) -> None:
+    """Whatever else stands beside it, one source of each of these is neither memory nor practice."""
+    published = [
+        species.name for species in key.species if set(species.more.sources_of.get(field, ())) - {"memory", "practice"}
+    ]
+    assert len(published) >= 2 / 3 * len(key.species)
+
+
+def test_the_source_of_a_season_is_not_that_of_a_trait_of_the_same_name(key: Key) -> None:
+    """There is a character called `flight`: what it says of the manner of flying is from elsewhere."""
+    brown_hawker = next(species for species in key.species if species.name == "Aeshna grandis")
+    assert "powney-2014" in brown_hawker.more.sources_of["flight"]

@@ -5,18 +5,24 @@ from __future__ import annotations
 import pytest
 
 from reedmace.faults import Fault, Where
+from reedmace.keys.cache import load_sources
 from reedmace.keys.model import Key
 from reedmace.scoring.tables import Tables
 from reedmace.tasks.conversation import begin, step
+from reedmace.tasks.expect_here import expect
 from reedmace.tasks.name_insect import Named
 from reedmace.tasks.setting import read_setting
+from reedmace.tasks.tell_apart import tell_apart
+from reedmace.terminal.apart_page import show_apart
+from reedmace.terminal.expected_list import show_expected
 from reedmace.terminal.fault_text import show_faults
 from reedmace.terminal.ledger_list import show_sightings
-from reedmace.terminal.naming import show_named, show_setting
+from reedmace.terminal.naming import say_setting, show_named, show_setting
 from reedmace.terminal.query_list import show_checked
 from reedmace.terminal.screen import Screen
+from reedmace.terminal.species_page import show_species
 from reedmace.terminal.talk import show_beginning, show_reply
-from tarn import TODAY, look
+from tarn import FOLDER, TODAY, look
 from terminal.golden import check
 from terminal.made_records import TRICKY, checked, rows
 
@@ -98,6 +104,39 @@ def test_the_last_reply_of_a_talk(tarn: Key, name: str) -> None:
             show_reply(screen, reply)
 
     check(f"talk-{name}", show)
+
+
+def test_two_look_alikes_told_apart(tarn: Key) -> None:
+    """What decides, what to write when it can't be seen, and marks by sex and age with what each shows."""
+    one = tarn.species[3]
+    other = next(entry.species for entry in one.lookalikes if entry.species is not None)
+    check(
+        "apart-two", lambda screen: show_apart(screen, tarn, tell_apart(Tables(tarn, "beginner"), (one.index, other)))
+    )
+
+
+def test_three_told_apart(tarn: Key) -> None:
+    """Three at once: every pair, and marks that tell all of them."""
+    check("apart-three", lambda screen: show_apart(screen, tarn, tell_apart(Tables(tarn, "beginner"), (0, 1, 2))))
+
+
+@pytest.mark.parametrize("species", [0, 3])
+def test_one_species(tarn: Key, species: int) -> None:
+    """Names, season, range, marks by form, look-alikes, sources."""
+    sources = load_sources(FOLDER, None)
+    name = tarn.species[species].english.lower().replace(" ", "-")
+    check(f"about-{name}", lambda screen: show_species(screen, tarn, species, sources))
+
+
+def test_what_is_expected_here_and_now(tarn: Key) -> None:
+    """Level, season and chance, likeliest first."""
+    setting = read_setting(tarn, "1 July 2026", "NN 11 22", None, today=TODAY)
+
+    def show(screen: Screen) -> None:
+        say_setting(screen, setting)
+        show_expected(screen, tarn, expect(tarn, setting), None)
+
+    check("expected", show)
 
 
 def test_the_ledger_list(tarn: Key) -> None:

@@ -22,6 +22,7 @@ COMMANDS = {
     "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
     "apart": ("apart", "What tells look-alikes apart, best mark first."),
     "about": ("about", "One species: marks, season, range, look-alikes, sources."),
+    "expected": ("expected", "What is likely here and now, before anything is looked at."),
     "log": ("logging", "Write down what was seen, after a walk or during it."),
     "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),

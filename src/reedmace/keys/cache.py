@@ -19,7 +19,7 @@ from reedmace.keys.digest import folder_digest, folder_signature
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 10
+LAYOUT = 11
 
 
 def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | None = None) -> Key:

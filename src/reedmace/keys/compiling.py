@@ -203,10 +203,13 @@ def _named_by(name: str, authored: AuthoredKey, names: list[str]) -> list[int]:
     ]
 
 
+FIELDS = ("status", "abundance", "flight", "habitats", "hindwing")
+
+
 def _sources_of(content: SpeciesFile, entry: SpeciesEntry) -> dict[str, list[str]]:
-    """The sources of what is said of the species as a whole."""
-    wanted = ("status", "abundance", "flight", "habitats", "hindwing", "length")
-    return {name: list(named) for name, named in _values(content, entry) if name in wanted}
+    """The sources of what is said of the species as a whole (a trait may be called `flight` too: it is not meant)."""
+    fields = {name: getattr(entry, name) for name in FIELDS} | {"length": entry.traits.get("length")}
+    return {name: list(valued.source or entry.source or content.source) for name, valued in fields.items() if valued}
 
 
 def _guise(guise: GuiseEntry, species: int, regions: list[str]) -> list[Any]:
@@ -260,7 +263,7 @@ def _values(content: SpeciesFile, entry: SpeciesEntry) -> Iterator[tuple[str, tu
     def one(name: str, valued: Valued[Any], near: tuple[str, ...] = ()) -> tuple[str, tuple[str, ...]]:
         return name, valued.source or near or entry.source or content.source
 
-    for field in ("status", "abundance", "flight", "habitats", "hindwing"):
+    for field in FIELDS:
         valued = getattr(entry, field)
         if valued is not None:
             yield one(field, valued)

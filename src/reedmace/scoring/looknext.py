@@ -85,6 +85,12 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     return LookNext(tuple(ordered), end)
 
 
+def by_information(tables: Tables, after: Posterior, left: Iterable[Character]) -> list[Look]:
+    """The characters that tell something of the species, best first, whatever the verdict already says."""
+    looks = _gains(tables, after, Focus(tuple(ranked(after)), after.guises), left)
+    return sorted(looks, key=lambda look: (-look.gain / look.effort, look.character))
+
+
 def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
     key = tables.key
     ranking = ranked(after)

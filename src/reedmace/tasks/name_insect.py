@@ -8,6 +8,7 @@ from reedmace.keys.model import Key
 from reedmace.scoring.assessment import Assessment, assess, hinge_of
 from reedmace.scoring.tables import Tables
 from reedmace.tasks.answer_words import trait_text
+from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.setting import Setting
 
 
@@ -57,6 +58,7 @@ def as_json(named: Named) -> dict[str, Any]:
                 "guise": key.guises[one.guise].title,
                 "probability": one.probability,
                 "evidence": one.evidence,
+                "far_down": list(far_down(key, named.setting, one.species)),
             }
             for one in found.candidates
         ],

@@ -53,12 +53,25 @@ def _chapter(screen: Screen, key: Key, chapter: Chapter) -> None:
         return
     for mark in chapter.marks[:MOST]:
         character = key.characters[mark.character]
-        screen.say((character.title, "cyan"), f"  {times(mark.weight)} likelier; {EFFORTS[character.effort]}", indent=2)
-        for name, said in zip(names, _said(key, mark), strict=True):
+        how = f"  {times(mark.weight)} likelier; {EFFORTS[character.effort]}"
+        screen.say((character.title, "cyan"), how, indent=2, hang=2)
+        for name, said in zip(names, _said(key, chapter, mark), strict=True):
             if said:
                 screen.say(f"{name}: {said}", indent=4, hang=2)
 
 
-def _said(key: Key, mark: Mark) -> list[str]:
+def _said(key: Key, chapter: Chapter, mark: Mark) -> list[str]:
+    """What each species of the chapter shows: its states, or from smallest to largest."""
     character = key.characters[mark.character]
-    return [" or ".join(character.states[state].title for state in shown) for shown in mark.shows]
+    if not character.is_number:
+        return [" or ".join(character.states[state].title for state in shown) for shown in mark.shows]
+    said = []
+    for species in chapter.species:
+        ranges = [
+            character.cells[character.column[guise]]
+            for guise in key.species[species].guises
+            if key.guises[guise].age == chapter.age and chapter.sex in (None, key.guises[guise].sex)
+        ]
+        low, high = min(cell[0] for cell in ranges), max(cell[1] for cell in ranges)
+        said.append(f"{low:g} to {high:g} {character.unit}".rstrip())
+    return said

@@ -9,7 +9,9 @@ from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
 from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
 from reedmace.tasks.answer_words import say_answer, trait_text
+from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
+from reedmace.tasks.setting import Setting
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
 
@@ -127,6 +129,10 @@ def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
     if notes:
         text = "; ".join(notes)
         screen.say(f"{text[0].upper()}{text[1:]}.", indent=2)
+    for one in shown:
+        if against := far_down(key, named.setting, one.species):
+            said = f": not to be expected here and now ({'; '.join(against)})."
+            screen.say((key.species[one.species].english, "yellow"), said, indent=2)
 
 
 def show_reasons(screen: Screen, named: Named) -> None:
@@ -253,8 +259,12 @@ def show_cautions(screen: Screen, named: Named) -> None:
 
 
 def show_setting(screen: Screen, named: Named) -> None:
-    """When and where, and what that alone makes likely."""
-    setting = named.setting
+    """When and where the look was had."""
+    say_setting(screen, named.setting)
+
+
+def say_setting(screen: Screen, setting: Setting) -> None:
+    """When and where, as far as it was said."""
     parts = []
     if setting.date:
         parts.append(setting.date.iso)

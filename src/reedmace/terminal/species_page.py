@@ -19,6 +19,7 @@ def show_species(screen: Screen, key: Key, species: int, sources: dict[str, dict
     screen.say((one.english, "bold"), f"  {one.name} {one.authority}")
     also = [*one.aliases, *(f"formerly {old}" for old in one.synonyms)]
     family = f"{key.families[one.family][0]} family ({one.family})"
+    family = f"{family[0].upper()}{family[1:]}"
     screen.say(f"{family}{'; also called ' + ', '.join(also) if also else ''}.", indent=2)
     screen.say(f"{more.status[0].upper()}{more.status[1:].rstrip('.')}.", indent=2)
     for note in more.protection:
