@@ -39,6 +39,8 @@ def test_name(tarn_run) -> None:
         "probability": "float",
     }
     assert found["verdict"]["word"] in ("settled", "narrowed", "open", "outside")
+    for one in found["candidates"]:
+        assert all(isinstance(why, str) for why in one.pop("far_down"))
     candidate = {"name": "str", "vernacular": "str", "guise": "str", "probability": "float", "evidence": "float"}
     assert [shape(one) for one in found["candidates"]] == [candidate] * 5 + [{**candidate, "evidence": "NoneType"}]
     assert (shape(found["outside"]), shape(found["fit"])) == ("float", "float")
