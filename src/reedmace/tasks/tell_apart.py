@@ -47,15 +47,20 @@ class Chapter(NamedTuple):
 
 
 class Pair(NamedTuple):
-    """How two species are settled: `marks` as the key words them (each from one side), and what to write if unseen."""
+    """How two species are settled: `marks` as the key words them, and what to write if unseen.
+
+    Each mark is worded from one side: the species' number, its guises it holds for (all when empty), the words.
+    `undecided` are the guises of either that no one mark settles.
+    """
 
     one: int
     other: int
     how: str
     listed: bool
     deciding: tuple[int, ...]
-    marks: tuple[tuple[int, str], ...]
+    marks: tuple[tuple[int, tuple[int, ...], str], ...]
     unseen: str
+    undecided: tuple[int, ...]
 
 
 class Apart(NamedTuple):
@@ -133,10 +138,23 @@ def _pair(key: Key, chapters: tuple[Chapter, ...], one: int, other: int) -> Pair
         how = HAND
     else:
         how = TOGETHER if _enough_together(key, chapters, one, other) else NOTHING
-    marks = tuple(dict.fromkeys((side, entry.mark) for side, entry in entries))
+    marks = tuple(dict.fromkeys((side, _guises_of(key, side, entry), entry.mark) for side, entry in entries))
+    undecided = [
+        guise
+        for side in (one, other)
+        for guise in key.species[side].guises
+        if not any(
+            whose == side and entry.decided_by and (not entry.guises or key.guises[guise].id in entry.guises)
+            for whose, entry in entries
+        )
+    ]
     unseen = next((entry.unseen for _, entry in entries if entry.unseen), "")
     named = unseen or f"{key.species[one].english} or {key.species[other].english}"
-    return Pair(one, other, how, bool(entries), deciding, marks, named)
+    return Pair(one, other, how, bool(entries), deciding, marks, named, tuple(undecided) if entries else ())
+
+
+def _guises_of(key: Key, species: int, entry: Lookalike) -> tuple[int, ...]:
+    return tuple(guise for guise in key.species[species].guises if key.guises[guise].id in entry.guises)
 
 
 def _deciding(key: Key, entries: list[Lookalike]) -> tuple[int, ...]:
@@ -170,7 +188,13 @@ def as_json(key: Key, apart: Apart) -> dict[str, Any]:
                 "lookalikes": pair.listed,
                 "settled": pair.how,
                 "deciding": [key.characters[index].id for index in pair.deciding],
-                "marks": [{"name": name(side), "mark": mark} for side, mark in pair.marks],
+                "marks": [
+                    {"name": name(side), "guises": [key.guises[one].title for one in guises], "mark": mark}
+                    for side, guises, mark in pair.marks
+                ],
+                "undecided": [
+                    {"name": name(key.guises[one].species), "guise": key.guises[one].title} for one in pair.undecided
+                ],
                 "unseen": pair.unseen,
             }
             for pair in apart.pairs

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from reedmace.keys.model import Key
+from reedmace.scoring.channel import CENTRAL_95
 from reedmace.tasks.tell_apart import HAND, LOOK, TOGETHER, Apart, Chapter, Mark, Pair
 from reedmace.terminal.naming import short_names
 from reedmace.terminal.screen import Screen
-from reedmace.terminal.words import EFFORTS, times
+from reedmace.terminal.words import EFFORTS, joined, times
 
 MOST = 6  # marks shown of each sex and age
 
@@ -27,8 +28,9 @@ def _pair(screen: Screen, key: Key, pair: Pair) -> None:
     if not pair.listed:
         screen.say("Not counted as look-alikes: the first marks below will do.", indent=2)
         return
-    for side, mark in pair.marks:
-        screen.say(f"{key.species[side].english}: {mark}.", indent=2, hang=2)
+    for side, guises, mark in pair.marks:
+        which = f" ({joined([key.guises[guise].title for guise in guises])})" if guises else ""
+        screen.say(f"{key.species[side].english}{which}: {mark}.", indent=2, hang=2)
     titles = [key.characters[index].title.lower() for index in pair.deciding]
     if pair.how == LOOK:
         said = f"Decided by: {'; or '.join(titles)}."
@@ -41,6 +43,14 @@ def _pair(screen: Screen, key: Key, pair: Pair) -> None:
     else:
         said = "Nothing that can be seen settles it."
     screen.say(said, indent=2, hang=2)
+    if pair.deciding and pair.undecided:
+        short = dict(zip((pair.one, pair.other), short_names([one, other]), strict=True))
+        sides = [
+            f"{name} {joined(titles)}"
+            for side, name in short.items()
+            if (titles := [key.guises[guise].title for guise in pair.undecided if key.guises[guise].species == side])
+        ]
+        screen.say(f"No one mark settles: {'; '.join(sides)}.", indent=2, hang=2)
     screen.say(f"When that can't be seen, write: {pair.unseen}.", indent=2, hang=2)
 
 
@@ -72,6 +82,7 @@ def _said(key: Key, chapter: Chapter, mark: Mark) -> list[str]:
             for guise in key.species[species].guises
             if key.guises[guise].age == chapter.age and chapter.sex in (None, key.guises[guise].sex)
         ]
-        low, high = min(cell[0] for cell in ranges), max(cell[1] for cell in ranges)
-        said.append(f"{low:g} to {high:g} {character.unit}".rstrip())
+        spread = [(mean - CENTRAL_95 * sd, mean + CENTRAL_95 * sd) for mean, sd in ranges]
+        low, high = min(low for low, _ in spread), max(high for _, high in spread)
+        said.append(f"{round(low, 1):g} to {round(high, 1):g} {character.unit}".rstrip())
     return said
