@@ -13,6 +13,7 @@ from reedmace.cli.output import say_json
 @setting_options
 @looking_options
 @key_option
+@click.option("--why", "against", metavar="NAME", help="Why the first and not this species.")
 @json_option
 def command(
     traits: tuple[str, ...],
@@ -22,6 +23,7 @@ def command(
     eye: str,
     flat: bool,
     key_name: str | None,
+    against: str | None,
     as_json: bool,
 ) -> None:
     """Name an insect from what was seen.
@@ -41,13 +43,22 @@ def command(
 
     key = load(key_name)
     setting = read_setting(key, when, place, habitat, flat=flat, today=today())
+    other = None
+    if against is not None:
+        from reedmace.tasks.find_species import one_species
+
+        other = one_species(key, against)
     named = name_insect(Tables(key, eye), setting, traits)
     if as_json:
-        say_json(to_json(named), indent=2)
+        from reedmace.tasks.say_why import as_json as why_json
+        from reedmace.tasks.say_why import closest_rival
+
+        rival = closest_rival(named) if other is None else other
+        say_json(to_json(named) | {"why": why_json(named, rival) if rival is not None else None}, indent=2)
         return
     from reedmace.terminal.naming import show_named, show_setting
     from reedmace.terminal.screen import Screen
 
     screen = Screen()
     show_setting(screen, named)
-    show_named(screen, named)
+    show_named(screen, named, other)

@@ -11,6 +11,7 @@ from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
 from reedmace.tasks.answer_words import say_answer, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
+from reedmace.tasks.say_why import closest_rival, sentence, short_names, weigh
 from reedmace.tasks.setting import Setting
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
@@ -19,13 +20,13 @@ SHOWN = 5  # candidates shown
 LEAST = 0.005  # … and the least probability of one
 
 
-def show_named(screen: Screen, named: Named) -> None:
-    """Everything at once, as `reedmace name` prints it."""
+def show_named(screen: Screen, named: Named, against: int | None = None) -> None:
+    """Everything at once, as `reedmace name` prints it; `against` is a species asked about."""
     show_caution(screen, named)
     show_verdict(screen, named)
     screen.blank()
     show_ranking(screen, named)
-    show_reasons(screen, named)
+    show_reasons(screen, named, against)
     show_rule_out(screen, named)
     show_looks(screen, named)
     show_cautions(screen, named)
@@ -135,20 +136,16 @@ def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
             screen.say((key.species[one.species].english, "yellow"), said, indent=2)
 
 
-def show_reasons(screen: Screen, named: Named) -> None:
-    """Why the first and not its closest look-alike (or, where none is listed, the second), answer by answer."""
-    from reedmace.scoring.explain import why
-
+def show_reasons(screen: Screen, named: Named, against: int | None = None) -> None:
+    """Why the first and not its closest rival (or the one asked for), answer by answer and in one sentence."""
     found = named.assessment
-    if not found.after.clues or len(found.candidates) < 2 or found.verdict.word == OUTSIDE:
+    if not found.after.clues or found.verdict.word == OUTSIDE:
         return
-    alike = {rival.species for rival in found.verdict.rivals} - {None}
-    others = [one.species for one in found.candidates[1:]]
-    one = found.candidates[0].species
-    settled = found.verdict.word == SETTLED
-    other = next((species for species in others if species in alike), others[0]) if settled else others[0]
+    other = closest_rival(named) if against in (None, found.candidates[0].species) else against
+    if other is None:
+        return
     screen.blank()
-    show_why(screen, named, one, other, why(named.tables, found.before, found.after, one, other))
+    show_why(screen, named, found.candidates[0].species, other, weigh(named, other))
 
 
 def show_why(screen: Screen, named: Named, one: int, other: int, weights: Why) -> None:
@@ -165,20 +162,13 @@ def show_why(screen: Screen, named: Named, one: int, other: int, weights: Why) -
         rows.append(["which form", _speaks(weights.which_form, first, second)])
     rows.append(["all together", _speaks(weights.total, first, second)])
     screen.table([("", "left"), ("speaks for", "left")], rows)
+    screen.say(sentence(key, one, other, weights), indent=2)
 
 
 def _speaks(weight: float, first: str, second: str) -> str:
     if abs(weight) < 0.8:
         return "neither"
     return f"{first if weight > 0 else second}, {times(weight)}"
-
-
-def short_names(names: list[str]) -> list[str]:
-    """Names without the last word where all share it: `Azure`, `Variable`."""
-    last = {name.rpartition(" ")[2] for name in names}
-    if len(last) == 1 and all(" " in name for name in names):
-        return [name.rpartition(" ")[0] for name in names]
-    return names
 
 
 def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
