@@ -85,6 +85,16 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     return LookNext(tuple(ordered), end)
 
 
+def gains_over_all(tables: Tables, after: Posterior, answers: Sequence[Answer]) -> list[Look]:
+    """Every look left, by what it is expected to tell of all species together, in the key's order.
+
+    What an exhaustive greedy search would go by: no focus on a few, no thought of effort or of sexing first.
+    """
+    done = {answer.character for answer in answers}
+    left = [character for character in tables.key.characters if character.index not in done]
+    return _gains(tables, after, Focus(tuple(range(len(tables.key.species))), after.guises), left)
+
+
 def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
     key = tables.key
     ranking = ranked(after)
