@@ -14,7 +14,7 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Guise, Key, Species
 from reedmace.scoring.assessment import Assessment, assess
-from reedmace.scoring.looknext import by_information
+from reedmace.scoring.looknext import gains_over_all
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, Prior, prior
 from reedmace.scoring.tables import Tables
@@ -111,10 +111,12 @@ def one_wrong_in_eight(key: Key, runs: int, seed: int) -> Ranked:
         left = {character.index: state for character, state in described(key, guise)}
         wrong, answers = chance.randrange(8), list[Answer]()
         while len(answers) < 8 and left:
-            looks = by_information(tables, posterior(tables, flat, answers), [key.characters[one] for one in left])
+            gains = gains_over_all(tables, posterior(tables, flat, answers), answers)
+            looks = [look for look in gains if look.character in left]
             if not looks:
                 break
-            character = key.characters[looks[0].character]
+            best = max(looks, key=lambda look: (look.gain / look.effort, -look.character))
+            character = key.characters[best.character]
             state = left.pop(character.index)
             if len(answers) == wrong:
                 state = chance.choice([other for other in range(len(character.states)) if other != state])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from reedmace.cli.output import say_json
+from reedmace.cli.trial import command as trial
 from reedmace.keys.shipped import find_key
 
 
@@ -37,3 +38,6 @@ def check(key: str | None, as_json: bool) -> None:
         click.echo(show_report(report))
     if report.faults:
         raise SystemExit(1)
+
+
+command.add_command(trial)

@@ -85,10 +85,14 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     return LookNext(tuple(ordered), end)
 
 
-def by_information(tables: Tables, after: Posterior, left: Iterable[Character]) -> list[Look]:
-    """The characters that tell something of the species, best first, whatever the verdict already says."""
-    looks = _gains(tables, after, Focus(tuple(ranked(after)), after.guises), left)
-    return sorted(looks, key=lambda look: (-look.gain / look.effort, look.character))
+def gains_over_all(tables: Tables, after: Posterior, answers: Sequence[Answer]) -> list[Look]:
+    """Every look left, by what it is expected to tell of all species together, in the key's order.
+
+    What an exhaustive greedy search would go by: no focus on a few, no thought of effort or of sexing first.
+    """
+    done = {answer.character for answer in answers}
+    left = [character for character in tables.key.characters if character.index not in done]
+    return _gains(tables, after, Focus(tuple(range(len(tables.key.species))), after.guises), left)
 
 
 def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:

@@ -1,0 +1,194 @@
+"""A trial on the screen: verdicts, answers, calibration, the worst confusions and what led to them."""
+
+from __future__ import annotations
+
+from reedmace.keys.model import Key
+from reedmace.keys.seasons import show_third
+from reedmace.tasks.try_key import Trial
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import joined, plural
+from reedmace.trial.asking import Run
+from reedmace.trial.left_out import LeftOut
+from reedmace.trial.plan import Plan
+from reedmace.trial.summary import Mean, Pair, Share, Summary
+
+SHOWN = 5  # confusions shown with an example; --json has more
+
+
+def show_trial(screen: Screen, trial: Trial) -> None:
+    """The whole page."""
+    key, plan = trial.key, trial.plan
+    screen.say((f"Trial of {key.title} {key.version}", "bold"), hang=2)
+    screen.say(f"{plural(plan.runs, 'run')}, seed {plan.seed}: {'; '.join(_conditions(plan))}.", hang=2)
+    if trial.all_left_out:
+        _left_out(screen, key, trial, trial.all_left_out)
+        screen.blank()
+        screen.say(("The same observers, with the whole key", "bold"))
+    _verdicts(screen, trial.summary)
+    _asked(screen, trial.summary)
+    _misread(screen, plan, trial.summary)
+    _reliability(screen, trial.summary)
+    _confusions(screen, key, trial.summary)
+
+
+def _conditions(plan: Plan) -> list[str]:
+    """What the plan says, as a reader would want it said."""
+    said = [f"{plan.eye} observers" if plan.eye == "practised" else "beginners"]
+    said.append("every species as often as any other" if plan.even else "species as common as the key says")
+    said.append("date, place and habitat not told" if plan.flat else "date, place and habitat told")
+    orders = {"look-next": "the look offered first", "greedy": "the most telling look", "random": "looks at random"}
+    said.append(f"{orders.get(plan.order, 'looks in the order of the key')}, at most {plan.answers}")
+    if plan.misread != 1:
+        said.append(f"misreads times {plan.misread:g}")
+    if plan.scale != 1:
+        said.append(f"the key's misread rates, too low to be believed, raised {plan.scale:.2f} times")
+    if plan.chain != 1:
+        said.append(f"a miss makes the next {plan.chain:g} times as likely")
+    if plan.shares_wrong:
+        said.append("guises drawn evenly")
+    return said
+
+
+def _share(share: Share) -> str:
+    return f"{100 * share.value:.1f} ± {100 * share.error:.1f} %"
+
+
+def _mean(mean: Mean) -> str:
+    return f"{mean.value:.2f} ± {mean.error:.2f}"
+
+
+def _verdicts(screen: Screen, summary: Summary) -> None:
+    rows = [
+        ("settled, right", summary.settled_right),
+        ("settled, wrong", summary.settled_wrong),
+        ("narrowed, right", summary.narrowed_right),
+        ("narrowed, wrong", summary.narrowed_wrong),
+        ("open", summary.open),
+        ("outside (false alarm)", summary.outside),
+        ("true species among those meant", summary.inside),
+        ("likeliest species right", summary.best_right),
+        ("nothing left to look at", summary.nothing_left),
+        ("broken off", summary.broken_off),
+    ]
+    screen.blank()
+    screen.table(
+        [("verdict", "left"), ("runs", "right"), ("share", "right")],
+        [(name, str(share.hits), _share(share)) for name, share in rows],
+    )
+    if summary.mean_set.value:
+        screen.say(f"Where narrowed, {_mean(summary.mean_set)} species are named, median {summary.mean_set.median:g}.")
+
+
+def _asked(screen: Screen, summary: Summary) -> None:
+    rows = [
+        ("answers", summary.answers),
+        ("looks, seen or not", summary.looks),
+        ("effort, in glances", summary.effort),
+    ]
+    screen.blank()
+    screen.table(
+        [("to the verdict", "left"), ("mean", "right"), ("median", "right")],
+        [(name, _mean(mean), f"{mean.median:g}") for name, mean in rows],
+    )
+
+
+def _misread(screen: Screen, plan: Plan, summary: Summary) -> None:
+    screen.blank()
+    rates = f"{100 * summary.stated_misread:.1f} %"
+    raised = f", raised {plan.scale:.2f} times" if plan.scale != 1 else ""
+    screen.say(
+        f"Of {summary.misread.of} answers about marks {_share(summary.misread)} were wrong. The key's own rates for "
+        f"these marks are {rates}{raised}; the rest is factors, chains and lapses.",
+        hang=2,
+    )
+
+
+def _reliability(screen: Screen, summary: Summary) -> None:
+    screen.blank()
+    rows = [
+        (
+            f"{100 * one.low:.0f} to {100 * one.high:.0f} %",
+            str(one.runs),
+            f"{100 * one.stated:.1f} %",
+            _share(one.right),
+        )
+        for number, one in enumerate(summary.bins)
+        if one.runs
+    ]
+    screen.table([("likeliest given", "left"), ("runs", "right"), ("mean", "right"), ("right", "right")], rows)
+    screen.say(
+        f"Calibration error {summary.ece:.3f}; chance alone would make it about {summary.ece_by_chance:.3f}.", hang=2
+    )
+
+
+def _confusions(screen: Screen, key: Key, summary: Summary) -> None:
+    if not summary.pairs:
+        return
+    screen.blank()
+    screen.say(("Worst confusions, each with the shortest run that led there (! wrong, ? could not tell)", "bold"))
+    for pair in summary.pairs[:SHOWN]:
+        screen.say(_taken(key, pair), hang=2)
+        screen.say(_met(key, pair.example), indent=4, hang=2)
+        screen.say(_answers(key, pair.example), indent=4, hang=2)
+
+
+def _taken(key: Key, pair: Pair) -> str:
+    names = [key.species[member].english for member in pair.named]
+    shown = joined(names) if len(names) < 4 else f"one of {len(names)} others"
+    return f"{key.species[pair.true].english}, {pair.word} as {shown}: {pair.runs} of {plural(pair.of, 'run')}"
+
+
+def _met(key: Key, run: Run) -> str:
+    parts = [f"run {run.number}", key.guises[run.guise].title]
+    parts += [key.regions[region].title for region in run.regions]
+    parts += [show_third(run.third)] if run.third is not None else []
+    parts += [habitat.title for habitat in key.habitats if habitat.id == run.habitat]
+    return ", ".join(parts)
+
+
+def _answers(key: Key, run: Run) -> str:
+    said = []
+    for report in run.reports:
+        name = key.characters[report.answer.character].id
+        if report.answer.says_nothing:
+            said.append(f"{name} ?")
+        else:
+            said.append(f"{name}={report.answer.typed}{' !' if report.wrong else ''}")
+    return ", ".join(said)
+
+
+def _left_out(screen: Screen, key: Key, trial: Trial, together: LeftOut) -> None:
+    congeners = " and its congeners" if trial.plan.leave_out_genus else ""
+    screen.blank()
+    screen.say((f"Each left-out species{congeners} taken from the key, and observed", "bold"))
+    rows = [(key.species[one.species].english, one) for one in trial.left_out if one.species is not None]
+    rows = sorted(rows, key=lambda row: (-row[1].other_genus.value, -row[1].settled_wrong.value, row[0]))
+    shown = [("all together", together), *rows]
+    screen.table(
+        [
+            ("", "left"),
+            ("runs", "right"),
+            ("settled", "right"),
+            ("other genus", "right"),
+            ("outside", "right"),
+            ("area", "right"),
+        ],
+        [
+            (
+                name,
+                str(one.runs),
+                f"{100 * one.settled_wrong.value:.0f} %",
+                f"{100 * one.other_genus.value:.0f} %",
+                f"{100 * one.outside.value:.0f} %",
+                f"{one.area.value:.2f}",
+            )
+            for name, one in shown
+        ],
+    )
+    screen.say(
+        f"All together: settled on some species {_share(together.settled_wrong)}, on one of another genus "
+        f"{_share(together.other_genus)}, found outside {_share(together.outside)}, left open {_share(together.open)}. "
+        f"Area under the curve of P(outside) against ordinary runs {together.area.value:.3f} ± "
+        f"{together.area.error:.3f}; false alarms in ordinary runs {_share(trial.summary.outside)}.",
+        hang=2,
+    )

@@ -1,0 +1,1 @@
+"""Trials: simulated observers against any key. Pure but for the random generators passed in."""
