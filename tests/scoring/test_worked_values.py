@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from reedmace.scoring.looknext import Focus, _gain, _gains
+from reedmace.scoring.gains import plain_gains, weights
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
@@ -49,8 +49,7 @@ def test_posteriors_to_every_printed_digit(row):
 def gains(tables: Tables, before: list[float]) -> list[float]:
     """Expected information of all four characters, by number."""
     after = posterior(tables, prior(tables.key, Circumstances(flat=True), tables.assumptions), [])
-    looks = _gains(tables, after, Focus((0, 1, 2), before), tables.key.characters)
-    return [look.gain for look in sorted(looks, key=lambda look: look.character)]
+    return plain_gains(tables, after, weights(tables, before), tables.key.characters)
 
 
 @pytest.mark.parametrize(
@@ -84,6 +83,4 @@ ATOMS = [
 def test_atoms_of_expected_information(name, count, error, column, bits):
     cells = [[float(k == state) for k in range(count)] for state in range(count)]
     key = key_of([states(0, "c", count, cells, column, error=error)], ["A a", "B b", "C c", "D d"])
-    tables = Tables(key, "beginner", plain())
-    live = [(guise, 0.25) for guise in range(4)]
-    assert _gain(tables, key.characters[0], live, 2.0, None) == pytest.approx(bits, abs=5.1e-7)
+    assert gains(Tables(key, "beginner", plain()), [0.25] * 4) == pytest.approx([bits], abs=5.1e-7)

@@ -24,9 +24,10 @@ class Readings:
 
     `row_of[g]` is the row of guise g, `row(r)[k]` the probability of report k; `seeable[g]` is False where the
     character does not apply to the guise. Rows are linear in cells: what is borrowed is averaged before it is read.
+    A row is its cell × `matrix` (the cell itself without one); the last row is `not_applicable`.
     """
 
-    __slots__ = ("_cells", "_matrix", "_not_applicable", "_rows", "row_of", "seeable")
+    __slots__ = ("_rows", "cells", "matrix", "not_applicable", "row_of", "seeable")
 
     def __init__(
         self,
@@ -35,29 +36,35 @@ class Readings:
         not_applicable: list[float],
         matrix: list[list[float]] | None,
     ) -> None:
-        self._cells = cells
-        self._matrix = matrix
-        self._not_applicable = not_applicable
+        self.cells = cells
+        self.matrix = matrix
+        self.not_applicable = not_applicable
         self._rows: dict[int, list[float]] = {}
-        nothing = len(cells)
+        nothing = len(cells)  # the last row, where the character does not apply
         self.row_of = [nothing if cell == NOT_APPLICABLE else cell for cell in column]
         self.seeable = [cell != NOT_APPLICABLE for cell in column]
 
     @property
     def count(self) -> int:
         """How many reports there are."""
-        return len(self._not_applicable)
+        return len(self.not_applicable)
 
     def row(self, number: int) -> list[float]:
         """The probabilities of every report for one row."""
         row = self._rows.get(number)
         if row is None:
-            row = self._rows[number] = self._read({number: 1.0})
+            row = self._rows[number] = self._read_one(number)
         return row
+
+    def _read_one(self, number: int) -> list[float]:
+        if number == len(self.cells):
+            return self.not_applicable
+        cell = self.cells[number]
+        return list(cell) if self.matrix is None else _blend(cell, self.matrix)
 
     def every_row(self) -> list[list[float]]:
         """All rows."""
-        return [self.row(number) for number in range(len(self._cells) + 1)]
+        return [self.row(number) for number in range(len(self.cells) + 1)]
 
     def average(self, weights: Sequence[float]) -> list[float]:
         """The rows of all guises, each by its weight."""
@@ -67,18 +74,18 @@ class Readings:
         return self._read(by_row)
 
     def _read(self, by_row: dict[int, float]) -> list[float]:
-        nothing = by_row.pop(len(self._cells), 0.0)
-        total = [nothing * value for value in self._not_applicable]
+        nothing = by_row.pop(len(self.cells), 0.0)
+        total = [nothing * value for value in self.not_applicable]
         cell: list[float] = []
         for number, weight in by_row.items():
-            values = self._cells[number]
+            values = self.cells[number]
             cell = (
                 [one + weight * value for one, value in zip(cell, values, strict=True)]
                 if cell
                 else [weight * value for value in values]
             )
         if cell:
-            read = cell if self._matrix is None else _blend(cell, self._matrix)
+            read = cell if self.matrix is None else _blend(cell, self.matrix)
             total = [one + other for one, other in zip(total, read, strict=True)]
         return total
 

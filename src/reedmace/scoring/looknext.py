@@ -1,25 +1,24 @@
 """Look next: the characters worth looking at now, by expected information about the species per unit of effort.
 
-gain = Σ_k P(seen and reported k) · (H(species) − H(species | k)), in bits: the expected drop in species entropy,
-where a mark that cannot be seen on a guise answers "can't tell" and changes nothing. When one name is likely but a
-look-alike is not yet told apart, or two species hold nearly all, only those are weighed against each other.
+The information is worked out in `gains`. When one name is likely but a look-alike is not yet told apart, or two
+species hold nearly all, only those are weighed against each other.
 """
 
 from collections.abc import Iterable, Sequence
-from math import exp, log, log2
+from math import log, log2
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import EFFORT
+from reedmace.scoring.gains import gains, weights
 from reedmace.scoring.lookalikes import DECIBANS, best_guise
-from reedmace.scoring.posterior import Posterior, log_sum
+from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import NARROWED, OPEN, SETTLED, Verdict, ranked
 
 NEARLY_ALL = 0.9  # two species holding this much are weighed against each other alone
 PROTECTED = 0.01  # a protected species above this is never to be taken in the hand
-LIVE = 1e-7  # guises below this share of the likeliest add nothing that shows
 MATTERS = 1.15  # sexing first when it makes the best other look this much better
 
 # What the list of looks ends with.
@@ -76,7 +75,7 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
         return LookNext((), end)
     if end == NOTHING_VISIBLE:
         left = [character for character in left if character.effort == "hand"]
-    looks = _gains(tables, after, focus, left)
+    looks = _looks(tables, after, focus, left)
     looks.sort(key=lambda look: (-look.gain / look.effort, look.character))
     sexing = _sexing_first(tables, after, focus, looks)
     offered = [*sexing, *deciding, *(look for look in looks if look not in sexing)]
@@ -103,7 +102,7 @@ def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
     if after.species[best] >= tables.assumptions.settle and verdict.word in (NARROWED, OPEN):
         # The name is likely and only the look-alikes stand in its way: weigh them as equals.
         chosen = (best, *capping)
-        weights = [
+        chances = [
             probability / after.species[guise.species]
             if guise.species in chosen and after.species[guise.species]
             else 0.0
@@ -111,110 +110,28 @@ def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
         ]
     elif after.species[best] + after.species[ranking[1]] >= NEARLY_ALL if len(ranking) > 1 else False:
         chosen = (best, ranking[1])
-        weights = [
+        chances = [
             probability if guise.species in chosen else 0.0
             for guise, probability in zip(key.guises, after.guises, strict=True)
         ]
     else:
         chosen = tuple(ranking)
-        weights = after.guises
-    total = sum(weights)
-    return Focus(chosen, [weight / total for weight in weights])
+        chances = after.guises
+    total = sum(chances)
+    return Focus(chosen, [chance / total for chance in chances])
 
 
-def _gains(tables: Tables, after: Posterior, focus: Focus, left: Iterable[Character]) -> list[Look]:
+def _looks(tables: Tables, after: Posterior, focus: Focus, left: Sequence[Character]) -> list[Look]:
     key = tables.key
-    least = max(focus.guises) * LIVE
-    live = [(index, weight) for index, weight in enumerate(focus.guises) if weight > least]
-    species = [0.0] * len(key.species)
-    for index, weight in live:
-        species[key.guises[index].species] += weight
-    held = sorted((s for s, weight in enumerate(species) if weight > 0), key=lambda s: -species[s])
-    now = _entropy([species[s] for s in held])
-    echoes = _echoes(tables, after)
-    handled = any(key.species[s].protected and after.species[s] > PROTECTED for s in range(len(key.species)))
+    weighed = weights(tables, focus.guises)
+    handled = any(species.protected and after.species[species.index] > PROTECTED for species in key.species)
+    between = tuple(weighed.held) if len(focus.species) <= 3 else ()
     looks = []
-    for character in left:
-        gain = character.visible * _gain(tables, character, live, now, echoes.get(character.echo))
+    for character, gain in zip(left, gains(tables, after, weighed, left), strict=True):
         if gain > 1e-9:
             photograph = character.photograph if handled or character.effort == "hand" else ""
-            between = tuple(held) if len(focus.species) <= 3 else ()
             looks.append(Look(character.index, gain, EFFORT[character.effort], between, photograph))
     return looks
-
-
-class _Echo(NamedTuple):
-    """For an echo group with answers: how much each guise's reading is its own, and where a lapse reads from."""
-
-    own: list[float]
-    lapsed: list[float]
-
-
-def _echoes(tables: Tables, after: Posterior) -> dict[str | None, _Echo]:
-    """Every echo group of the key, with the share of a further answer that would not be an echo."""
-    key = tables.key
-    q = tables.assumptions.echo_lapse
-    if q <= 0:
-        return {}
-    even = [guise.share / len(key.species) for guise in key.guises]
-    found: dict[str | None, _Echo] = {
-        character.echo: _Echo([1 - q] * len(even), even) for character in key.characters if character.echo
-    }
-    for clue in after.clues:
-        if clue.lapse is None:
-            continue
-        kept = log(1 - q)
-        own = [exp(kept + value - log_sum(kept + value, clue.lapse)) for value in clue.own]
-        best = max(clue.own)
-        weights = [share * exp(value - best) for share, value in zip(even, clue.own, strict=True)]
-        total = sum(weights)
-        found[key.characters[clue.answers[0].character].echo] = _Echo(own, [weight / total for weight in weights])
-    return found
-
-
-def _gain(tables: Tables, character: Character, live: list[tuple[int, float]], now: float, echo: _Echo | None) -> float:
-    """Expected drop in species entropy if the mark is looked for and seen where it applies, in bits."""
-    readings = tables.readings(character)
-    guises = tables.key.guises
-    # Guises of one species with the same row weigh together.
-    together: dict[tuple[int, int, bool], float] = {}
-    lapsing: dict[tuple[int, bool], float] = {}
-    for index, weight in live:
-        at = (guises[index].species, readings.row_of[index], readings.seeable[index])
-        if echo is None:
-            together[at] = together.get(at, 0.0) + weight
-        else:
-            own = echo.own[index]
-            together[at] = together.get(at, 0.0) + weight * own
-            side = (at[0], at[2])
-            lapsing[side] = lapsing.get(side, 0.0) + weight * (1 - own)
-    count = readings.count
-    average = readings.average(echo.lapsed) if echo else [0.0] * count
-    rows = {row: readings.row(row) for _, row, _ in together}
-    drop = 0.0
-    for k in range(count):
-        joint: dict[int, float] = {}
-        seen = 0.0
-        for (species, row, seeable), weight in together.items():
-            part = weight * rows[row][k]
-            joint[species] = joint.get(species, 0.0) + part
-            if seeable:
-                seen += part
-        for (species, seeable), weight in lapsing.items():
-            part = weight * average[k]
-            joint[species] += part
-            if seeable:
-                seen += part
-        total = sum(joint.values())
-        if seen <= 0:
-            continue
-        entropy = -sum(value * log2(value) for value in joint.values() if value > 0) / total + log2(total)
-        drop += seen * (now - entropy)
-    return drop
-
-
-def _entropy(weights: Sequence[float]) -> float:
-    return -sum(weight * log2(weight) for weight in weights if weight > 0)
 
 
 def _deciding_others(verdict: Verdict, left: Sequence[Character]) -> list[Look]:
@@ -269,6 +186,10 @@ def _information(joint: list[list[float]]) -> float:
     return _entropy(rows) + _entropy(columns) - _entropy([value for row in joint for value in row])
 
 
+def _entropy(masses: Sequence[float]) -> float:
+    return -sum(mass * log2(mass) for mass in masses if mass > 0)
+
+
 def _sexing_first(tables: Tables, after: Posterior, focus: Focus, looks: list[Look]) -> list[Look]:
     """The best sexing mark, when knowing the sex would make some other look clearly better."""
     key = tables.key
@@ -280,15 +201,15 @@ def _sexing_first(tables: Tables, after: Posterior, focus: Focus, looks: list[Lo
         sex: [w if g.sex == sex else 0.0 for g, w in zip(key.guises, focus.guises, strict=True)]
         for sex in ("male", "female")
     }
-    chances = {sex: sum(weights) for sex, weights in by_sex.items()}
+    chances = {sex: sum(shares) for sex, shares in by_sex.items()}
     if min(chances.values()) < 0.1:
         return []
     characters = [key.characters[look.character] for look in others]
     foreseen = 0.0
-    for sex, weights in by_sex.items():
-        narrowed = Focus(focus.species, [weight / chances[sex] for weight in weights])
-        gains = _gains(tables, after, narrowed, characters)
-        foreseen += chances[sex] * max((look.gain / look.effort for look in gains), default=0.0)
+    for sex, shares in by_sex.items():
+        narrowed = Focus(focus.species, [share / chances[sex] for share in shares])
+        best = max((look.gain / look.effort for look in _looks(tables, after, narrowed, characters)), default=0.0)
+        foreseen += chances[sex] * best
     plain = max(look.gain / look.effort for look in others)
     return marks[:1] if foreseen > MATTERS * plain else []
 

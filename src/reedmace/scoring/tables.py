@@ -27,6 +27,8 @@ class Tables:
         self._kin = kinship((key.species[one.species].genus, one.sex, one.age) for one in key.guises)
         self._readings: dict[int, Readings] = {}
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
+        self.layouts: dict[int, Any] = {}  # what gains sorted before, by character
+        self.arrays: Any = None  # what gains_by_array made of the whole key
 
     def readings(self, character: Character) -> Readings:
         """What may be reported of a character; for a number in steps by eye."""

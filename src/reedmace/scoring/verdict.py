@@ -58,7 +58,7 @@ def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
 
 def ranked(after: Posterior) -> list[int]:
     """Species numbers, most probable first; equals in the key's order."""
-    return sorted(range(len(after.species)), key=lambda species: -after.species[species])
+    return sorted(range(len(after.species)), key=after.species.__getitem__, reverse=True)
 
 
 def _is_outside(tables: Tables, after: Posterior) -> bool:
@@ -114,13 +114,13 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
     capping = [rival for rival in look_alikes if rival.caps]
     must = {best, *(rival.species for rival in capping if rival.species is not None)}
     others = tuple(rival.undescribed for rival in capping if rival.undescribed is not None)
-    held, likely = 0.0, []
+    held, likely = 0.0, set(must)
     for species in ranking:
-        likely.append(species)
+        likely.add(species)
         held += after.species[species]
         if held >= settle:
             break
-    few = [species for species in ranking if species in must or species in likely]
+    few = [species for species in ranking if species in likely]
     if len(few) + len(others) <= 3:
         return _either(key, after, tuple(few), others, look_alikes)
     for group in key.groups:
