@@ -12,7 +12,7 @@ CALIBRATION = "uncalibrated defaults of 2026-11-25"
 class Assumptions(NamedTuple):
     """Every number that is a choice. Probabilities unless a unit is named."""
 
-    error_factor: float = 1.5  # misreads assumed, against those the key states
+    error_factor: float = 1.25  # misreads assumed, against those the key states
     echo_lapse: float = 0.1  # chance that one lapse colours a whole echo group
     unsure: float = 0.5  # share of an unsure answer that is pure chance
     outside_prior: float = 0.02  # that the insect is not in the key
@@ -24,6 +24,7 @@ class Assumptions(NamedTuple):
     settle: float = 0.95  # probability of a settled name inside the key
     separation: float = 7.0  # decibans of evidence without prior between look-alikes
     differing: float = 1.0  # decibans from which an answer counts as telling two apart
+    least_chance: float = 0.02  # that open marks change the verdict, below which nothing more is asked
     excused: float = 1e-3  # a look-alike this much less likely here and now need not be separated
     misfit_tail: float = 0.01  # lower tail of the fit below which an insect may be outside
     misfit_outside: float = 0.5  # … if the probability of outside is above this as well

@@ -4,16 +4,16 @@ The information is worked out in `gains`. When one name is likely but a look-ali
 species hold nearly all, only those are weighed against each other.
 """
 
-from collections.abc import Iterable, Sequence
-from math import log, log2
+from collections.abc import Sequence
+from math import log2
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import EFFORT
 from reedmace.scoring.gains import gains, weights
-from reedmace.scoring.lookalikes import DECIBANS, best_guise
 from reedmace.scoring.posterior import Posterior
+from reedmace.scoring.reach import can_change
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import NARROWED, OPEN, SETTLED, Verdict, ranked
 
@@ -91,7 +91,7 @@ def gains_over_all(tables: Tables, after: Posterior, answers: Sequence[Answer]) 
     """
     done = {answer.character for answer in answers}
     left = [character for character in tables.key.characters if character.index not in done]
-    return _gains(tables, after, Focus(tuple(range(len(tables.key.species))), after.guises), left)
+    return _looks(tables, after, Focus(tuple(range(len(tables.key.species))), after.guises), left)
 
 
 def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
@@ -212,41 +212,3 @@ def _sexing_first(tables: Tables, after: Posterior, focus: Focus, looks: list[Lo
         foreseen += chances[sex] * best
     plain = max(look.gain / look.effort for look in others)
     return marks[:1] if foreseen > MATTERS * plain else []
-
-
-def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequence[Character]) -> bool:
-    """True while answers still open could change the verdict: for some rival, the largest possible weights reach.
-
-    Two weak marks may settle together, so it is their sum that counts, not the best one's.
-    """
-    key = tables.key
-    ranking = ranked(after)
-    best = ranking[0]
-    settle = tables.assumptions.settle
-    wanted = log(settle / (1 - settle)) * DECIBANS
-    others = [species for species in ranking[1:] if after.species[species] > (1 - settle) / len(ranking)]
-    others += [rival.species for rival in verdict.rivals if rival.caps and rival.species is not None]
-    for other in dict.fromkeys(others):
-        mine, theirs = best_guise(key, after, best), best_guise(key, after, other)
-        odds = (log(after.species[best]) - log(max(after.species[other], 1e-300))) * DECIBANS
-        evidence = (after.logs[mine] - after.logs[theirs]) * DECIBANS
-        forward = max(wanted - odds, tables.assumptions.separation - evidence)
-        backward = max(wanted + odds, tables.assumptions.separation + evidence)
-        towards, against = _largest(tables, left, mine, theirs)
-        if towards >= forward or against >= backward:
-            return True
-    return False
-
-
-def _largest(tables: Tables, left: Iterable[Character], mine: int, theirs: int) -> tuple[float, float]:
-    """The sum of the largest weights that open answers could give for one guise, and for the other, in decibans."""
-    towards = against = 0.0
-    for character in left:
-        readings = tables.readings(character)
-        one, other = readings.row(readings.row_of[mine]), readings.row(readings.row_of[theirs])
-        if one is other or not (readings.seeable[mine] or readings.seeable[theirs]):
-            continue
-        ratios = [log(a / b) * DECIBANS for a, b in zip(one, other, strict=True) if a > 0 and b > 0]
-        towards += max(0.0, *ratios)
-        against += max(0.0, *(-ratio for ratio in ratios))
-    return towards, against

@@ -26,6 +26,7 @@ class Tables:
         self.assumptions = assumptions
         self._kin = kinship((key.species[one.species].genus, one.sex, one.age) for one in key.guises)
         self._readings: dict[int, Readings] = {}
+        self.contrasts: dict[tuple[int, int, int], Any] = {}  # what reach.contrast worked out before
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
         self.layouts: dict[int, Any] = {}  # what gains sorted before, by character
         self.arrays: Any = None  # what gains_by_array made of the whole key

@@ -16,6 +16,11 @@ from reedmace.scoring.tables import Tables
 SETTLED, NARROWED, OPEN, OUTSIDE = "settled", "narrowed", "open", "outside"
 
 
+FEW = 3  # so many are named one by one: "A, B or C"
+LISTED = 5  # … and up to so many, where the smallest group with a name …
+WIDE = 2  # … holds more than this times as many: four blue ones say more than a whole family
+
+
 class Verdict(NamedTuple):
     """`members` are species numbers, best first, `others` look-alikes the key does not describe.
 
@@ -58,7 +63,7 @@ def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
 
 def ranked(after: Posterior) -> list[int]:
     """Species numbers, most probable first; equals in the key's order."""
-    return sorted(range(len(after.species)), key=after.species.__getitem__, reverse=True)
+    return sorted(range(len(after.species)), key=lambda species: -after.species[species])
 
 
 def _is_outside(tables: Tables, after: Posterior) -> bool:
@@ -114,18 +119,21 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
     capping = [rival for rival in look_alikes if rival.caps]
     must = {best, *(rival.species for rival in capping if rival.species is not None)}
     others = tuple(rival.undescribed for rival in capping if rival.undescribed is not None)
-    held, likely = 0.0, set(must)
+    held, likely = 0.0, []
     for species in ranking:
-        likely.add(species)
+        likely.append(species)
         held += after.species[species]
         if held >= settle:
             break
-    few = [species for species in ranking if species in likely]
-    if len(few) + len(others) <= 3:
-        return _either(key, after, tuple(few), others, look_alikes)
+    few = tuple(species for species in ranking if species in must or species in likely)
+    count = len(few) + len(others)
+    if count <= FEW:
+        return _either(key, after, few, others, look_alikes)
     for group in key.groups:
         held = sum(after.species[species] for species in group.members)
         if must <= group.members and held >= settle and group.rank != "order":
+            if count <= LISTED and len(group.members) > WIDE * count:
+                break
             members = tuple(species for species in ranking if species in group.members)
             return Verdict(
                 NARROWED,
@@ -140,6 +148,8 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
                 held,
                 look_alikes,
             )
+    if count <= LISTED:
+        return _either(key, after, few, others, look_alikes)
     return _open(key, look_alikes)
 
 

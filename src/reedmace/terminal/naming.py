@@ -52,7 +52,7 @@ def show_verdict(screen: Screen, named: Named) -> None:
             apart = "told apart from its look-alikes" if verdict.rivals else "nothing listed looks like it"
         screen.say(f"{percent(verdict.probability)} among the species of this key; {apart}.", indent=2)
     elif verdict.word == NARROWED:
-        few = len(verdict.members) + len(verdict.others) <= 3
+        few = len(verdict.members) + len(verdict.others) <= 3 or verdict.rank == "aggregate"
         guise = f", {verdict.guise}" if verdict.guise else ""
         lead = "Narrowed: " if few else "Narrowed to a group: "
         scientific = f" ({verdict.name})" if verdict.name != verdict.vernacular else ""

@@ -1,0 +1,101 @@
+"""Whether what is still unanswered can change the verdict, or will hardly ever do so.
+
+Two weak marks may settle together, so it is their sum that counts, not the best one's. For the best species against
+each rival, what the open marks would add is a sum of weights of evidence, each seen with the mark's own chance: its
+mean and variance under either of the two are added up, and the chance that it crosses the gap is read off a normal
+distribution. When that chance is small for every rival, nothing left to look at is worth anybody's time. A gap wider
+than the sum of the largest weights possible is never crossed at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from math import erfc, log, sqrt
+from typing import NamedTuple
+
+from reedmace.keys.model import Character
+from reedmace.scoring.lookalikes import DECIBANS, best_guise
+from reedmace.scoring.posterior import Posterior
+from reedmace.scoring.tables import Tables
+from reedmace.scoring.verdict import Verdict, ranked
+
+
+class Contrast(NamedTuple):
+    """One mark between two guises, in decibans: the largest weights for either, mean and variance if either is true."""
+
+    towards: float
+    against: float
+    mean_if_mine: float
+    variance_if_mine: float
+    mean_if_theirs: float
+    variance_if_theirs: float
+
+
+def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequence[Character]) -> bool:
+    """True while, for some rival, answers still open could change the verdict and have a fair chance to."""
+    key, assumptions = tables.key, tables.assumptions
+    ranking = ranked(after)
+    best = ranking[0]
+    wanted = log(assumptions.settle / (1 - assumptions.settle)) * DECIBANS
+    others = [species for species in ranking[1:] if after.species[species] > (1 - assumptions.settle) / len(ranking)]
+    others += [rival.species for rival in verdict.rivals if rival.caps and rival.species is not None]
+    mine = best_guise(key, after, best)
+    for other in dict.fromkeys(others):
+        theirs = best_guise(key, after, other)
+        odds = (log(after.species[best]) - log(max(after.species[other], 1e-300))) * DECIBANS
+        evidence = (after.logs[mine] - after.logs[theirs]) * DECIBANS
+        forward = max(wanted - odds, assumptions.separation - evidence)
+        backward = max(wanted + odds, assumptions.separation + evidence)
+        whole = _together(contrast(tables, character, mine, theirs) for character in left)
+        share = after.species[best] / (after.species[best] + after.species[other])
+        chance = 0.0
+        if whole.towards >= forward:
+            chance += share * _above(forward, whole.mean_if_mine, whole.variance_if_mine)
+        if whole.against >= backward:
+            chance += (1 - share) * _above(backward, -whole.mean_if_theirs, whole.variance_if_theirs)
+        if chance >= assumptions.least_chance:
+            return True
+    return False
+
+
+def contrast(tables: Tables, character: Character, mine: int, theirs: int) -> Contrast:
+    """What one mark, if it is looked for, would say between two guises."""
+    readings = tables.readings(character)
+    at = (character.index, readings.row_of[mine], readings.row_of[theirs])
+    found = tables.contrasts.get(at)
+    if found is None:
+        one, other = readings.row(at[1]), readings.row(at[2])
+        told = [(a, b, log(a / b) * DECIBANS) for a, b in zip(one, other, strict=True) if a > 0 and b > 0]
+        seen_mine = character.visible if readings.seeable[mine] else 0.0
+        seen_theirs = character.visible if readings.seeable[theirs] else 0.0
+        apart = at[1] != at[2] and (seen_mine > 0 or seen_theirs > 0)
+        found = NOTHING_TOLD
+        if apart:
+            mean_mine = seen_mine * sum(a * weight for a, _, weight in told)
+            mean_theirs = seen_theirs * sum(b * weight for _, b, weight in told)
+            found = Contrast(
+                max(0.0, *(weight for *_, weight in told)),
+                max(0.0, *(-weight for *_, weight in told)),
+                mean_mine,
+                seen_mine * sum(a * weight * weight for a, _, weight in told) - mean_mine**2,
+                mean_theirs,
+                seen_theirs * sum(b * weight * weight for _, b, weight in told) - mean_theirs**2,
+            )
+        tables.contrasts[at] = found
+    return found
+
+
+NOTHING_TOLD = Contrast(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+def _together(contrasts: Iterable[Contrast]) -> Contrast:
+    """Independent marks: largest weights, means and variances add up."""
+    columns = list(zip(*contrasts, strict=True))
+    return Contrast(*(sum(column) for column in columns)) if columns else NOTHING_TOLD
+
+
+def _above(line: float, mean: float, variance: float) -> float:
+    """The chance that a normal variable lies above a line."""
+    if variance <= 0:
+        return 1.0 if mean >= line else 0.0
+    return 0.5 * erfc((line - mean) / sqrt(2 * variance))
