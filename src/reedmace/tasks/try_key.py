@@ -44,11 +44,11 @@ class Trial(NamedTuple):
 
 
 class _Batch(NamedTuple):
-    """Runs `numbers` of a plan; `met` are the species that may be met, `lacking` those the engine's key lacks."""
+    """Runs `numbers` of a plan; `met` are the only species met (none: all), `lacking` those the engine's key lacks."""
 
     plan: Plan
     numbers: range
-    met: tuple[int, ...] | None
+    met: tuple[int, ...]
     lacking: tuple[str, ...]
 
 
@@ -108,7 +108,7 @@ def _fair_runs(workers: _Workers, plan: Plan, as_stated: bool, on_progress: Prog
     least = LEAST_MISREAD[plan.eye]
     for attempt in range(ROUNDS):
         batches = [
-            _Batch(plan, range(first, min(first + BATCH, plan.runs)), None, ()) for first in range(0, plan.runs, BATCH)
+            _Batch(plan, range(first, min(first + BATCH, plan.runs)), (), ()) for first in range(0, plan.runs, BATCH)
         ]
         runs = _ordered(workers, batches, plan.runs, on_progress)
         stated = summarise(runs).stated_misread
@@ -175,7 +175,7 @@ class _Worker:
         self._key = key
         self._assumptions = assumptions
         self._engines: dict[tuple[tuple[str, ...], str], Engine] = {}
-        self._natures: dict[tuple[Plan, tuple[int, ...] | None], Nature] = {}
+        self._natures: dict[tuple[Plan, tuple[int, ...]], Nature] = {}
 
     def work(self, batch: _Batch) -> list[Run]:
         """The runs of one batch."""
