@@ -6,7 +6,7 @@ look-alike is not yet told apart, or two species hold nearly all, only those are
 """
 
 from collections.abc import Iterable, Sequence
-from math import exp, log, log2
+from math import exp, inf, log, log2
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
@@ -325,7 +325,14 @@ def _largest(tables: Tables, left: Iterable[Character], mine: int, theirs: int) 
         one, other = readings.row(readings.row_of[mine]), readings.row(readings.row_of[theirs])
         if one is other or not (readings.seeable[mine] or readings.seeable[theirs]):
             continue
-        ratios = [log(a / b) * DECIBANS for a, b in zip(one, other, strict=True) if a > 0 and b > 0]
+        ratios = [_weight(a, b) for a, b in zip(one, other, strict=True) if a > 0 or b > 0]
         towards += max(0.0, *ratios)
         against += max(0.0, *(-ratio for ratio in ratios))
     return towards, against
+
+
+def _weight(one: float, other: float) -> float:
+    """Decibans for `one`: infinitely many where the other cannot be, as in a key that allows no errors."""
+    if one <= 0 or other <= 0:
+        return inf if one > 0 else -inf
+    return log(one / other) * DECIBANS

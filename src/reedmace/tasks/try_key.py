@@ -76,8 +76,11 @@ def try_key(
     return Trial(key, plan, assumptions, summary, tuple(each), left_out(key, None, foreign, runs))
 
 
-def species_left_out(key: Key, typed: Sequence[str]) -> tuple[str, ...]:
-    """The species meant by `--leave-out`, each once; `each` means every regular one. Raises Refused."""
+def species_left_out(key: Key, typed: Sequence[str], *, with_genus: bool = False) -> tuple[str, ...]:
+    """The species meant, each once, to be left out in turn; `each` means every regular one.
+
+    Raises Refused for names that mean none, and where nothing would be left of the key.
+    """
     faults: list[Fault] = []
     found: dict[int, None] = {}
     for name in typed:
@@ -89,15 +92,11 @@ def species_left_out(key: Key, typed: Sequence[str]) -> tuple[str, ...]:
             faults.append(meant)
         else:
             found |= dict.fromkeys(meant.species)
-    if len(found) == len(key.species) == 1:
-        faults.append(
-            Fault(
-                "nothing-left",
-                "This key has one species; without it there is nothing to name.",
-                "try a key of two or more",
-                typed=True,
-            )
-        )
+    emptied = next((one for one in found if len(_lacking(key, one, with_genus)) == len(key.species)), None)
+    if emptied is not None:
+        name = key.species[emptied].name
+        message = f"Nothing is left of this key without {name}{' and its congeners' if with_genus else ''}."
+        faults.append(Fault("nothing-left", message, "leave out fewer, or try a larger key", name, typed=True))
     if faults:
         raise Refused(*faults)
     return tuple(key.species[index].name for index in sorted(found))
@@ -125,17 +124,20 @@ def _left_out_batches(key: Key, plan: Plan) -> list[_Batch]:
     first = 0
     for place, species in enumerate(chosen):
         count = plan.runs // len(chosen) + (place < plan.runs % len(chosen))
-        lacking = [
-            other.name
-            for other in key.species
-            if other.name == species.name or (plan.leave_out_genus and other.genus == species.genus)
-        ]
+        lacking = _lacking(key, species.index, plan.leave_out_genus)
         batches += [
-            _Batch(plan, range(start, min(start + BATCH, first + count)), (species.index,), tuple(lacking))
+            _Batch(plan, range(start, min(start + BATCH, first + count)), (species.index,), lacking)
             for start in range(first, first + count, BATCH)
         ]
         first += count
     return batches
+
+
+def _lacking(key: Key, left_out: int, with_genus: bool) -> tuple[str, ...]:
+    """What the engine's key lacks while one species is left out."""
+    species = key.species[left_out]
+    genus = species.genus if with_genus else None
+    return tuple(other.name for other in key.species if other.name == species.name or other.genus == genus)
 
 
 def _ordered(workers: _Workers, batches: Sequence[_Batch], count: int, on_progress: Progress | None) -> list[Run]:
