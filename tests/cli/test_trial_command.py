@@ -15,6 +15,8 @@ from reedmace.tasks.try_key import species_left_out, try_key
 from reedmace.trial.plan import Plan
 from tarn import FOLDER
 
+pytestmark = pytest.mark.usefixtures("tarn")  # its compiled form is in the cache
+
 CONTRACT = {
     "runs",
     "settled_right",
