@@ -140,3 +140,15 @@ def test_on_the_screen(run) -> None:
     assert (ran.returncode, ran.stderr) == (0, "")
     assert ran.stdout.startswith("Trial of Tarn flies of the Two Fells 1.0.0\n20 runs, seed 1: beginners;")
     assert "settled, right" in ran.stdout
+
+
+@pytest.mark.parametrize("early", [True, False])
+def test_ctrl_c_stops_it_at_once(seat, early: bool) -> None:
+    """On a terminal it shows how far it is; neither this process nor those it started show a traceback."""
+    with seat("keys", "trial", FOLDER, "--runs", "100000", "--jobs", "2") as there:
+        if not early:
+            there.wait_for("of 100000 runs")
+        there.interrupt()
+        assert there.leave() == 130
+        assert "Stopped." in there.text
+        assert "Traceback" not in there.text

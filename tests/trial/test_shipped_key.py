@@ -1,4 +1,4 @@
-"""The short form of the calibration figures: a hundred observers with the shipped key (long ones: docs/trials.md)."""
+"""The short form of the calibration figures: sixty observers with the shipped key (long ones: docs/trials.md)."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from reedmace.trial.summary import Share, Summary
 
 @pytest.fixture(scope="module")
 def beginners(key: Key) -> Summary:
-    return try_key(key, Plan(runs=100, seed=2), jobs=2).summary
+    return try_key(key, Plan(runs=60, seed=2), jobs=2).summary
 
 
 def at_most(share: Share, bound: float) -> bool:

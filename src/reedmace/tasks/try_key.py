@@ -5,7 +5,9 @@ from __future__ import annotations
 import gc
 import signal
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from multiprocessing import get_context
+from threading import current_thread, main_thread
 from typing import NamedTuple, Self
 
 from reedmace.faults import Fault, Refused
@@ -155,7 +157,8 @@ class _Workers:
     def __init__(self, key: Key, assumptions: Assumptions, jobs: int) -> None:
         self._mine = _Worker(key, assumptions)
         # Started afresh, not forked: the same on every system, and safe whatever threads there are.
-        self._pool = get_context("spawn").Pool(jobs, _begin, (key, assumptions)) if jobs > 1 else None
+        with _interrupts_left_to_us():
+            self._pool = get_context("spawn").Pool(jobs, _begin, (key, assumptions)) if jobs > 1 else None
 
     def __enter__(self) -> Self:
         return self
@@ -198,6 +201,19 @@ class _Worker:
             seen = without(self._key, lacking) if lacking else self._key
             engine = self._engines[lacking, eye] = Engine(self._key, Tables(seen, eye, self._assumptions))
         return engine
+
+
+@contextmanager
+def _interrupts_left_to_us() -> Iterator[None]:
+    """Processes started meanwhile ignore interrupts from their first moment: Ctrl-C at a terminal reaches them too."""
+    if current_thread() is not main_thread():
+        yield
+        return
+    usual = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, usual)
 
 
 _worker: _Worker | None = None  # of a process started for a trial
