@@ -31,7 +31,7 @@ LOOKS = {
     "settled-sex-open": "wings=half-open colour=rust eyes=brown length=38mm bar=absent back-mark=spot~",
     "narrowed": "wings=closed colour=blue bar=present bump=present back-mark=cup",
     "narrowed-other": "wings=closed colour=blue collar=straight bump=present back-mark=cup",
-    "narrowed-group": "wings=closed",
+    "narrowed-group": "wings=closed~",
     "open": "colour=green",
     "open-protected": "wings=flat colour=green eyes=brown bar=present",
     "outside": "wings=closed length=22mm:measured colour=rust eyes=blue bar=absent back-mark=none collar=lobed",

@@ -29,7 +29,7 @@ COMMANDS = {
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
     "place": ("place", "What a grid reference or a position means."),
     "people": ("people", "Who observes: say once who you are."),
-    "keys": ("keys", "The keys on this machine: list them, check one."),
+    "keys": ("keys", "The keys on this machine: list, check or try one."),
 }
 
 

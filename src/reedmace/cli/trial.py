@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from math import isnan
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -12,11 +13,22 @@ from reedmace.cli.options import json_option, load
 from reedmace.cli.output import say_json
 
 if TYPE_CHECKING:
-    from reedmace.scoring.assumptions import Assumptions
     from reedmace.tasks.try_key import Progress
 
-FACTOR = click.FloatRange(min=0, max=100)
-CHANCE = click.FloatRange(min=0, max=1)
+
+class Within(click.FloatRange):
+    """A number from `min` to `max`; "nan" is none."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """The number typed."""
+        number: float = super().convert(value, param, ctx)
+        if isnan(number):
+            self.fail(f"{value!r} is not a number.", param, ctx)
+        return number
+
+
+FACTOR = Within(min=0, max=100)
+CHANCE = Within(min=0, max=1)
 
 
 @click.command(name="trial", short_help="Try a key with simulated observers.")
@@ -67,17 +79,18 @@ def command(
     Each observer meets an insect drawn from the key, looks where the program says, misreads and overlooks as
     people do, and stops when there is a verdict or nothing left to look at. docs/trials.md says how they err.
     """
+    from reedmace.tasks.assume import read_assumptions
     from reedmace.tasks.trial_json import as_json as to_json
     from reedmace.tasks.try_key import species_left_out, try_key
     from reedmace.trial.plan import Plan
 
     key = load(key_name)
-    plan = Plan(**planned, leave_out=species_left_out(key, leave_out))
+    plan = Plan(**planned, leave_out=species_left_out(key, leave_out, with_genus=planned["leave_out_genus"]))
     trial = try_key(
         key,
         plan,
         jobs=jobs or os.cpu_count() or 1,
-        assumptions=_assumed(assume),
+        assumptions=read_assumptions(assume),
         as_stated=as_stated,
         on_progress=_teller(progress),
     )
@@ -88,31 +101,6 @@ def command(
     from reedmace.terminal.trial_page import show_trial
 
     show_trial(Screen(), trial)
-
-
-def _assumed(given: tuple[str, ...]) -> Assumptions:
-    from reedmace.faults import Fault, Refused, did_you_mean
-    from reedmace.scoring.assumptions import DEFAULTS
-
-    faults = []
-    values: dict[str, float] = {}
-    for text in given:
-        name, _, value = text.partition("=")
-        name = name.strip().replace("-", "_")
-        if name not in DEFAULTS._fields:
-            hint = did_you_mean(name, DEFAULTS._fields, f"they are {', '.join(DEFAULTS._fields)}")
-            faults.append(
-                Fault("unknown-assumption", f'The engine assumes nothing called "{name}".', hint, text, typed=True)
-            )
-            continue
-        try:
-            values[name] = type(getattr(DEFAULTS, name))(value)
-        except ValueError:
-            hint = f"write  {name}={getattr(DEFAULTS, name):g}"
-            faults.append(Fault("not-an-assumption", f'"{value}" is not a number for it.', hint, text, typed=True))
-    if faults:
-        raise Refused(*faults)
-    return DEFAULTS._replace(**values)  # type: ignore[arg-type]  # each of the type of its default
 
 
 def _teller(wanted: bool) -> Progress | None:

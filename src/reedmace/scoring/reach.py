@@ -19,6 +19,8 @@ from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import Verdict, ranked
 
+CERTAIN = 1e6  # decibans
+
 
 class Contrast(NamedTuple):
     """One mark between two guises, in decibans: the largest weights for either, mean and variance if either is true."""
@@ -65,7 +67,7 @@ def contrast(tables: Tables, character: Character, mine: int, theirs: int) -> Co
     found = tables.contrasts.get(at)
     if found is None:
         one, other = readings.row(at[1]), readings.row(at[2])
-        told = [(a, b, log(a / b) * DECIBANS) for a, b in zip(one, other, strict=True) if a > 0 and b > 0]
+        told = [(a, b, _weight(a, b)) for a, b in zip(one, other, strict=True) if a > 0 or b > 0]
         seen_mine = character.visible if readings.seeable[mine] else 0.0
         seen_theirs = character.visible if readings.seeable[theirs] else 0.0
         apart = at[1] != at[2] and (seen_mine > 0 or seen_theirs > 0)
@@ -86,6 +88,13 @@ def contrast(tables: Tables, character: Character, mine: int, theirs: int) -> Co
 
 
 NOTHING_TOLD = Contrast(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+def _weight(one: float, other: float) -> float:
+    """Decibans for `one`: more than anything can outweigh where the other cannot be, as in a key without errors."""
+    if one <= 0 or other <= 0:
+        return CERTAIN if one > 0 else -CERTAIN
+    return log(one / other) * DECIBANS
 
 
 def _together(contrasts: Iterable[Contrast]) -> Contrast:

@@ -133,7 +133,7 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
         held = sum(after.species[species] for species in group.members)
         if must <= group.members and held >= settle and group.rank != "order":
             if count <= LISTED and len(group.members) > WIDE * count:
-                break
+                return _either(key, after, few, others, look_alikes)
             members = tuple(species for species in ranking if species in group.members)
             return Verdict(
                 NARROWED,
@@ -148,8 +148,6 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
                 held,
                 look_alikes,
             )
-    if count <= LISTED:
-        return _either(key, after, few, others, look_alikes)
     return _open(key, look_alikes)
 
 

@@ -115,6 +115,7 @@ def _left_out(key: Key, found: LeftOut) -> dict[str, Any]:
         **{name: share.value for name, share in shares.items()},
         "standard_errors": {name: share.error for name, share in shares.items()},
         "mean_answers": found.answers.value,
+        "taken_for": [{"name": key.species[species].name, "runs": runs} for species, runs in found.taken_for],
         "outside_auc": found.area.value,
         "outside_auc_error": found.area.error,
     }

@@ -5,7 +5,9 @@ from __future__ import annotations
 import gc
 import signal
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from multiprocessing import get_context
+from threading import current_thread, main_thread
 from typing import NamedTuple, Self
 
 from reedmace.faults import Fault, Refused
@@ -44,11 +46,11 @@ class Trial(NamedTuple):
 
 
 class _Batch(NamedTuple):
-    """Runs `numbers` of a plan; `met` are the species that may be met, `lacking` those the engine's key lacks."""
+    """Runs `numbers` of a plan; `met` are the only species met (none: all), `lacking` those the engine's key lacks."""
 
     plan: Plan
     numbers: range
-    met: tuple[int, ...] | None
+    met: tuple[int, ...]
     lacking: tuple[str, ...]
 
 
@@ -76,8 +78,11 @@ def try_key(
     return Trial(key, plan, assumptions, summary, tuple(each), left_out(key, None, foreign, runs))
 
 
-def species_left_out(key: Key, typed: Sequence[str]) -> tuple[str, ...]:
-    """The species meant by `--leave-out`, each once; `each` means every regular one. Raises Refused."""
+def species_left_out(key: Key, typed: Sequence[str], *, with_genus: bool = False) -> tuple[str, ...]:
+    """The species meant, each once, to be left out in turn; `each` means every regular one.
+
+    Raises Refused for names that mean none, and where nothing would be left of the key.
+    """
     faults: list[Fault] = []
     found: dict[int, None] = {}
     for name in typed:
@@ -89,15 +94,11 @@ def species_left_out(key: Key, typed: Sequence[str]) -> tuple[str, ...]:
             faults.append(meant)
         else:
             found |= dict.fromkeys(meant.species)
-    if len(found) == len(key.species) == 1:
-        faults.append(
-            Fault(
-                "nothing-left",
-                "This key has one species; without it there is nothing to name.",
-                "try a key of two or more",
-                typed=True,
-            )
-        )
+    emptied = next((one for one in found if len(_lacking(key, one, with_genus)) == len(key.species)), None)
+    if emptied is not None:
+        name = key.species[emptied].name
+        message = f"Nothing is left of this key without {name}{' and its congeners' if with_genus else ''}."
+        faults.append(Fault("nothing-left", message, "leave out fewer, or try a larger key", name, typed=True))
     if faults:
         raise Refused(*faults)
     return tuple(key.species[index].name for index in sorted(found))
@@ -108,7 +109,7 @@ def _fair_runs(workers: _Workers, plan: Plan, as_stated: bool, on_progress: Prog
     least = LEAST_MISREAD[plan.eye]
     for attempt in range(ROUNDS):
         batches = [
-            _Batch(plan, range(first, min(first + BATCH, plan.runs)), None, ()) for first in range(0, plan.runs, BATCH)
+            _Batch(plan, range(first, min(first + BATCH, plan.runs)), (), ()) for first in range(0, plan.runs, BATCH)
         ]
         runs = _ordered(workers, batches, plan.runs, on_progress)
         stated = summarise(runs).stated_misread
@@ -125,17 +126,20 @@ def _left_out_batches(key: Key, plan: Plan) -> list[_Batch]:
     first = 0
     for place, species in enumerate(chosen):
         count = plan.runs // len(chosen) + (place < plan.runs % len(chosen))
-        lacking = [
-            other.name
-            for other in key.species
-            if other.name == species.name or (plan.leave_out_genus and other.genus == species.genus)
-        ]
+        lacking = _lacking(key, species.index, plan.leave_out_genus)
         batches += [
-            _Batch(plan, range(start, min(start + BATCH, first + count)), (species.index,), tuple(lacking))
+            _Batch(plan, range(start, min(start + BATCH, first + count)), (species.index,), lacking)
             for start in range(first, first + count, BATCH)
         ]
         first += count
     return batches
+
+
+def _lacking(key: Key, left_out: int, with_genus: bool) -> tuple[str, ...]:
+    """What the engine's key lacks while one species is left out."""
+    species = key.species[left_out]
+    genus = species.genus if with_genus else None
+    return tuple(other.name for other in key.species if other.name == species.name or other.genus == genus)
 
 
 def _ordered(workers: _Workers, batches: Sequence[_Batch], count: int, on_progress: Progress | None) -> list[Run]:
@@ -153,7 +157,8 @@ class _Workers:
     def __init__(self, key: Key, assumptions: Assumptions, jobs: int) -> None:
         self._mine = _Worker(key, assumptions)
         # Started afresh, not forked: the same on every system, and safe whatever threads there are.
-        self._pool = get_context("spawn").Pool(jobs, _begin, (key, assumptions)) if jobs > 1 else None
+        with _interrupts_left_to_us():
+            self._pool = get_context("spawn").Pool(jobs, _begin, (key, assumptions)) if jobs > 1 else None
 
     def __enter__(self) -> Self:
         return self
@@ -175,7 +180,7 @@ class _Worker:
         self._key = key
         self._assumptions = assumptions
         self._engines: dict[tuple[tuple[str, ...], str], Engine] = {}
-        self._natures: dict[tuple[Plan, tuple[int, ...] | None], Nature] = {}
+        self._natures: dict[tuple[Plan, tuple[int, ...]], Nature] = {}
 
     def work(self, batch: _Batch) -> list[Run]:
         """The runs of one batch."""
@@ -196,6 +201,19 @@ class _Worker:
             seen = without(self._key, lacking) if lacking else self._key
             engine = self._engines[lacking, eye] = Engine(self._key, Tables(seen, eye, self._assumptions))
         return engine
+
+
+@contextmanager
+def _interrupts_left_to_us() -> Iterator[None]:
+    """Processes started meanwhile ignore interrupts from their first moment: Ctrl-C at a terminal reaches them too."""
+    if current_thread() is not main_thread():
+        yield
+        return
+    usual = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, usual)
 
 
 _worker: _Worker | None = None  # of a process started for a trial

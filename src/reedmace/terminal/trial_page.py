@@ -93,14 +93,13 @@ def _asked(screen: Screen, summary: Summary) -> None:
 
 
 def _misread(screen: Screen, plan: Plan, summary: Summary) -> None:
-    screen.blank()
-    rates = f"{100 * summary.stated_misread:.1f} %"
     raised = f", raised {plan.scale:.2f} times" if plan.scale != 1 else ""
-    screen.say(
-        f"Of {summary.misread.of} answers about marks {_share(summary.misread)} were wrong. The key's own rates for "
-        f"these marks are {rates}{raised}; the rest is factors, chains and lapses.",
-        hang=2,
-    )
+    rows = [
+        ("wrong", _share(summary.misread)),
+        (f"by the key's own rates{raised}", f"{100 * summary.stated_misread:.1f} %"),
+    ]
+    screen.blank()
+    screen.table([("answers about marks", "left"), (str(summary.misread.of), "right")], rows)
 
 
 def _reliability(screen: Screen, summary: Summary) -> None:
@@ -163,32 +162,38 @@ def _left_out(screen: Screen, key: Key, trial: Trial, together: LeftOut) -> None
     screen.say((f"Each left-out species{congeners} taken from the key, and observed", "bold"))
     rows = [(key.species[one.species].english, one) for one in trial.left_out if one.species is not None]
     rows = sorted(rows, key=lambda row: (-row[1].other_genus.value, -row[1].settled_wrong.value, row[0]))
-    shown = [("all together", together), *rows]
     screen.table(
-        [
-            ("", "left"),
-            ("runs", "right"),
-            ("settled", "right"),
-            ("other genus", "right"),
-            ("outside", "right"),
-            ("area", "right"),
-        ],
-        [
-            (
-                name,
-                str(one.runs),
-                f"{100 * one.settled_wrong.value:.0f} %",
-                f"{100 * one.other_genus.value:.0f} %",
-                f"{100 * one.outside.value:.0f} %",
-                f"{one.area.value:.2f}",
-            )
-            for name, one in shown
-        ],
+        [("settled as", "left"), *((name, "right") for name in ("sister", "other", "outside", "area"))],
+        [_left_out_row(name, one) for name, one in [("all together", together), *rows]],
     )
     screen.say(
-        f"All together: settled on some species {_share(together.settled_wrong)}, on one of another genus "
-        f"{_share(together.other_genus)}, found outside {_share(together.outside)}, left open {_share(together.open)}. "
-        f"Area under the curve of P(outside) against ordinary runs {together.area.value:.3f} ± "
-        f"{together.area.error:.3f}; false alarms in ordinary runs {_share(trial.summary.outside)}.",
+        'A "sister" is a species of the same genus, an "other" one of another genus. The area is that under the curve '
+        "of P(outside) against ordinary runs: 0.5 for no difference, 1 for a clean one.",
         hang=2,
     )
+    figures = [
+        ("settled on some species", _share(together.settled_wrong)),
+        ("settled on one of another genus", _share(together.other_genus)),
+        ("left open", _share(together.open)),
+        ("found outside", _share(together.outside)),
+        ("area under the curve", f"{together.area.value:.3f} ± {together.area.error:.3f}"),
+        ("false alarms in ordinary runs", _share(trial.summary.outside)),
+    ]
+    screen.blank()
+    screen.table([("all together", "left"), (plural(together.runs, "run"), "right")], figures)
+    strangers = [(name, one) for name, one in rows if one.other_genus.hits]
+    if strangers:
+        screen.blank()
+        screen.say(("Settled as a species of another genus", "bold"))
+    for name, one in strangers:
+        assert one.species is not None
+        genus = key.species[one.species].genus
+        taken = [(key.species[other], runs) for other, runs in one.taken_for if key.species[other].genus != genus]
+        said = ", ".join(f"{species.english} {runs}" for species, runs in taken)
+        screen.say(f"{name}: {said} of {plural(one.runs, 'run')}", indent=2, hang=2)
+
+
+def _left_out_row(name: str, one: LeftOut) -> tuple[str, ...]:
+    sister = one.settled_wrong.value - one.other_genus.value
+    shares = (sister, one.other_genus.value, one.outside.value)
+    return name, *(f"{100 * share:.0f} %" for share in shares), f"{one.area.value:.2f}"

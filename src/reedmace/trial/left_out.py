@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from math import sqrt
 from typing import NamedTuple
@@ -33,6 +34,7 @@ class LeftOut(NamedTuple):
     outside: Share
     answers: Mean
     area: Area
+    taken_for: tuple[tuple[int, int], ...]  # species it was settled as, and how often, most often first
 
 
 def regular(key: Key) -> list[int]:
@@ -50,6 +52,7 @@ def left_out(key: Key, species: int | None, runs: Sequence[Run], ordinary: Seque
     def kin(run: Run) -> bool:
         return any(key.species[member].genus == key.species[run.species].genus for member in run.members)
 
+    taken = Counter(run.members[0] for run in runs if run.word == SETTLED)
     return LeftOut(
         species,
         len(runs),
@@ -60,6 +63,7 @@ def left_out(key: Key, species: int | None, runs: Sequence[Run], ordinary: Seque
         share([run.word == OUTSIDE for run in runs]),
         mean([sum(not report.answer.says_nothing for report in run.reports) for run in runs]),
         area_under([run.outside for run in runs], [run.outside for run in ordinary]),
+        tuple(sorted(taken.items(), key=lambda pair: (-pair[1], pair[0]))),
     )
 
 

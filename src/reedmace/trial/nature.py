@@ -35,13 +35,13 @@ class Encounter(NamedTuple):
 
 
 class Nature:
-    """Draws encounters for a key and a plan; `chosen` are the species that may be met (None: all)."""
+    """Draws encounters for a key and a plan; `chosen` are the species that may be met (none: all of them)."""
 
-    def __init__(self, key: Key, plan: Plan, chosen: tuple[int, ...] | None = None) -> None:
+    def __init__(self, key: Key, plan: Plan, chosen: tuple[int, ...] = ()) -> None:
         self.key = key
         self.plan = plan
         self._season = [_season(species.flight) for species in key.species]
-        self._chosen = chosen if chosen is not None else tuple(range(len(key.species)))
+        self._chosen = chosen
         self._squares = [
             [named for named in key.squares.values() if region.id in named] or [(region.id,)] for region in key.regions
         ]
@@ -99,20 +99,19 @@ class Nature:
         return random.choice(others) if others else None
 
     def _where_and_what(self, random: Random) -> tuple[int | None, int]:
-        """Region and species. By prior: any region, then a species as common there and as long about as it is."""
-        key = self.key
-        regions = range(len(key.regions))
-        if not regions:
-            return None, random.choice(self._chosen)
-        if self.plan.even:
-            species = random.choice(self._chosen)
-            return pick(key.species[species].abundance, random.random()), species
-        held = [r for r in regions if any(key.species[s].abundance[r] > 0 for s in self._chosen)]
-        if not held:
-            return random.choice(regions), random.choice(self._chosen)
-        region = random.choice(held)
-        weights = [key.species[s].abundance[region] * (sum(self._season[s]) or 1.0) for s in self._chosen]
-        return region, self._chosen[pick(weights, random.random())]
+        """Region and species. By prior: any region, then a species by how common it is there and for how long it flies.
+
+        Evenly, or where only some species may be met: any of those, then a region by how common it is in each.
+        """
+        species = self.key.species
+        if self.plan.even or self._chosen or not self.key.regions:
+            found = random.choice(self._chosen) if self._chosen else random.randrange(len(species))
+            return (pick(species[found].abundance, random.random()) if self.key.regions else None), found
+        region = random.randrange(len(self.key.regions))
+        weights = [
+            one.abundance[region] * (sum(season) or 1.0) for one, season in zip(species, self._season, strict=True)
+        ]
+        return region, pick(weights, random.random())
 
     def _guise(self, species: int, region: int | None, random: Random) -> int:
         guises = self.key.species[species].guises

@@ -99,8 +99,7 @@ class Observer:
         absent = next((index for index, one in enumerate(character.states) if one.absent), None)
         missed, invented = character.misread[self.plan.eye]
         rate = self.plan.scale * (invented if state is None or state == absent else missed)
-        now = rate * self.plan.misread * (self.plan.chain if self._missed_last else 1.0)
-        errs = chances.err < min(now, MOST)
+        errs = chances.err < self._now(rate)
         if state is None and absent is None and not errs:
             return None  # the question makes no sense here, and that is what the observer says
         right = absent if state is None else state
@@ -116,6 +115,10 @@ class Observer:
         typed = character.states[said].id + ("~" if unsure else "")
         return Report(Answer(character.index, typed, (said,), unsure=unsure), wrong, rate)
 
+    def _now(self, rate: float) -> float:
+        """The chance of a misread now: the rate by the trial's factor, and by the chain after a wrong answer."""
+        return min(rate * self.plan.misread * (self.plan.chain if self._missed_last else 1.0), MOST)
+
     def _measure(self, character: Character, chances: _Chances) -> Report | None:
         there = self._before_them[character.index]
         if there is None:
@@ -123,7 +126,9 @@ class Observer:
         assert character.range is not None
         low, high = character.range
         by_eye = character.by_eye.get(self.plan.eye)
-        if chances.err < min(SLIP[self.plan.eye] * self.plan.misread, MOST):
+        slips = chances.err < self._now(SLIP[self.plan.eye])
+        self._missed_last = slips
+        if slips:
             value = low + (high - low) * chances.which
         elif by_eye:
             half_width, bias = by_eye
