@@ -10,12 +10,17 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from made_key import write_key
 from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
 from reedmace.keys.shipped import find_key
 from tarn import FOLDER
+
+# A busy machine is no fault: no example is timed, nor how long it took to think of one.
+settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("patient")
 
 
 class Ran(NamedTuple):

@@ -2,49 +2,25 @@
 
 from __future__ import annotations
 
-from math import isfinite
+from math import exp, isfinite
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from reedmace.keys.answers import Answer
-from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN
+from reedmace.keys.model import NOT_KNOWN
 from reedmace.scoring.assessment import assess
 from reedmace.scoring.assumptions import DEFAULTS
+from reedmace.scoring.gains import gains, weights
 from reedmace.scoring.posterior import posterior
 from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
-from scoring.tables_made import answer, key_of, states
+from scoring.any_key import SPAN, characters, looks
+from scoring.tables_made import answer, key_of, number, states
 
 COUNT = 3  # states
-
-
-@st.composite
-def keys(draw):
-    """Any small key: cells certain, variable, not known or not applicable, with and without echoes."""
-    species = draw(st.integers(2, 5))
-    frequency = st.lists(st.floats(0.01, 1), min_size=COUNT, max_size=COUNT).map(lambda w: [x / sum(w) for x in w])
-    characters = []
-    for index in range(draw(st.integers(1, 5))):
-        cells = draw(st.lists(frequency, min_size=1, max_size=3))
-        cell = st.integers(0, len(cells) - 1) | st.sampled_from([NOT_KNOWN, NOT_APPLICABLE])
-        column = draw(st.lists(cell, min_size=species, max_size=species))
-        echo = draw(st.sampled_from([None, None, "one", "two"]))
-        error = draw(st.floats(0.01, 0.4))
-        characters.append(states(index, f"c{index}", COUNT, cells, column, error=error, echo=echo))
-    return key_of(characters, [f"Genus{i % 2} s{chr(97 + i)}" for i in range(species)])
-
-
-@st.composite
-def looks(draw):
-    """A key and answers to some of its characters, in any order."""
-    key = draw(keys())
-    count = len(key.characters)
-    chosen = draw(st.lists(st.integers(0, count - 1), unique=True, max_size=count))
-    subset = st.lists(st.integers(0, COUNT - 1), unique=True, min_size=1, max_size=COUNT)
-    answers = [answer(one, *sorted(draw(subset)), unsure=draw(st.booleans())) for one in chosen]
-    return key, answers
+STEPS = 40  # in which a number is reported, for an expectation over its reports
 
 
 def after(key, answers, assumptions=DEFAULTS):
@@ -52,13 +28,27 @@ def after(key, answers, assumptions=DEFAULTS):
     return posterior(tables, prior(key, Circumstances(), assumptions), answers)
 
 
+def with_characters(key, made):
+    """The key with other characters, numbered anew."""
+    return key._replace(characters=tuple(one._replace(index=at) for at, one in enumerate(made)))
+
+
 class TestPosteriorsSumToOne:
-    @given(looks())
-    def test_for_any_key_and_answers(self, look):
-        found = after(*look)
+    @given(looks(), st.sampled_from(["beginner", "practised"]))
+    def test_for_any_key_and_answers(self, look, eye):
+        key, answers = look
+        tables = Tables(key, eye)
+        found = posterior(tables, prior(key, Circumstances()), answers)
         assert sum(found.species) == pytest.approx(1, abs=1e-12)
         assert sum(found.guises) == pytest.approx(1, abs=1e-12)
         assert 0 <= found.outside <= 1
+
+    @given(looks())
+    def test_without_any_error_assumed(self, look):
+        """Where nothing is excused a set of answers may be impossible for all but one guise."""
+        key, answers = look
+        found = after(key, answers, DEFAULTS._replace(error_factor=1e-9, echo_lapse=0.0))
+        assert sum(found.species) == pytest.approx(1, abs=1e-12)
 
 
 class TestAnswerOrderNeverMatters:
@@ -80,33 +70,139 @@ class TestCannotTellChangesNothing:
 
 
 class TestRelabellingOnlyRelabels:
-    @given(looks())
-    def test_species_in_the_other_order(self, look):
+    @given(looks(), st.randoms(use_true_random=False))
+    def test_species_and_their_guises_in_any_order(self, look, chance):
+        """Species numbers change, and with them those of all guises; the guises of a species change places too."""
         key, answers = look
-        names = [species.name for species in key.species]
-        turned = [one._replace(column=tuple(reversed(one.column))) for one in key.characters]
-        other = key_of(turned, list(reversed(names)))
-        assert list(reversed(after(other, answers).species)) == pytest.approx(after(key, answers).species, abs=1e-12)
+        order = list(range(len(key.species)))
+        chance.shuffle(order)
+        old = [
+            guise
+            for species in order
+            for guise in chance.sample(key.species[species].guises, k=len(key.species[species].guises))
+        ]
+        guises = [key.guises[one]._replace(species=order.index(key.guises[one].species)) for one in old]
+        species = tuple(
+            key.species[one]._replace(
+                index=at, guises=tuple(new for new, guise in enumerate(guises) if guise.species == at)
+            )
+            for at, one in enumerate(order)
+        )
+        turned = [one._replace(column=tuple(one.column[guise] for guise in old)) for one in key.characters]
+        other = key._replace(species=species, guises=tuple(guises), characters=tuple(turned))
+        once, again = after(key, answers), after(other, answers)
+        assert again.species == pytest.approx([once.species[one] for one in order], abs=1e-12)
+        assert again.guises == pytest.approx([once.guises[one] for one in old], abs=1e-12)
+        assert again.outside == pytest.approx(once.outside, abs=1e-12)
+        assert promised(other, again) == pytest.approx(promised(key, once), abs=1e-9)
+
+    @given(looks(), st.randoms(use_true_random=False))
+    def test_characters_in_any_order(self, look, chance):
+        key, answers = look
+        order = list(range(len(key.characters)))
+        chance.shuffle(order)
+        other = with_characters(key, [key.characters[one] for one in order])
+        moved = [one._replace(character=order.index(one.character)) for one in answers]
+        once, again = after(key, answers), after(other, moved)
+        assert again.guises == pytest.approx(once.guises, abs=1e-12)
+        assert again.outside == pytest.approx(once.outside, abs=1e-12)
+        was = promised(key, once)
+        assert promised(other, again) == pytest.approx([was[one] for one in order], abs=1e-9)
+
+    @given(looks(), st.data())
+    def test_the_states_of_a_character_turned_round(self, look, data):
+        key, answers = look
+        chosen = data.draw(st.sampled_from(key.characters))
+        assume(not chosen.is_number)
+        last = len(chosen.states) - 1
+        turned = chosen._replace(
+            states=tuple(reversed(chosen.states)),
+            cells=tuple(tuple(reversed(cell)) for cell in chosen.cells),
+            confused=tuple((last - one, last - other) for one, other in chosen.confused),
+        )
+        other = with_characters(key, [turned if one is chosen else one for one in key.characters])
+        said = [
+            one._replace(states=tuple(last - state for state in one.states)) if one.character == chosen.index else one
+            for one in answers
+        ]
+        once, again = after(key, answers), after(other, said)
+        assert again.guises == pytest.approx(once.guises, abs=1e-12)
+        assert promised(other, again) == pytest.approx(promised(key, once), abs=1e-9)
+
+
+def promised(key, found):
+    """What every character of the key promises."""
+    tables = Tables(key)
+    return gains(tables, found, weights(tables, found.guises), key.characters)
 
 
 class TestAnAnswerThatAllGiveEquallyChangesNothing:
-    @given(looks(), st.sampled_from([None, "one"]))
-    def test_with_and_without_echo(self, look, echo):
+    @given(looks(), st.sampled_from([None, "one"]), st.booleans(), st.sampled_from([(1,), (0, 2), (0, 1, 2)]))
+    def test_a_state(self, look, echo, unsure, chosen):
         key, answers = look
         at = len(key.characters)
-        same = states(at, "same", COUNT, [[1 / COUNT] * COUNT], [0] * len(key.species), error=0.1, echo=echo)
-        wider = key_of([*key.characters, same], [species.name for species in key.species])
-        assert after(wider, [*answers, answer(at, 1)]).species == pytest.approx(after(key, answers).species, abs=1e-9)
+        same = states(at, "same", COUNT, [[0.2, 0.5, 0.3]], [0] * len(key.guises), error=0.1, echo=echo)
+        wider = with_characters(key, [*key.characters, same])
+        told = [*answers, answer(at, *chosen, unsure=unsure)]
+        assert after(wider, told).guises == pytest.approx(after(key, answers).guises, abs=1e-9)
+
+    @given(looks(), st.sampled_from([None, "one"]), st.floats(*SPAN), st.sampled_from([0.0, 5.0]))
+    def test_a_number(self, look, echo, low, width):
+        key, answers = look
+        at = len(key.characters)
+        same = number(at, "same", [(50.0, 4.0)], SPAN)._replace(column=(0,) * len(key.guises), echo=echo)
+        wider = with_characters(key, [*key.characters, same])
+        told = [*answers, Answer(at, "", low=low, high=low + width, instrument="ruler")]
+        assert after(wider, told).guises == pytest.approx(after(key, answers).guises, abs=1e-9)
 
 
 class TestNobodysAnswerChangesNothing:
-    @given(looks())
-    def test_a_character_nobody_answered(self, look):
+    @given(looks(), st.data())
+    def test_a_character_nobody_answered(self, look, data):
+        """Of any kind, in any echo group, at any place among the characters."""
         key, answers = look
-        at = len(key.characters)
-        more = states(at, "more", COUNT, [[1, 0, 0], [0, 1, 0]], [i % 2 for i in range(len(key.species))], error=0.1)
-        wider = key_of([*key.characters, more], [species.name for species in key.species])
-        assert after(wider, answers) == after(key, answers)
+        at = data.draw(st.integers(0, len(key.characters)))
+        more = data.draw(characters(at, len(key.guises), special=()))
+        wider = with_characters(key, [*key.characters[:at], more, *key.characters[at:]])
+        moved = [one._replace(character=one.character + (one.character >= at)) for one in answers]
+        once, again = after(key, answers), after(wider, moved)
+        assert again.guises == pytest.approx(once.guises, abs=1e-12)
+        assert again.outside == pytest.approx(once.outside, abs=1e-12)
+
+
+class TestMoreAgreeingAnswersNeverLowerTheTrueGuise:
+    """In expectation over what its observer may report, each report as likely as the key and the observer make it."""
+
+    @given(looks(), st.data())
+    def test_expected_posterior(self, look, data):
+        key, answers = look
+        answered = {one.character for one in answers}
+        asked = data.draw(st.sampled_from(key.characters))
+        assume(asked.index not in answered)
+        true = data.draw(st.integers(0, len(key.guises) - 1))
+        assume(Tables(key).readings(asked).seeable[true])
+        once = after(key, answers)
+        foreseen = reports(asked)
+        chances, held = [], []
+        for report in foreseen:
+            again = after(key, [*answers, report])
+            # Answers to one guise multiply: how likely this report is, is what it adds to the whole likelihood.
+            chances.append(exp(again.logs[true] - once.logs[true]))
+            held.append(again.guises[true])
+        expected = sum(chance * one for chance, one in zip(chances, held, strict=True)) / sum(chances)
+        assert expected >= once.guises[true] - 1e-9
+
+
+def reports(character):
+    """Everything that may be reported of a character, numbers in steps."""
+    if not character.is_number:
+        return [answer(character.index, state) for state in range(len(character.states))]
+    low, high = SPAN[0] - 8, SPAN[1] + 8  # the widened range
+    width = (high - low) / STEPS
+    return [
+        Answer(character.index, "", low=low + width * step, high=low + width * (step + 1), instrument="ruler")
+        for step in range(STEPS)
+    ]
 
 
 def test_three_hundred_answers_do_not_underflow():
