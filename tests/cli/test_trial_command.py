@@ -55,7 +55,7 @@ def test_the_processes_do_not_matter_and_progress_goes_to_standard_error(run) ->
     two = trial(run, "--runs", "30", "--json", "--jobs", "2")
     assert one.stdout == two.stdout
     assert two.stderr == ""
-    assert one.stderr.splitlines() == ["10 of 30 runs", "20 of 30 runs", "30 of 30 runs"]
+    assert one.stderr.splitlines() == ["0 of 30 runs", "10 of 30 runs", "20 of 30 runs", "30 of 30 runs"]
 
 
 def test_species_left_out_are_told_one_by_one_and_together(run) -> None:
@@ -146,8 +146,7 @@ def test_on_the_screen(run) -> None:
 def test_ctrl_c_stops_it_at_once(seat, early: bool) -> None:
     """On a terminal it shows how far it is; neither this process nor those it started show a traceback."""
     with seat("keys", "trial", FOLDER, "--runs", "100000", "--jobs", "2") as there:
-        if not early:
-            there.wait_for("of 100000 runs")
+        there.wait_for("0 of 100000 runs" if early else "10 of 100000 runs")
         there.interrupt()
         assert there.leave() == 130
         assert "Stopped." in there.text

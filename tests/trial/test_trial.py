@@ -42,7 +42,7 @@ def test_every_run_has_one_outcome(plain: Trial) -> None:
 def test_progress_is_told_and_ends_at_the_last_run(tarn: Key) -> None:
     told: list[tuple[int, int]] = []
     try_key(tarn, Plan(runs=25), on_progress=lambda done, count: told.append((done, count)))
-    assert told == [(10, 25), (20, 25), (25, 25)]
+    assert told == [(0, 25), (10, 25), (20, 25), (25, 25)]
 
 
 @pytest.mark.parametrize("order", ORDERS)

@@ -144,6 +144,8 @@ def _lacking(key: Key, left_out: int, with_genus: bool) -> tuple[str, ...]:
 
 def _ordered(workers: _Workers, batches: Sequence[_Batch], count: int, on_progress: Progress | None) -> list[Run]:
     runs: list[Run] = []
+    if on_progress:
+        on_progress(0, count)
     for done in workers.run(batches):
         runs += done
         if on_progress:
