@@ -25,11 +25,20 @@ class Tables:
         self.eye = eye
         self.assumptions = assumptions
         self._kin = kinship((key.species[one.species].genus, one.sex, one.age) for one in key.guises)
+        self._doubting: Tables | None = None
         self._readings: dict[int, Readings] = {}
         self.contrasts: dict[tuple[int, int, int], Any] = {}  # what reach.contrast worked out before
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
         self.layouts: dict[int, Any] = {}  # what gains sorted before, by character
         self.arrays: Any = None  # what gains_by_array made of the whole key
+
+    @property
+    def doubting(self) -> Tables:
+        """The same key under the same eye, for an observer who errs far more often."""
+        if self._doubting is None:
+            more = self.assumptions._replace(error_factor=self.assumptions.doubt_factor, doubt=0.0)
+            self._doubting = Tables(self.key, self.eye, more)
+        return self._doubting
 
     def readings(self, character: Character) -> Readings:
         """What may be reported of a character; for a number in steps by eye."""

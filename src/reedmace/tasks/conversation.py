@@ -203,7 +203,7 @@ def _why(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     if other is None:
         return state, (Note("There is only one species in this key."),)
     assessment = named.assessment
-    weights = why(state.tables, assessment.before, assessment.after, one, other)
+    weights = why(named.tables, assessment.before, assessment.after, one, other)
     return state, (Because(named, one, other, weights),)
 
 
@@ -212,7 +212,9 @@ def _against(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
     best = assessment.candidates[0].species
     worst: dict[int, tuple[Answer, float, int]] = {}
     for candidate in assessment.candidates[1:6]:
-        for answer, weight in why(state.tables, assessment.before, assessment.after, best, candidate.species).answers:
+        for answer, weight in why(
+            state.named.tables, assessment.before, assessment.after, best, candidate.species
+        ).answers:
             if weight < -1 and weight < worst.get(answer.character, (answer, 0.0, 0))[1]:
                 worst[answer.character] = (answer, weight, candidate.species)
     return state, (Against(state.named, tuple(sorted(worst.values(), key=lambda item: item[1]))),)
