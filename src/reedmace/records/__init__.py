@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from reedmace.records.bodies import as_body, from_body
 from reedmace.records.dates import Span, span
-from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
 from reedmace.records.names import name_mark, with_names
+from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
 from reedmace.records.photo import Photo
 from reedmace.records.place import PlaceRecord
 from reedmace.records.rules import slips_in_sighting, slips_in_visit

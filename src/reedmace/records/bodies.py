@@ -173,7 +173,8 @@ def as_body(record: Record) -> dict[str, Any]:
 def from_body(kind: type[_R], body: Any) -> _R:
     """Read the visit, sighting or site a body stands for; raises `Refused` where this version cannot."""
     try:
-        return _SHAPES[kind].read(body)  # type: ignore[return-value]
+        read: _R = _SHAPES[kind].read(body)
+        return read
     except Unfit as unfit:
         if unfit.code != "record-too-new":
             unfit.code = "record-damaged"
