@@ -56,7 +56,7 @@ def refused(key: Key, typed: str) -> Fault:
         ("emp", "Anax imperator"),
         ("e cya", "Enallagma cyathigerum"),
         ("bt sk", "Orthetrum cancellatum"),
-        ("four sp", "Libellula quadrimaculata"),
+        ("four spo", "Libellula quadrimaculata"),
         ("4-spot", "Libellula quadrimaculata"),
         ("broad-bodied", "Libellula depressa"),
         ("four spot", "Libellula quadrimaculata"),

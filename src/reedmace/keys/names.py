@@ -45,9 +45,6 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     group = None if found else _group(key, bare, said_so=said_so)
     if not (found or group):
         found = _species(key, bare)
-    if said_so and group is None and (begun := _species(key, words)):
-        # "four sp" is the beginning of a name after all.
-        said_so, found = False, begun
     if len(found) == 1 and not said_so:
         return FoundName(typed, tuple(found))
     if group is not None:
