@@ -23,6 +23,8 @@ COMMANDS = {
     "apart": ("apart", "What tells look-alikes apart, best mark first."),
     "about": ("about", "One species: marks, season, range, look-alikes, sources."),
     "log": ("logging", "Write down what was seen, after a walk or during it."),
+    "visit": ("visit", "A visit under way: start it, end it; list and show visits."),
+    "sites": ("sites", "Named places that you visit again."),
     "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
