@@ -193,11 +193,8 @@ class _Reading:
         self.photos.append(path)
 
     def _person(self, word: Word, following: Word) -> bool:
-        if word.plain.rstrip(":") == "seen":
-            return False
-        return (
-            following.quoted or (following.text[:1].isupper() and word.plain != "with") or word.plain in ("by", "det")
-        )
+        # "with" joins other words too ("with photo"); before a capital or a quote it is company.
+        return following.quoted or following.text[:1].isupper() or word.plain.rstrip(":") != "with"
 
     def _people(self, at: int) -> int | Fault:
         word = self.words[at]

@@ -13,11 +13,12 @@ from reedmace.tasks.tallies import Tally
 def show_line(line: Line | Counted) -> str:
     """How a line was understood, in words."""
     said = line.said if isinstance(line, Line) else line
-    between = ", " if len(said.tallies) == 1 else " "
-    shown = " and ".join(show_tally(tally, between) for tally in said.tallies)
+    # Of one number the stage comes first, of several each says at once what it did.
+    apart = len(said.tallies) == 1
+    shown = " and ".join(show_tally(tally, acts=not apart) for tally in said.tallies)
     pairs = [tally for tally in said.tallies if tally.pairs]
     singles = [tally for tally in said.tallies if not tally.pairs]
-    rest = [said.stage or ""]
+    rest = [said.stage or "", *(_acts(said.tallies[0]) if apart else ())]
     if pairs and singles:
         total = total_of(said.tallies)
         how = "among those counted" if said.among else "beside the others"
@@ -44,13 +45,17 @@ def _people(names: tuple[Word, ...]) -> str:
     return " and ".join(name.text for name in names)
 
 
-def show_tally(tally: Tally, between: str = " ") -> str:
-    """One tally in words, and after `between` what they did."""
+def _acts(tally: Tally) -> tuple[str, ...]:
+    """What they did, besides being paired."""
+    return tally.behaviour[1:] if tally.pairs else tally.behaviour
+
+
+def show_tally(tally: Tally, *, acts: bool = True) -> str:
+    """One tally in words, with or without what they did."""
     lead = {"estimate": "about ", "at least": "at least "}.get(tally.kind, "") if tally.count is not None else ""
-    acts = list(tally.behaviour)
     if tally.pairs:
         upper = f"–{tally.to // 2}" if tally.to else ""
-        together = acts.pop(0) if acts else "tandem"
+        together = tally.behaviour[0] if tally.behaviour else "tandem"
         pair = "pair" if tally.pairs == 1 and not upper else "pairs"
         insects = f"{tally.count}–{tally.to}" if tally.to else f"{tally.count}"
         shown = f"{lead}{tally.pairs}{upper} {pair} ({together}, {insects} insects)"
@@ -60,7 +65,7 @@ def show_tally(tally: Tally, between: str = " ") -> str:
         upper = f"–{tally.to}" if tally.to else ""
         lead = "" if tally.kind == "band" else lead
         shown = f"{lead}{tally.count}{upper}" + (f" {tally.sex}" if tally.sex else "")
-    return between.join([shown, *acts])
+    return " ".join([shown, *(_acts(tally) if acts else ())])
 
 
 def total_of(tallies: Sequence[Tally]) -> str:
