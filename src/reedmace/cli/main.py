@@ -26,6 +26,7 @@ COMMANDS = {
     "visit": ("visit", "A visit under way: start it, end it; list and show visits."),
     "sites": ("sites", "Named places that you visit again."),
     "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
+    "breeding": ("breeding", "Breeding status of species at sites, by rules that are told."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
     "place": ("place", "What a grid reference or a position means."),
