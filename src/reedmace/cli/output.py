@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from typing import Any
 
@@ -27,9 +28,8 @@ def say_everything() -> None:
 
 def columns() -> int | None:
     """How wide plain text is to be: the terminal's width or COLUMNS, at most 100; None where nobody reads lines."""
-    import os
-    import shutil
-
     if not (sys.stdout.isatty() or "COLUMNS" in os.environ):
         return None
+    import shutil
+
     return min(100, shutil.get_terminal_size().columns)

@@ -6,8 +6,6 @@ alike, the name is ambiguous and all of them are told. `a/b` names a pair that c
 or a trade group may be named too ("darter sp.").
 """
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable, Iterable
 from functools import lru_cache

@@ -1,7 +1,5 @@
 """A photograph that a sighting rests on."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

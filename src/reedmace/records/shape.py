@@ -5,8 +5,6 @@ A field the shape does not know is refused, not dropped: amending writes the who
 field dropped on reading would be lost without a word.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Any, Generic, NamedTuple, TypeVar
 

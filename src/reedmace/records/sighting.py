@@ -1,7 +1,5 @@
 """A sighting: one species (or group) × stage × sex × behaviour on one visit."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from reedmace.records.naming import Naming

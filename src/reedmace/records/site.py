@@ -1,7 +1,5 @@
 """A site: a named place that is met again and again."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from reedmace.records.place import PlaceRecord

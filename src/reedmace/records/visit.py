@@ -1,7 +1,5 @@
 """A visit: one day (or vague date) at one place, by somebody."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from reedmace.records.place import PlaceRecord

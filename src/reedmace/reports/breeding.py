@@ -104,8 +104,8 @@ def rules_of(data: Mapping[str, Any]) -> RuleSet:
     rules = []
     for one in data["rule"]:
         known = {name: value for name, value in one.items() if name not in ("any", "each")}
-        conditions = {name: tuple(_condition(each) for each in one.get(name, ())) for name in ("any", "each")}
-        rule = Rule(**known, **conditions)
+        enough, needed = (tuple(_condition(each) for each in one.get(name, ())) for name in ("any", "each"))
+        rule = Rule(**known, any=enough, each=needed)
         if rule.status not in STATUSES or bool(rule.any) == bool(rule.each) or rule.within not in ("visit", "year"):
             raise ValueError(f"rule {rule.name!r} has no known status, or not one of any and each")
         rules.append(rule)

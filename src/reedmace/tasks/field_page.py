@@ -5,7 +5,6 @@ the lines below it were; `#` alone begins a remark on the visit. Several visits 
 of the page is told, with line and column. The grammar: docs/shorthand.md.
 """
 
-import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -16,7 +15,6 @@ from reedmace.records import Site
 from reedmace.tasks.field_words import clock, slip
 from reedmace.tasks.shorthand import Line, read_line
 from reedmace.tasks.tallies import Tally, take_out
-from reedmace.tasks.visit_line import read_visit_line
 from reedmace.tasks.visit_said import VisitSaid
 
 # What a line of a page is asked again with, once it is a fault: the corrected reading, or None to leave it a fault.
@@ -56,9 +54,9 @@ class Reading(NamedTuple):
     ask: Ask | None = None
 
 
-# What a line of a visit may begin with, besides the word "visit": a day, or what was noted of all.
-_VISIT = re.compile(r"\s*(?:visit|walk)\b:?", re.IGNORECASE)
-_ALL = re.compile(r"\s*(?:all|none|nil|nothing)\b", re.IGNORECASE)
+# What the line of a visit begins with; and a line that says what was noted of all.
+_VISIT = ("visit", "walk")
+_ALL = ("all", "none", "nil", "nothing")
 # What a spot within a visit may not say: it belongs to the visit.
 _ONLY_OF_A_VISIT = (
     *("day", "end", "site", "weather", "method", "all_damselflies", "all_dragonflies", "none_seen"),
@@ -82,17 +80,18 @@ class _Page:
         body = text.strip()
         if not body:
             return
+        first = body.split(maxsplit=1)[0].casefold().rstrip(":")
         if body.startswith("#"):
             note = body.lstrip("#").strip()
             if note:
                 self.notes.append(note)
-        elif _VISIT.match(text):
+        elif first in _VISIT:
             self.close()
             self.begun = number
             self.said = self._visit(number, text)
-        elif body.startswith("@") or clock(body.partition("#")[0].strip().casefold()):
+        elif first[0] == "@" or (first[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
             self._spot(number, text)
-        elif _ALL.match(text):
+        elif first in _ALL:
             self._all(number, text)
         else:
             self._seen(number, text)
@@ -104,6 +103,8 @@ class _Page:
         self.said, self.lines, self.notes, self.spot = None, [], [], None
 
     def _visit(self, number: int, text: str) -> VisitSaid:
+        from reedmace.tasks.visit_line import read_visit_line  # a single line needs none of it
+
         reading = self.reading
         said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
         self.faults += [placed(fault, reading, number, text) for fault in faults]
@@ -131,6 +132,8 @@ class _Page:
 
     def _all(self, number: int, text: str) -> None:
         """`all dams` or `none seen` on a line of its own: of the visit, unless it reads as something seen."""
+        from reedmace.tasks.visit_line import read_visit_line
+
         said, faults = read_visit_line(self.reading.key, text, today=self.reading.today)
         if faults:
             self._seen(number, text)
@@ -166,7 +169,7 @@ def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVis
     """Read a whole page, or its lines; every fault in it at once."""
     page = _Page(reading)
     # Only line breaks end a line; other signs that some take for one may stand in a remark.
-    lines = re.split(r"\r\n|\n|\r", text) if isinstance(text, str) else text
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n") if isinstance(text, str) else text
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()

@@ -142,7 +142,7 @@ class _Reading:
         return end
 
     def _worded(self, word: Word, following: Word | None, at: int) -> int | Fault:
-        if re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
+        if "." in word.text and re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
             self._photo(re.sub(r"(?i)^photo[=:]", "", word.text))
         elif "/" in word.plain and all(part in SEXES for part in word.plain.split("/")):
             self.parts += [Part("sex", SEXES[part], word) for part in word.plain.split("/")]

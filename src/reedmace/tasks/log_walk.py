@@ -1,7 +1,5 @@
 """Log a walk: lines or one named insect → a visit with its sightings, written whole or not at all."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 

@@ -99,7 +99,9 @@ def _short_words(typed: str) -> Iterator[Word]:
 
 def _name_text(words: tuple[Word, ...]) -> str:
     text = " ".join(word.text for word in words)
-    return re.sub(r"\s+(?:or|/)\s+|\s*/\s*", "/", text, flags=re.IGNORECASE)
+    if "/" in text or " or " in text.casefold():
+        return re.sub(r"\s+(?:or|/)\s+|\s*/\s*", "/", text, flags=re.IGNORECASE)
+    return text
 
 
 def _named(key: Key, counted: Counted) -> Line | Fault:

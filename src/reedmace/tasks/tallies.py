@@ -51,7 +51,10 @@ def count_parts(words: Sequence[Word], at: int, typed: str) -> tuple[list[Part],
         lead = "~" if plain in ABOUT else ">" if plain in OVER or plain == "more" else "≥"
         word = Word(typed[word.start : words[ahead].end], words[ahead].plain, word.start, words[ahead].end)
         plain, following = word.plain, ahead + 1
-    pieces = re.split(r"(?<=[\w♂♀])[+/&](?=[~0-9])", plain)  # 2m+3f, 2m/3f
+    if not any(sign.isdigit() for sign in plain):
+        return None
+    joined = any(sign in plain for sign in "+/&")
+    pieces = re.split(r"(?<=[\w♂♀])[+/&](?=[~0-9])", plain) if joined else [plain]  # 2m+3f, 2m/3f
     parts: list[Part] = []
     for number, piece in enumerate(pieces):
         found = re.fullmatch(_COUNT, piece)
