@@ -28,7 +28,7 @@ def place_at(typed: str, words: tuple[Word, ...], at: int) -> tuple[Place | None
             quoted = words[end] if end < len(words) and words[end].quoted else None
             return read, quoted.text if quoted else "", end + (quoted is not None)
         # The fault to tell is that of the words that look like one reference: "SU" and the figures after it.
-        alike = all(len(word.text) == 1 or not word.text[0].isalpha() for word in run[1:])
+        alike = all(len(word.text) == 1 or not any(sign.isalpha() for sign in word.text) for word in run[1:])
         if fault is None or (alike and not figures):
             figures = alike
             fault = slip(read.code, read.message, read.hint, typed, run[0].start, run[-1].end)

@@ -59,7 +59,7 @@ _WIND = r"(?:f|bf|bft|wind|force)([0-9]{1,2})(?:[-–]([0-9]{1,2}))?"
 def temperature(reader: Reader, at: int) -> int | None:
     """`21C`, `21 °C`."""
     for end in (at + 1, at + 2):
-        text = "".join(reader.plain(one) for one in range(at, end)).replace("−", "-")
+        text = reader.joined(at, end).replace("−", "-")
         if found := re.fullmatch(_TEMPERATURE, text, re.ASCII | re.IGNORECASE) or re.fullmatch(
             r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:°|º)c?", text
         ):
@@ -71,8 +71,8 @@ def temperature(reader: Reader, at: int) -> int | None:
 
 def sun(reader: Reader, at: int) -> int | None:
     """`sun70`, `sun 70%`, `70% sun`, `70%sun`."""
-    for end in (at + 1, at + 2, at + 3):
-        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+    for end in (at + 3, at + 2, at + 1):
+        text = reader.joined(at, end)
         found = re.fullmatch(_SUN, text, re.ASCII)
         if found and "sun" in text:
             percent = int(found[1])
@@ -89,7 +89,7 @@ def sun(reader: Reader, at: int) -> int | None:
 def wind(reader: Reader, at: int) -> int | None:
     """`F2`, `F2-3`, `wind 2`, `force 3`."""
     for end in (at + 1, at + 2):
-        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+        text = reader.joined(at, end)
         if found := re.fullmatch(_WIND, text, re.ASCII):
             low, high = int(found[1]), int(found[2] or found[1])
             if high > 12 or high < low:
@@ -111,7 +111,7 @@ def sky(reader: Reader, at: int) -> int | None:
         _weather(reader, at, at + 1)
         return at + 1
     for end in (at + 1, at + 2):
-        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+        text = reader.joined(at, end)
         if re.fullmatch(r"cloud[0-9]{1,3}%?|[0-9]{1,3}%?cloud|cloud[0-8]/8|[0-8]/8(?:cloud)?", text, re.ASCII):
             _weather(reader, at, end)
             return end

@@ -63,6 +63,12 @@ class Reader:
         """The word at `at` as compared; empty beyond the end and for quoted text."""
         return self.words[at].plain if at < len(self.words) and not self.words[at].quoted else ""
 
+    def joined(self, at: int, end: int) -> str:
+        """Several words written as one; empty where the line ends before or one of them is in quotes."""
+        words = self.words[at:end]
+        whole = len(words) == end - at and not any(word.quoted for word in words)
+        return "".join(word.plain for word in words) if whole else ""
+
     def fault(self, code: str, message: str, hint: str, first: Word, last: Word | None = None) -> None:
         """Keep a fault, with carets from one word to another."""
         self.faults.append(slip(code, message, hint, self.typed, first.start, (last or first).end))
