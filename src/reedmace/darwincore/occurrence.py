@@ -60,7 +60,8 @@ def occurrence(
         **quantity_terms(sighting),
         **location_terms(place, dataset.vice_county_names),
         "dynamicProperties": _properties(sighting, visit, place.vice_county, dataset),
-        "fieldNotes": with_names(sighting.typed, name_of),
+        # The typed line may name the very place that was to be blurred.
+        "fieldNotes": "" if notes.generalised or notes.withheld else with_names(sighting.typed, name_of),
         "associatedMedia": listed(photo.path for photo in sighting.photos),
         "identificationVerificationStatus": notes.verification,
         "previousIdentifications": listed(notes.previous),
