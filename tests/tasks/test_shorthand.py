@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
 from reedmace.faults import Fault
+from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName
+from reedmace.keys.shipped import find_key
 from reedmace.tasks.field_words import VOCABULARY
 from reedmace.tasks.line_words import show_line
 from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
@@ -341,3 +345,15 @@ def test_a_remark_in_quotes_comes_back_as_it_went_in(key: Key, remark: str) -> N
     assert isinstance(line, Line), line
     assert line.said.remarks == remark
     assert [(tally.count, tally.sex) for tally in line.tallies] == [(2, "male")]
+
+
+@pytest.mark.parametrize("folder", ["odonata-britain-ireland", "odonata-exuviae"])
+def test_every_name_of_a_key_is_read_as_itself(folder: str, cache_home: Path) -> None:
+    """No word of the shorthand hides a name, in English or scientific, singular or plural, in capitals or not."""
+    key = load_key(find_key(folder), cache_home / "reedmace")
+    for species in key.species:
+        for name in (species.english.upper(), species.name, f"{species.english}s"):
+            line = read_line(key, f"2 {name} m")
+            assert isinstance(line, Line), (name, line)
+            assert line.name.species == (species.index,), name
+            assert show_line(line) == "2 male"

@@ -19,6 +19,7 @@ T = TypeVar("T")
 def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = None, *, needed: bool = False) -> T | None:
     """Ask until the answer reads; an empty one gives `otherwise`. The end of input stops the command."""
     from reedmace.cli.key import read_line
+    from reedmace.cli.output import columns
     from reedmace.terminal.fault_text import show_fault
 
     while True:
@@ -33,7 +34,7 @@ def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = Non
         read_value = read(line.strip())
         if not isinstance(read_value, Fault):
             return read_value
-        click.echo(show_fault(read_value, colour=False))
+        click.echo(show_fault(read_value, colour=False, width=columns()))
 
 
 def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:

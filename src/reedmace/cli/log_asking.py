@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from reedmace.cli.asking import ask
+from reedmace.cli.output import columns
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.field_page import PageVisit, SeenLine
@@ -32,7 +33,8 @@ def ask_page(
     """Ask for the visit, as far as options and a visit under way do not say it, then for what was seen."""
     if joins is None:
         options = _ask_visit(key, options, sites)
-    click.echo("What was seen, one at a time: a name, or a whole line such as  12 common blue m .")
+    click.echo("What was seen, one at a time: a name,")
+    click.echo("or a whole line such as  12 common blue m .")
     click.echo("An empty line ends the list.")
     lines: list[SeenLine] = []
     while (line := ask("seen: ", _reader(key))) is not None:
@@ -69,10 +71,10 @@ def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
         read, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
         return faults[0] if faults else read
 
-    prompt = "Times and weather, as  10:30-12:00 21C sun70 F2  [none]: "
+    prompt = "Times and weather, as  10:30-12:00 21C F2  [none]: "
     more = ask(prompt, conditions, VisitSaid())
     assert more is not None
-    noted = ask("Did you note every species you saw? all, dams, dragons or no [no]: ", _noted, VisitSaid())
+    noted = ask("Every species noted? all, dams, dragons or no [no]: ", _noted, VisitSaid())
     assert noted is not None
     filled = {name: value for name, value in more._asdict().items() if value not in (None, "", False, ())}
     filled["notes"] = (*said.notes, *more.notes)
@@ -103,8 +105,8 @@ def _ask_more(key: Key, line: Line) -> Line:
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
     if not bare or said.stage or said.tallies[0].behaviour or said.tallies[0].typed:
         return line
-    number = ask("  how many, with sex: 12, ~40, 2m 3f, 3 pairs [not counted]: ", read_tallies)
-    more = ask('  anything else: teneral, ovipositing, photo, ?, "a remark" [no]: ', read_tallies)
+    number = ask("  how many: 12, ~40, 2m 3f, 3 pairs [not counted]: ", read_tallies)
+    more = ask('  more: teneral, ovip, photo, ?, "a remark" [nothing]: ', read_tallies)
     added = " ".join(one.typed for one in (number, more) if one is not None)
     if not added:
         return line
@@ -135,7 +137,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
         from reedmace.cli.key import read_line as read_typed
         from reedmace.terminal.fault_text import show_fault
 
-        click.echo(show_fault(fault, colour=False))
+        click.echo(show_fault(fault, colour=False, width=columns()))
         names = choices(key, text)[:_MOST] if fault.code == "ambiguous-name" else ()
         english = {species.name: species.english for species in key.species}
         for number, name in enumerate(names, start=1):
@@ -151,7 +153,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
                 chosen = read_line(key, typed)
             if not isinstance(chosen, Fault):
                 return chosen
-            click.echo(show_fault(chosen, colour=False))
+            click.echo(show_fault(chosen, colour=False, width=columns()))
         return None
 
     return again

@@ -88,7 +88,10 @@ def seen_lines(key: Key, lines: Sequence[SeenLine]) -> list[str]:
         if seen.spot != spot:
             spot = seen.spot
             shown.append(f"  {_spot_shown(spot)}:" if spot else "  back at the visit's place:")
-        shown.append(f"  {'  ' if spot else ''}{name_shown(key, seen.line)}: {show_line(seen.line)}")
+        said = seen.line.said
+        # A key to cast skins says the stage, where the line does not.
+        line = seen.line._replace(said=said._replace(stage=said.stage or key.stage))
+        shown.append(f"  {'  ' if spot else ''}{name_shown(key, line)}: {show_line(line)}")
     return [*shown, *_sums(key, lines)]
 
 
