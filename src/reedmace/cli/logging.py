@@ -63,7 +63,7 @@ def command(
     \b
       reedmace log 12 common blue m --place "SU 431 118" --date 2026-07-12
       reedmace log "3 cop azure dam" "emperor f ovip" --place "51.06, -1.31"
-      reedmace log "visit yesterday 10:30-12:00 @ SU 431 118 21C sun70 F2 all" "12 com bl m"
+      reedmace log "visit 12/7/2026 @ SU 431 118 21C sun70 all" "12 com bl m"
       reedmace log --from sunday.txt
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     if show_words:

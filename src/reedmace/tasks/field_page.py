@@ -82,7 +82,7 @@ class _Page:
             return
         first = body.split(maxsplit=1)[0].casefold().rstrip(":")
         if body.startswith("#"):
-            note = body.lstrip("#").strip()
+            note = body[1:].strip()
             if note:
                 self.notes.append(note)
         elif first in _VISIT:
