@@ -89,8 +89,8 @@ def seen_lines(key: Key, lines: Sequence[SeenLine]) -> list[str]:
             spot = seen.spot
             shown.append(f"  {_spot_shown(spot)}:" if spot else "  back at the visit's place:")
         said = seen.line.said
-        # A key to cast skins says the stage, where the line does not.
-        line = seen.line._replace(said=said._replace(stage=said.stage or key.stage))
+        # A key to cast skins says the stage, where the line does not; adults go without saying.
+        line = seen.line._replace(said=said._replace(stage=said.stage or (key.stage if key.stage != "adult" else None)))
         shown.append(f"  {'  ' if spot else ''}{name_shown(key, line)}: {show_line(line)}")
     return [*shown, *_sums(key, lines)]
 
