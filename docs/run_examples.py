@@ -64,7 +64,10 @@ def rewritten(text: str) -> str:
 def _run_block(block: str, home: Path, environment: dict[str, str]) -> str:
     commands: list[str] = []
     for line in block.splitlines():
-        if line.startswith("$ "):
+        here = re.search(r"<<'(\w+)'", commands[-1]) if commands else None
+        if here and here[1] not in commands[-1].split("\n"):
+            commands[-1] += "\n" + line  # a document that the command takes, up to its end
+        elif line.startswith("$ "):
             commands.append(line[2:])
         elif commands and commands[-1].endswith("\\"):
             commands[-1] += "\n" + line

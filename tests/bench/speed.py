@@ -21,6 +21,26 @@ REEDMACE = Path(sys.executable).parent / "reedmace"
 PLACE = ["--place", "SU 431 118", "--date", "2026-07-12"]
 NAME = ["name", "wings=closed", "abdomen-colour=blue", "spur=present", "s2=u", *PLACE, "--habitat", "pond"]
 
+# A bare Python process that imports click and does one durable insert, as a ledger would (WAL, full sync).
+BARE_LOG = """
+import sqlite3, sys
+import click
+
+@click.command()
+@click.argument("path")
+def main(path):
+    connection = sqlite3.connect(path, isolation_level=None)
+    connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute("CREATE TABLE IF NOT EXISTS entry (id INTEGER PRIMARY KEY, body TEXT)")
+    connection.execute("BEGIN IMMEDIATE")
+    connection.execute("INSERT INTO entry (body) VALUES (?)", ("12 common blue m",))
+    connection.execute("COMMIT")
+    connection.close()
+
+main()
+"""
+
 
 def run(command: list[str | Path], environment: dict[str, str]) -> float:
     """Seconds that a process takes."""
@@ -50,14 +70,17 @@ def processes(folder: Path) -> list[tuple[str, float, float]]:
         return lambda: run(list(command), environment)
 
     python = Path(sys.executable)
+    bare = folder / "bare.py"
+    bare.write_text(BARE_LOG, encoding="utf-8")
     run([REEDMACE, *NAME], environment)
-    click, rich, shown, named, logged = medians(
+    click, rich, shown, named, logged, insert = medians(
         [
             timed(python, "-c", "import click"),
             timed(python, "-c", "import click, rich.console, rich.table"),
             timed(REEDMACE, "--help"),
             timed(REEDMACE, *NAME),
             timed(REEDMACE, "log", "12", "common", "blue", "m", *PLACE),
+            timed(python, bare, str(folder / "bare.db")),
         ],
         15,
     )
@@ -76,6 +99,7 @@ def processes(folder: Path) -> list[tuple[str, float, float]]:
         ("reedmace --help / import click", shown / click, 1.5),
         ("reedmace name, warm / import click and rich", named / rich, 1.6),
         ("reedmace log / import click and rich", logged / rich, 2.0),
+        ("reedmace log / import click and one durable insert", logged / insert, 2.0),
         ("first run without a cache / a warm one", uncached / named, 40.0),
     ]
 

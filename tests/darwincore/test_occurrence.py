@@ -11,7 +11,18 @@ from hypothesis import strategies as st
 
 from records.strategies import sightings, visits
 from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, RowNotes, occurrence
-from reedmace.records import Answer, Circumstances, Naming, PlaceRecord, Ranked, Sighting, Taxon, Visit
+from reedmace.records import (
+    Answer,
+    Circumstances,
+    Naming,
+    Photo,
+    PlaceRecord,
+    Ranked,
+    Sighting,
+    Taxon,
+    Visit,
+    name_mark,
+)
 
 NAMES = {"p-ada": "Ada Marsh", "p-ben": "Ben Sedge"}
 POND = PlaceRecord(
@@ -124,6 +135,46 @@ def test_a_plain_sighting() -> None:
         "datasetName": "Withy walks",
         "modified": "2026-06-20T08:00:00Z",
     }
+
+
+def test_weather_goes_out_as_typed_and_as_numbers() -> None:
+    """The words in eventRemarks, the numbers in dynamicProperties, where no term has room for them."""
+    visit = VISIT._replace(weather="21C, sun70, F2-3", temperature_c=21, sun_percent=70, wind_force=2, wind_force_to=3)
+    told = line(visit)
+    assert told["eventRemarks"].startswith("Weather: 21C, sun70, F2-3.")
+    properties = json.loads(told["dynamicProperties"])
+    assert (properties["temperatureInCelsius"], properties["sunPercent"]) == (21, 70)
+    assert properties["windBeaufort"] == "2-3"
+    assert json.loads(line(visit._replace(wind_force_to=None))["dynamicProperties"])["windBeaufort"] == 2
+
+
+def test_a_party_counts_as_observers() -> None:
+    """Where its number is known."""
+    assert line(VISIT._replace(party_size=12))["samplingEffort"].startswith("14 observers, ")
+
+
+def test_the_line_as_typed_goes_out_with_names_but_never_where_the_place_was_blurred() -> None:
+    """The typed words may name the very spot."""
+    typed = f'3 migrant hawker @ TQ 3371 8052 by "{name_mark("p-ben")}"'
+    assert line(typed=typed)["fieldNotes"] == '3 migrant hawker @ TQ 3371 8052 by "Ben Sedge"'
+    assert line(typed=typed, notes=RowNotes(generalised="1 km square"))["fieldNotes"] == ""
+    assert line(typed=typed, notes=RowNotes(withheld="the place"))["fieldNotes"] == ""
+
+
+def test_photographs_go_out_by_path_and_their_checksums_as_a_property() -> None:
+    """One that was never read has no checksum."""
+    told = line(photos=(Photo("a.jpg", "0f" * 32), Photo("b.jpg")))
+    assert told["associatedMedia"] == "a.jpg | b.jpg"
+    assert json.loads(told["dynamicProperties"])["mediaSHA256"] == ["0f" * 32]
+
+
+def test_singles_counted_with_pairs_say_so() -> None:
+    """The number is without the pairs, which are a line of their own."""
+    told = line(count=9, count_kind="exact", in_pairs=3, remarks="by the sluice")
+    assert told["individualCount"] == "9"
+    assert (
+        told["occurrenceRemarks"] == "Counted with 3 more that were paired and have a line of their own. by the sluice"
+    )
 
 
 def test_the_columns_come_in_their_order() -> None:

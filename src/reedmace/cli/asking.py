@@ -19,6 +19,7 @@ T = TypeVar("T")
 def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = None, *, needed: bool = False) -> T | None:
     """Ask until the answer reads; an empty one gives `otherwise`. The end of input stops the command."""
     from reedmace.cli.key import read_line
+    from reedmace.cli.output import columns
     from reedmace.terminal.fault_text import show_fault
 
     while True:
@@ -33,7 +34,7 @@ def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = Non
         read_value = read(line.strip())
         if not isinstance(read_value, Fault):
             return read_value
-        click.echo(show_fault(read_value, colour=False))
+        click.echo(show_fault(read_value, colour=False, width=columns()))
 
 
 def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:
@@ -45,9 +46,11 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
     from reedmace.tasks.keep_naming import as_naming
+    from reedmace.tasks.line_reader import Counted
+    from reedmace.tasks.line_words import show_line
     from reedmace.tasks.log_walk import Occasion, log_lines
     from reedmace.tasks.setting import regions_of
-    from reedmace.tasks.shorthand import Counted, Line, read_tallies, show_line
+    from reedmace.tasks.shorthand import Line, read_tallies
 
     key, verdict, setting = named.key, named.assessment.verdict, named.setting
     day = setting.date if setting.date and setting.date.iso <= today().isoformat() else None
@@ -68,15 +71,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     assert counted is not None
     group = next((group for group in key.groups if group.title == verdict.vernacular), None)
     found = FoundName(verdict.vernacular, verdict.members, group, verdict.others)
-    line = Line(
-        f"{verdict.vernacular} (named with the key)",
-        found,
-        counted.tallies,
-        counted.stage,
-        counted.behaviour,
-        False,
-        "",
-    )
+    line = Line(found, counted._replace(typed=f"{counted.typed} {verdict.vernacular} (named with the key)".strip()))
     screen.say(
         f"{verdict.vernacular}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip()
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from typing import Any
 
@@ -23,3 +24,12 @@ def say_everything() -> None:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")
+
+
+def columns() -> int | None:
+    """How wide plain text is to be: the terminal's width or COLUMNS, at most 100; None where nobody reads lines."""
+    if not (sys.stdout.isatty() or "COLUMNS" in os.environ):
+        return None
+    import shutil
+
+    return min(100, shutil.get_terminal_size().columns)

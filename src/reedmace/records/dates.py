@@ -3,8 +3,6 @@
 Vague dates are part of the trade; old notebooks say "June 1987". The typed words are kept elsewhere.
 """
 
-from __future__ import annotations
-
 import re
 from datetime import date
 from typing import NamedTuple

@@ -3,8 +3,6 @@
 The key may change and the program may change; the reasons given on the day stay as they were.
 """
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 Eye = Literal["beginner", "practised"]

@@ -1,7 +1,5 @@
 """Where: a plain copy of what the places room understood, beside what was typed."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 System = Literal["GB", "IE", "WGS84"]

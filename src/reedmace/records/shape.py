@@ -5,8 +5,6 @@ A field the shape does not know is refused, not dropped: amending writes the who
 field dropped on reading would be lost without a word.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Any, Generic, NamedTuple, TypeVar
 
@@ -98,6 +96,25 @@ def many(kind: Kind) -> Field:
         if not isinstance(values, list):
             raise Unfit("this should be a list", values)
         return tuple([kind(value) for value in values])
+
+    return Field(write, read)
+
+
+def short_rows(make: type[R], *kinds: Kind) -> Field:
+    """As `rows`, where a row of which only the first part is filled is that part alone.
+
+    So lists that once held bare text still read.
+    """
+    full = rows(make, *kinds)
+    rest = tuple(_named(make)[1].values())
+
+    def write(values: Any) -> list[Any]:
+        return [row[0] if tuple(row[1:]) == rest else row for row in full.write(values)]
+
+    def read(values: Any) -> tuple[Any, ...]:
+        if not isinstance(values, list):
+            raise Unfit("this should be a list", values)
+        return full.read([row if isinstance(row, list) else [row, *rest] for row in values])  # type: ignore[no-any-return]
 
     return Field(write, read)
 

@@ -1,7 +1,5 @@
 """What: the name claimed, never more than was claimed."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

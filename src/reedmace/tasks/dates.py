@@ -14,7 +14,10 @@ _NAMED = re.compile(r"(?:([0-9]{1,2})(?:st|nd|rd|th)?\s+)?([a-z]{3,9})\.?,?(?:\s
 
 
 class TypedDate(NamedTuple):
-    """`iso` is a day, a month or a year; `third` the third of the year it lies in, None for a bare year."""
+    """`iso` is a day, a month, a year or an interval of these; `third` the third of the year it lies in.
+
+    None for a bare year and an interval.
+    """
 
     iso: str
     typed: str
@@ -25,6 +28,14 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
     parts = _parts(plain, today)
+    if parts is None:
+        from reedmace.tasks.vague_dates import read_vague  # few dates are vague
+
+        vague = read_vague(plain)
+        if vague is not None:
+            if not future and vague[:10].partition("/")[0] > today.isoformat():
+                return _fault("date-in-future", f"{vague} is still to come.", "check the year", text)
+            return TypedDate(vague, text, None)
     if parts is None:
         return _fault(
             "date-not-read",

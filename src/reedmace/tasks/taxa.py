@@ -1,7 +1,5 @@
 """What was named → the taxon that a record holds: the lowest one that holds everything claimed."""
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 from reedmace.keys.model import Group, Key

@@ -1,0 +1,202 @@
+"""`reedmace visit`, `sites`, `ledger history`, `breeding`, and a walk from a file, as people use them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from conftest import Ran
+from reedmace.keys.model import Key
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+SUNDAY = ROOT / "demo" / "sunday.txt"
+TRICKY = "Aus bus [sensu lato] [/x] :bee: \x1b[31mred שלום 🐉"
+
+
+def ids(ran: Ran) -> list[str]:
+    """The ids that `log --json` gave."""
+    return json.loads(ran.stdout)["sightings"]
+
+
+def test_a_walk_of_25_species_goes_in_within_three_minutes_of_typing(run, owned, key: Key, listed) -> None:
+    """At 150 keystrokes a minute three minutes are 450: this page takes 379, Shift counted as a key of its own."""
+    page = SUNDAY.read_text(encoding="utf-8")
+    shifted = sum(sign.isupper() or sign in '~!@#$%^&*()_+{}|:"<>?' for sign in page)
+    assert len(page) + shifted == 379
+    assert len(page) + shifted < 450
+    ran = run("log", "--from", SUNDAY)
+    assert ran.returncode == 0, ran.stderr
+    kept = listed()
+    assert len({one["name"] for one in kept}) == 25
+    assert {one["rank"] for one in kept} == {"species"}
+    assert "Common Blue Damselfly in all: 18, pairs beside the others" in ran.stdout
+    assert sum(line.startswith("  ") for line in ran.stdout.splitlines()) >= 27
+    assert ran.stdout.splitlines()[-1] == "Logged for Ada Marsh: 27 sightings."
+
+
+def test_a_file_logged_twice_adds_nothing(run, owned, key: Key, listed) -> None:
+    """A fault says that it is there already."""
+    assert run("log", "--from", SUNDAY).returncode == 0
+    again = run("log", "--from", SUNDAY)
+    assert again.returncode == 1
+    assert "already-logged" in again.stderr
+    assert len(listed()) == 27
+
+
+def test_a_dry_run_shows_everything_and_writes_nothing(tarn_run, run, owned, tmp_path: Path) -> None:
+    """Not even a ledger where there is none."""
+    ran = tarn_run(
+        "log", "12m incl 3 cop pale", "--place", "SU 431 118", "--dry-run", env={"REEDMACE_LEDGER": "new.ledger"}
+    )
+    assert ran.returncode == 0, ran.stderr
+    assert "9 male and 3 pairs (copulating, 6 insects), the pairs among those counted: 15 in all" in ran.stdout
+    assert not (tmp_path / "new.ledger").exists()
+
+
+def test_a_bad_line_in_a_file_is_told_by_line_and_column_and_nothing_is_written(
+    tarn_run, owned, listed, tmp_path
+) -> None:
+    """Exit code 1: the fault is in the data."""
+    (tmp_path / "notes.txt").write_text("visit 2025-07-12 @ SU 431 118\n12 pale m\n3 zebra\n", encoding="utf-8")
+    ran = tarn_run("log", "--from", "notes.txt")
+    assert ran.returncode == 1
+    assert ran.stderr.splitlines()[:3] == ["notes.txt:3:3: unknown-name", "  3 | 3 zebra", "    |   ^^^^^"]
+    assert listed() == []
+
+
+@pytest.mark.parametrize(
+    ("content", "code"), [(b"12 pale # caf\xe9\n", "notes-not-utf-8"), (None, "notes-cannot-read")]
+)
+def test_a_file_that_cannot_be_read_is_a_fault(
+    tarn_run, owned, tmp_path: Path, content: bytes | None, code: str
+) -> None:
+    """With a remedy."""
+    if content is not None:
+        (tmp_path / "notes.txt").write_bytes(content)
+    ran = tarn_run("log", "--from", "notes.txt", "--place", "SU 431 118")
+    assert ran.returncode in (1, 2)
+    assert code in ran.stderr
+    assert "hint: " in ran.stderr
+
+
+def test_a_visit_under_way_is_joined_until_it_ends(tarn_run, run, owned, listed) -> None:
+    """Lines without a place or date join it, remarks on their own lines are added to it, and it ends at a time."""
+    assert tarn_run("visit", "start", "00:01", "@", "SU", "431", "118", "Sallow Farm pond", "21C").returncode == 0
+    assert tarn_run("log", "12", "pale", "m").returncode == 0
+    assert tarn_run("log", stdin="# wind got up\n2 great  # by the reeds\nall dams\n").returncode == 0
+    assert tarn_run("log", "1 misty", "--place", "SU 44 12").returncode == 0
+    assert run("visit", "end", "23:59").returncode == 0
+    kept = listed()
+    assert len({one["visit_id"] for one in kept}) == 2
+    visit = next(one["visit"] for one in kept if one["typed"] == "12 pale m")
+    assert (visit["start"], visit["end"], visit["remarks"]) == ("00:01", "23:59", "wind got up")
+    assert visit["all_damselflies"]
+    ran = tarn_run("log", "3 great")
+    assert (ran.returncode, "place-missing" in ran.stderr) == (2, True)
+    shown = run("visit", "show", visit["id"][-12:]).stdout
+    assert "Sallow Farm pond" in shown
+    assert "2 sightings" in shown
+    assert "2 visits" in run("visit", "list").stdout
+    assert run("visit", "end").returncode == 2
+
+
+def test_a_visit_forgotten_since_another_day_is_not_joined(tarn_run, run, owned, clean_env, listed) -> None:
+    """A line would land on the wrong day."""
+    import sqlite3
+
+    assert tarn_run("visit", "start", "@", "SU", "431", "118").returncode == 0
+    with sqlite3.connect(clean_env["REEDMACE_LEDGER"]) as connection:
+        connection.execute(
+            "UPDATE setting SET value = substr(value, 1, 37) || '2020-01-01' WHERE name = 'visit under way'"
+        )
+    connection.close()
+    ran = tarn_run("log", "12 pale m")
+    assert (ran.returncode, "visit-of-another-day" in ran.stderr) == (2, True)
+    assert listed() == []
+
+
+def test_a_site_is_registered_named_and_changed_with_a_reason(tarn_run, run, owned, listed) -> None:
+    """Visits made before keep the place they had."""
+    add = ("sites", "add", "Sallow Farm pond", "SU 431 118")
+    assert tarn_run(*add, "--vice-county", "11", "--also", "the farm").returncode == 0
+    assert tarn_run("log", "12 pale m", "--place", "sallow", "--date", "2025-07-12").returncode == 0
+    refused = tarn_run("sites", "add", "sallow farm  POND", "SU 432 118")
+    assert (refused.returncode, "site-there" in refused.stderr) == (2, True)
+    assert tarn_run("sites", "add", "Sallow Farm pond", "SU 432 118", "--reason", "the other bank").returncode == 0
+    assert tarn_run("log", "visit 2025-07-13 @ sallow", "2 great").returncode == 0
+    kept = {one["date"]: one for one in listed()}
+    assert (kept["2025-07-12"]["place"], kept["2025-07-12"]["visit"]["place"]["vice_county"]) == ("SU431118", "11")
+    assert kept["2025-07-13"]["place"] == "SU432118"
+    assert run("sites").stdout == "Sallow Farm pond: SU432118, centroid\n"
+    assert json.loads(run("sites", "--json").stdout)["place"]["square"] == "SU432118"
+
+
+def test_the_history_of_a_record_is_told_in_words_and_as_json(log, run, owned) -> None:
+    """Recorded and taken back; what was typed is shown as text."""
+    (one,) = ids(log(f'12 pale m  "{TRICKY}"', "--json"))
+    assert run("ledger", "undo", "--reason", TRICKY).returncode == 0
+    ran = run("ledger", "history", one[-10:], env={"COLUMNS": "400"})
+    assert ran.returncode == 0, ran.stderr
+    assert "Ada Marsh recorded it" in ran.stdout
+    assert "Ada Marsh took it back" in ran.stdout
+    assert "It does not stand any more" in ran.stdout
+    assert "\x1b" not in ran.stdout
+    assert ran.stdout.count(TRICKY.replace("\x1b", "\\x1b")) == 2
+    steps = [json.loads(line) for line in run("ledger", "history", one, "--json").stdout.splitlines()]
+    assert [step["act"] for step in steps] == ["recorded", "withdrawn"]
+    assert steps[1]["reason"] == TRICKY
+
+
+def test_breeding_status_is_told_with_its_rule(log, run, owned) -> None:
+    """By the rule set that was asked for."""
+    log("2 ex pale", "1 emerging misty", "3 great")
+    shown = run("breeding").stdout
+    assert "confirmed  Pale Rushlet, 2025" in shown
+    assert "cast skin (exuvia) found: 2 exuvia on 2025-07-12" in shown
+    assert "criteria-2004 1" in shown
+    found = [json.loads(line) for line in run("breeding", "--json", "--rules", "county-atlas").stdout.splitlines()]
+    assert {one["vernacular"]: one["status"] for one in found} == {
+        "Pale Rushlet": "confirmed",
+        "Misty Rushlet": "confirmed",
+        "Great Boulderer": "adult present",
+    }
+    assert run("breeding", "--rules", "nonsense").returncode == 2
+
+
+def test_any_text_comes_back_as_it_went_in(log, run, owned, listed, tarn_run) -> None:
+    """In remarks, a locality, a person's name and a comment; and reaches the screen as plain text."""
+    person = TRICKY.replace("\x1b", "")
+    lines = (
+        f'visit 2025-07-13 @ SU 431 118 "{TRICKY}" by "{person}" # {TRICKY}\n2 pale "{TRICKY}" # {TRICKY}\n# {TRICKY}\n'
+    )
+    ran = tarn_run("log", stdin=lines)
+    assert ran.returncode == 0, ran.stderr
+    assert "\x1b" not in ran.stdout
+    (one,) = listed()
+    assert one["locality"] == TRICKY
+    assert one["observers"] == [person]
+    assert one["remarks"] == f"{TRICKY}; {TRICKY}"
+    assert one["visit"]["remarks"] == f"{TRICKY}\n{TRICKY}"
+    for command in (("visit", "show"), ("visit", "list"), ("ledger", "list"), ("breeding",)):
+        shown = run(*command, env={"COLUMNS": "60"})
+        assert shown.returncode == 0, shown.stderr
+        assert "\x1b" not in shown.stdout
+
+
+def test_words_without_quotes_and_a_remark_in_quotes_are_one_line(tarn_run, owned, listed) -> None:
+    """The shell takes the quotes away; what reads is meant."""
+    at = ("--place", "SU 431 118")
+    assert tarn_run("log", "12", "pale", "m", "by the sluice", *at).returncode == 0
+    assert tarn_run("log", "3", "misty", "by Cat Rush", *at).returncode == 0
+    kept = {one["count"]: one for one in listed()}
+    assert (kept[12]["remarks"], kept[12]["sex"]) == ("by the sluice", "male")
+    assert kept[3]["observers"] == ["Cat Rush"]
+
+
+def test_the_words_of_the_shorthand_can_be_listed(run) -> None:
+    """For somebody without the page at hand."""
+    shown = run("log", "--words").stdout
+    assert "ovipositing: ovi ovip" in shown
+    assert "the pairs are among those counted: incl" in shown

@@ -1,0 +1,203 @@
+"""The line of a visit, and what is understood of each of its parts."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from records.strategies import unhurried
+from reedmace.keys.model import Key
+from reedmace.places.place import Place, read_place
+from reedmace.records import PlaceRecord, Site
+from reedmace.tasks.field_words import Word
+from reedmace.tasks.visit_line import read_visit_line
+from reedmace.tasks.visit_said import VisitSaid
+from tarn import TODAY
+
+SITE = Site("s-1", "Sallow Farm pond", ("the farm",), PlaceRecord("SU 431 118", "GB", "SU431118", 100))
+
+
+def said(key: Key, typed: str, *, now: str = "10:31") -> dict[str, Any]:
+    """What was said, without what was not; places by square, people by name."""
+    found, faults = read_visit_line(key, typed, today=TODAY, now=now, sites=[SITE])
+    assert faults == (), faults
+    return {
+        name: _plain(value)
+        for name, value in found._asdict().items()
+        if name != "typed" and value not in (None, "", False, ())
+    }
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Place):
+        return value.square
+    if isinstance(value, Site):
+        return value.name
+    if isinstance(value, Word):
+        return value.text
+    if isinstance(value, tuple) and value and isinstance(value[0], Word):
+        return [word.text for word in value]
+    return getattr(value, "iso", value)
+
+
+def test_the_line_of_the_issue_is_understood_whole(key: Key) -> None:
+    """Date, times, place, its name, temperature, sun, wind and that all was noted."""
+    typed = 'visit 2026-07-12 10:30-12:00 @ SU 431 118 "Harrowmere, Sallow Farm pond" 21C sun70 F2 all'
+    assert said(key, typed) == {
+        "day": "2026-07-12",
+        "start": "10:30",
+        "end": "12:00",
+        "place": "SU431118",
+        "locality": "Harrowmere, Sallow Farm pond",
+        "weather": "21C, sun70, F2",
+        "temperature_c": 21,
+        "sun_percent": 70,
+        "wind": (2, 2),
+        "all_damselflies": True,
+        "all_dragonflies": True,
+    }
+
+
+PARTS = [
+    ("12 July 2026", {"day": "2026-07-12"}),
+    ("12/7/2026", {"day": "2026-07-12"}),
+    ("yesterday", {"day": "2026-07-11"}),
+    ("July 1987", {"day": "1987-07"}),
+    ("June-July 1987", {"day": "1987-06/1987-07"}),
+    ("summer 1987", {"day": "1987-06/1987-08"}),
+    ("1980s", {"day": "1980/1989"}),
+    ("2026-07-10/2026-07-12", {"day": "2026-07-10/2026-07-12"}),
+    ("10.30 to 12.00", {"start": "10:30", "end": "12:00"}),
+    ("10:30 - 12:00", {"start": "10:30", "end": "12:00"}),
+    ("from 10:30 until 2:15pm", {"start": "10:30", "end": "14:15"}),
+    ("now", {"start": "10:31"}),
+    ("until now", {"end": "10:31"}),
+    ("@ 51.06, -1.31", {"place": "SU484291"}),
+    ('@ "Sallow Farm pond"', {"site": "Sallow Farm pond"}),
+    ("@ sallow farm", {"site": "Sallow Farm pond"}),
+    ("@ the farm 21C", {"site": "Sallow Farm pond", "weather": "21C", "temperature_c": 21}),
+    ("@ SU 43 11 centroid", {"place": "SU4311", "place_kind": "centroid"}),
+    ("@ SU 43 11 map estimate", {"place": "SU4311", "place_kind": "map estimate"}),
+    ("21.5 °C", {"weather": "21.5 °C", "temperature_c": 21.5}),
+    ("-2C", {"weather": "-2C", "temperature_c": -2}),
+    ("70% sun", {"weather": "70% sun", "sun_percent": 70}),
+    ("sun 70 %", {"weather": "sun 70 %", "sun_percent": 70}),
+    ("wind 2-3", {"weather": "wind 2-3", "wind": (2, 3)}),
+    ("force 4", {"weather": "force 4", "wind": (4, 4)}),
+    ("overcast cloud 8/8 breezy", {"weather": "overcast, cloud 8/8, breezy"}),
+    ("all dams", {"all_damselflies": True}),
+    ("all dragonflies noted", {"all_dragonflies": True}),
+    ("all damselflies and dragonflies", {"all_damselflies": True, "all_dragonflies": True}),
+    ("none seen", {"none_seen": True}),
+    ("2 exuvia passes", {"exuvia_passes": 2}),
+    ("exuvia searches 3", {"exuvia_passes": 3}),
+    ("VC11", {"vice_county": "11"}),
+    ("vc H33", {"vice_county": "H33"}),
+    ("garden pond transect", {"habitat": "garden-pond", "method": "transect"}),
+    ("timed count", {"method": "timed count"}),
+    ('method "net and look"', {"method": "net and look"}),
+    ("by Ada Marsh with Ben Sallow, Cat Rush", {"observers": ["Ada Marsh"], "company": ["Ben Sallow", "Cat Rush"]}),
+    ('by "ada o\'marsh" det Dan Fen', {"observers": ["ada o'marsh"], "determiner": "Dan Fen"}),
+    ("leader and party of 12", {"party": "leader and party of 12", "party_size": 12}),
+    ("by Ada Marsh and party of 12", {"observers": ["Ada Marsh"], "party": "party of 12", "party_size": 12}),
+    ('permission "by phone"', {"permission": "by phone"}),
+    ("permission", {"permission": "permission"}),
+    ('@ SU 431 118 "the pond" "path flooded" # wet feet', None),
+]
+
+
+@pytest.mark.parametrize(("typed", "understood"), PARTS)
+def test_a_part_of_a_visits_line(key: Key, typed: str, understood: dict[str, Any] | None) -> None:
+    """Each part as people write it."""
+    if understood is None:
+        understood = {"place": "SU431118", "locality": "the pond", "notes": ("path flooded", "wet feet")}
+    assert said(key, typed) == understood
+
+
+@given(
+    st.permutations(["2026-07-12", "10:30-12:00", "@ SU 431 118", '"the pond"', "21C", "sun70", "F2", "all", "VC11"])
+)
+@unhurried
+def test_the_parts_come_in_any_order(key: Key, parts: list[str]) -> None:
+    """But the name of the place, which stands in the first quotes wherever they are."""
+    found = said(key, "visit " + " ".join(parts))
+    assert (found["day"], found["start"], found["end"], found["place"]) == ("2026-07-12", "10:30", "12:00", "SU431118")
+    assert (found["locality"], found["temperature_c"], found["sun_percent"]) == ("the pond", 21, 70)
+    assert (found["wind"], found["vice_county"], found["all_dragonflies"]) == ((2, 2), "11", True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "codes"),
+    [
+        ("visit 31/6/2026", ["impossible-date"]),
+        ("visit 12/7/26", ["two-digit-year"]),
+        ("visit 2027-07-12", ["date-in-future"]),
+        ("visit sun170", ["sun-over-100"]),
+        ("visit F13", ["wind-not-beaufort"]),
+        ("visit F3-2", ["wind-not-beaufort"]),
+        ("visit zebra 21C quagga", ["visit-word-not-read", "visit-word-not-read"]),
+        ("visit @ SU 431 1180 21C", ["grid-unequal-groups"]),
+        ("visit @ nowhere", ["place-not-read"]),
+        ("visit 10:30 11:30", ["said-twice"]),
+        ("visit 21C 22C", ["said-twice"]),
+        ("visit by the water", ["person-not-read", "visit-word-not-read", "visit-word-not-read"]),
+        ("visit VC200", ["vice-county-unknown"]),
+        ('visit "the pond', ["quote-not-closed"]),
+    ],
+)
+def test_what_is_not_understood_is_told_with_its_column(key: Key, typed: str, codes: list[str]) -> None:
+    """All of it at once, each under its own carets."""
+    _, faults = read_visit_line(key, typed, today=TODAY, sites=[SITE])
+    if codes != ["vice-county-unknown"]:
+        assert [fault.code for fault in faults] == codes
+    assert len(faults) == len(codes)
+    for fault in faults:
+        assert fault.hint
+        assert fault.where is not None
+        assert (fault.where.excerpt, fault.where.line) == (typed, 1)
+        assert 1 <= (fault.where.column or 0) <= len(typed)
+
+
+WORDS = [
+    "visit",
+    "@",
+    "SU 431 118",
+    '"',
+    "21C",
+    "sun",
+    "70",
+    "%",
+    "all",
+    "by",
+    "Ada",
+    "party",
+    "of",
+    "#",
+    "12",
+    "-",
+    "10:30",
+    "vc",
+]
+
+
+@given(st.text(max_size=40) | st.lists(st.sampled_from(WORDS)).map(" ".join))
+@example("@")
+@example("visit @ @")
+@example("party of 99999999999")
+@unhurried
+def test_no_line_makes_reading_it_raise(key: Key, typed: str) -> None:
+    """Whatever is written is understood, or a fault with a remedy."""
+    found, faults = read_visit_line(key, typed, today=TODAY, sites=[SITE])
+    assert isinstance(found, VisitSaid)
+    assert all(fault.hint for fault in faults)
+
+
+def test_the_reference_is_kept_as_it_was_typed(key: Key) -> None:
+    """Beside the square that was understood."""
+    found, _ = read_visit_line(key, "visit @ su431118 21C", today=TODAY)
+    assert found.place == read_place("su431118")
+    assert found.place is not None
+    assert found.place.typed == "su431118"
