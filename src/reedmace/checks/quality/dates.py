@@ -54,7 +54,7 @@ def date_identified_in_range(row: Row, basis: Basis) -> Outcome:
     event = read_days(seen)
     if event is None:
         return lacking("eventDate is no date")
-    return refused(f"named {text}, before it was seen, {seen}") if named.last < event.first else COMPLIANT
+    return refused(f"Named {text}, before it was seen, {seen}") if named.last < event.first else COMPLIANT
 
 
 def day_standard(row: Row, basis: Basis) -> Outcome:
@@ -82,7 +82,7 @@ def day_in_range(row: Row, basis: Basis) -> Outcome:
     if day is None:
         return lacking("day is empty or no whole number")
     if not 1 <= day <= 31:
-        return refused(f"no month has a day {day}")
+        return refused(f"No month has a day {day}")
     if day <= 28:
         return COMPLIANT
     month, year = integer(row.get("month", "")), integer(row.get("year", ""))
@@ -92,7 +92,7 @@ def day_in_range(row: Row, basis: Basis) -> Outcome:
         if year is None or not 1 <= year <= 9999:
             return lacking("without the year it cannot be said")
         return COMPLIANT if isleap(year) else refused(f"{year} was no leap year")
-    return COMPLIANT if day <= monthrange(2000, month)[1] else refused(f"month {month} has no day {day}")
+    return COMPLIANT if day <= monthrange(2000, month)[1] else refused(f"Month {month} has no day {day}")
 
 
 def year_in_range(row: Row, basis: Basis) -> Outcome:
@@ -101,7 +101,7 @@ def year_in_range(row: Row, basis: Basis) -> Outcome:
     year = integer(text)
     if year is None:
         return lacking("year is empty or no whole number")
-    return COMPLIANT if EARLIEST_EVENT.year <= year <= basis.today.year else refused(f"the year {text.strip()} cannot be")
+    return COMPLIANT if EARLIEST_EVENT.year <= year <= basis.today.year else refused(f"The year {text.strip()} cannot be")
 
 
 def start_day_in_range(row: Row, basis: Basis) -> Outcome:

@@ -59,7 +59,7 @@ def not_zero(row: Row, basis: Basis) -> Outcome:
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
     if latitude is None or longitude is None:
         return lacking("a coordinate is empty or no number")
-    return refused("latitude and longitude are both 0") if latitude == longitude == 0 else COMPLIANT
+    return refused("Latitude and longitude are both 0") if latitude == longitude == 0 else COMPLIANT
 
 
 def uncertainty_in_range(row: Row, basis: Basis) -> Outcome:
@@ -67,7 +67,7 @@ def uncertainty_in_range(row: Row, basis: Basis) -> Outcome:
     value = number(row.get("coordinateUncertaintyInMeters"))
     if value is None:
         return lacking("coordinateUncertaintyInMeters is empty or no number")
-    return COMPLIANT if 1 <= value <= _FARTHEST_M else refused(f"an uncertainty of {value:g} m cannot be")
+    return COMPLIANT if 1 <= value <= _FARTHEST_M else refused(f"An uncertainty of {value:g} m cannot be")
 
 
 def datum_standard(row: Row, basis: Basis) -> Outcome:

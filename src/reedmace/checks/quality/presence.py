@@ -37,7 +37,7 @@ def _of(term: str) -> Validation:
 
 
 def _any(terms: tuple[str, ...], what: str) -> Validation:
-    nothing = refused(f"no term tells {what}")
+    nothing = refused(f"No term tells {what}")
 
     def there(row: Row, basis: Basis) -> Outcome:
         """Is there a value in any of these terms?"""
@@ -46,10 +46,11 @@ def _any(terms: tuple[str, ...], what: str) -> Validation:
     return there
 
 
+TERM_OF = {"DCTYPE_NOTEMPTY": "type", **{f"{term.upper()}_NOTEMPTY": term for term in _SINGLE}}
+"""Label → the one term it asks for."""
+
 VALIDATIONS: dict[str, Validation] = {
-    "OCCURRENCEID_NOTEMPTY": _of("occurrenceID"),
-    "DCTYPE_NOTEMPTY": _of("type"),
-    **{f"{term.upper()}_NOTEMPTY": _of(term) for term in _SINGLE if term != "occurrenceID"},
+    **{label: _of(term) for label, term in TERM_OF.items()},
     "EVENTTEMPORAL_NOTEMPTY": _any(TIME, "when"),
     "LOCATION_NOTEMPTY": _any(LOCATION, "where"),
     "TAXON_NOTEMPTY": _any(TAXON, "what"),
