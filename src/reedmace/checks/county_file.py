@@ -66,6 +66,8 @@ def read_county(path: Path, key: Key) -> County:
     text = _text(path)
     tree, faults = _csv_tree(text, path) if path.suffix.casefold() == ".csv" else read_tree(text, path.name)
     if not faults:
+        if tree.value is None:
+            tree.value = {}  # an empty file lacks its fields
         try:
             authored = CountyFile.model_validate(tree.value)
         except ValidationError as error:
@@ -98,6 +100,7 @@ def _as_county_fault(fault: Fault) -> Fault:
 def _csv_tree(text: str, path: Path) -> tuple[Tree, list[Fault]]:
     """The rows of a CSV as the tree that the same facts in YAML would make, so that faults keep their lines."""
     tree = Tree(path.name, text)
+    tree.spots[()] = tree.spots[("species",)] = Spot(0, 0, 1, 0, 0, 1)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=";" if ";" in tree.lines[0] else ",", strict=True)
     faults: list[Fault] = []
     species: list[dict[str, Any]] = []
@@ -196,13 +199,6 @@ def _county(authored: CountyFile, tree: Tree, key: Key, faults: list[Fault]) -> 
 def _local(
     entry: SpeciesEntry, at: tuple[str | int, ...], tree: Tree, key: Key, faults: list[Fault]
 ) -> LocalSpecies | None:
-    found = find_name(key, entry.name)
-    if not isinstance(found, FoundName) or len(found.species) != 1 or found.others:
-        hint = found.hint if isinstance(found, Fault) else "name one species"
-        code = found.code if isinstance(found, Fault) else "not-one-species"
-        message = found.message if isinstance(found, Fault) else f'"{entry.name}" is more than one species.'
-        faults.append(Fault(code, message, hint, entry.name, tree.where((*at, "name"))))
-        return None
     flight = None
     if entry.flight:
         first = _day(entry.flight.first, (*at, "flight", "first"), tree, faults, last=False)
@@ -211,6 +207,13 @@ def _local(
             message = f"The flight period ends ({entry.flight.last}) before it begins ({entry.flight.first})."
             faults.append(Fault("flight-order", message, "swap them, or check", None, tree.where((*at, "flight", "last"))))
         flight = (first, last) if first and last else None
+    found = find_name(key, entry.name)
+    if not isinstance(found, FoundName) or len(found.species) != 1 or found.others:
+        hint = found.hint if isinstance(found, Fault) else "name one species"
+        code = found.code if isinstance(found, Fault) else "not-one-species"
+        message = found.message if isinstance(found, Fault) else f'"{entry.name}" is more than one species.'
+        faults.append(Fault(code, message, hint, entry.name, tree.where((*at, "name"))))
+        return None
     blur = SIDES[entry.blur] if entry.blur else None
     return LocalSpecies(key.species[found.species[0]].name, entry.status, flight, entry.photo, blur, entry.note)
 
