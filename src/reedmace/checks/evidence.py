@@ -24,11 +24,18 @@ def evidence_wanting(grounds: Grounds, record: Record) -> Iterator[Query]:
     if len(record.species) != 1 or record.sighting.evidence in _ENOUGH or record.sighting.photos:
         return
     county = grounds.county_of(record)
-    local = county.species.get(record.species[0].name) if county else None
+    local = county and county.species.get(record.species[0].name)
     if county and local and local.photo:
         yield from _by_county(record, county, local.photo)
         return
-    forms = _forms(grounds.key, record)
+    sighting = record.sighting
+    forms = (
+        _forms(grounds.key, record)
+        if sighting.naming
+        else grounds.once(
+            ("forms", record.species[0].index, sighting.sex, sighting.stage), lambda: _forms(grounds.key, record)
+        )
+    )
     if not forms or min(_EASE.index(one.evidence) for one in forms) == 0:
         return
     remedy = "add what there is, or send it as the pair or the genus"

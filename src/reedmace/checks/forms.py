@@ -47,18 +47,24 @@ def impossible_stage(grounds: Grounds, record: Record) -> Iterator[Query]:
     if sighting.evidence == "exuvia" and stage not in ("exuvia", "emerging", "teneral", None):
         reason = f"The evidence is a cast skin, but the stage is {stage}."
         yield query(record, "stage-impossible", "doubt", reason, "write exuvia as the stage, or say what else was seen")
-    if len(record.species) == 1 and sighting.sex and stage in ("adult", "immature", "teneral"):
-        forms = [grounds.key.guises[index] for index in record.species[0].guises]
-        of_sex = [one for one in forms if one.sex in (sighting.sex, None)]
-        if stage == "adult" and of_sex and not any(age_fits(one.age, stage) for one in of_sex):
+    if stage == "adult" and sighting.sex and len(record.species) == 1:
+        which = ("adult", record.species[0].index, sighting.sex)
+        if not grounds.once(which, lambda: _has_adult(grounds, record)):
             reason = f"The key has no adult {sighting.sex} of {record.name}."
             yield query(record, "stage-impossible", "note", reason, "check sex and stage")
+
+
+def _has_adult(grounds: Grounds, record: Record) -> bool:
+    """Whether a form of this sex is an adult's; a key without forms of this sex does not say."""
+    forms = [grounds.key.guises[index] for index in record.species[0].guises]
+    of_sex = [one for one in forms if one.sex in (record.sighting.sex, None)]
+    return not of_sex or any(age_fits(one.age, "adult") for one in of_sex)
 
 
 def pair_arithmetic(grounds: Grounds, record: Record) -> Iterator[Query]:
     """Pairs are two insects each, a male and a female."""
     sighting = record.sighting
-    if not set(sighting.behaviour) & set(_PAIRED):
+    if not sighting.behaviour or not set(sighting.behaviour) & set(_PAIRED):
         return
     count = sighting.count
     if sighting.pairs is not None and count != 2 * sighting.pairs:

@@ -50,9 +50,8 @@ class History:
             self._same.clear()
             self._alike.clear()
         taxon, where = sighting.taxon, record.place.square or record.place.typed
-        alike = hash(
-            (taxon.scientific_name, taxon.one_of, visit.date, where, sighting.sex, sighting.stage, sighting.behaviour)
-        )
+        said = (taxon.scientific_name, taxon.one_of, visit.date, where, sighting.sex, sighting.stage, sighting.behaviour)
+        alike = hash(said)
         same = hash((alike, sighting.count, sighting.time))
         earlier = self._same.setdefault(same, sighting.id)
         if earlier != sighting.id:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from datetime import date
-from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from reedmace.checks.county import County
 from reedmace.keys.model import Key, Species
 from reedmace.places.boundaries import Boundary
 from reedmace.records import PlaceRecord, Sighting, Span, Visit, span
+
+
+T = TypeVar("T")
 
 
 class Query(NamedTuple):
@@ -58,9 +60,17 @@ class Grounds(NamedTuple):
     county: County | None = None
     boundaries: tuple[Boundary, ...] = ()
     sites: Mapping[str, tuple[float, float]] = {}
+    memo: dict[Hashable, Any] = {}  # noqa: RUF012  (grounds() gives each its own)
+
+    def once(self, what: Hashable, work: Callable[[], T]) -> T:
+        """Work something out once: a million records ask the same of sixty species."""
+        if what not in self.memo:
+            self.memo[what] = work()
+        return self.memo[what]  # type: ignore[no-any-return]
 
     def county_of(self, record: Record) -> County | None:
         """The county file, where it speaks for the place of this record."""
+        # Most have no county file, and this is asked several times of each record.
         if self.county is None or not self.county.speaks_for(record.place.square, record.place.vice_county):
             return None
         return self.county
@@ -79,7 +89,7 @@ def grounds(
     """Put together what records are judged by. A synonym never hides an accepted name."""
     named = {name: species for species in key.species for name in species.synonyms}
     named |= {species.name: species for species in key.species}
-    return Grounds(key, today, named, county, tuple(boundaries), sites or {})
+    return Grounds(key, today, named, county, tuple(boundaries), sites or {}, {})
 
 
 def record_of(grounds: Grounds, sighting: Sighting, visit: Visit) -> Record:
@@ -87,13 +97,7 @@ def record_of(grounds: Grounds, sighting: Sighting, visit: Visit) -> Record:
     taxon = sighting.taxon
     found = [grounds.named[name] for name in taxon.one_of or (taxon.scientific_name,) if name in grounds.named]
     place = sighting.place or visit.place
-    return Record(sighting, visit, tuple(found), place, days_of(visit.date) if visit.date else None)
-
-
-@lru_cache(maxsize=4096)
-def days_of(text: str) -> Span | None:
-    """As `span`, remembering: thousands of records share a day."""
-    return span(text)
+    return Record(sighting, visit, tuple(found), place, span(visit.date) if visit.date else None)
 
 
 def query(record: Record, code: str, severity: str, reason: str, remedy: str) -> Query:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
 from reedmace.checks.county import County, Day
 from reedmace.checks.query import Grounds, Query, Record, query
@@ -21,20 +22,41 @@ def out_of_season(grounds: Grounds, record: Record) -> Iterator[Query]:
     if days is None or not record.species or record.sighting.stage not in FLYING or days.first[:4] != days.last[:4]:
         return
     county = grounds.county_of(record)
-    periods = [_flight(species, county) for species in record.species]
-    known = [period for period in periods if period]
-    if len(known) < len(periods):
+    which = ("flight", tuple(species.index for species in record.species), county is not None)
+    period = grounds.once(which, lambda: _period(record.species, county))
+    if period is None:
         return
-    first, last = min(period[0] for period in known), max(period[1] for period in known)
-    off = _days_out(days.first[5:], days.last[5:], first, last)
-    if not off:
+    begins, ends = days.first[5:], days.last[5:]
+    if ends >= period.begins and begins <= period.ends:
         return
-    local = county and any(species.name in county.species and _local(species, county) for species in record.species)
-    when = _shown(first, last) if local else _thirds(record)
-    whose = f" here ({county.cited})" if local and county else ""
+    first, last = period.first, period.last
+    off = _days_out(begins, ends, first, last)
+    when = _shown(first, last) if period.local else _thirds(record)
+    whose = f" here ({county.cited})" if period.local and county else ""
     reason = f"{record.name} flies{whose} {when}; this is about {abs(off)} days {'early' if off < 0 else 'late'}."
     severity = "note" if abs(off) <= A_LITTLE else "doubt"
     yield query(record, "out-of-season", severity, reason, "check the date and the name; a photograph helps")
+
+
+class _Period(NamedTuple):
+    """First and last day, also as `MM-DD`, which compares quickly; whether the county file has said any of it."""
+
+    first: Day
+    last: Day
+    begins: str
+    ends: str
+    local: bool
+
+
+def _period(several: tuple[Species, ...], county: County | None) -> _Period | None:
+    """From the first of any to the last of any; None where one of them has none."""
+    flights = [_flight(species, county) for species in several]
+    known = [flight for flight in flights if flight]
+    if len(known) < len(flights):
+        return None
+    first, last = min(one[0] for one in known), max(one[1] for one in known)
+    local = county is not None and any(_local(species, county) for species in several)
+    return _Period(first, last, "{:02}-{:02}".format(*first), "{:02}-{:02}".format(*last), local)
 
 
 def _flight(species: Species, county: County | None) -> tuple[Day, Day] | None:

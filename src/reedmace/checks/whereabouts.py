@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from reedmace.checks.county import NOBODY_COMES, County, wider
 from reedmace.checks.query import Grounds, Query, Record, query
+from reedmace.keys.model import Species
 from reedmace.places.boundaries import holding, near
 from reedmace.places.slips import turned_round
 from reedmace.places.vice_counties import vice_county_name
@@ -25,7 +26,8 @@ def out_of_range(grounds: Grounds, record: Record) -> Iterator[Query]:
     regions = record.place.regions
     if not regions:
         return
-    levels = {species.more.levels.get(region, "absent") for species in record.species for region in regions}
+    which = ("levels", tuple(species.index for species in record.species), regions)
+    levels = grounds.once(which, lambda: _levels(record.species, regions))
     if not levels <= {"absent", "vagrant"}:
         return
     titles = " and ".join(region.title for region in grounds.key.regions if region.id in regions)
@@ -34,6 +36,10 @@ def out_of_range(grounds: Grounds, record: Record) -> Iterator[Query]:
         yield query(record, "out-of-range", "doubt", f"{record.name} is not known from {titles}.", remedy)
     else:
         yield query(record, "vagrant-here", "doubt", f"{record.name} is a vagrant in {titles}.", _PHOTO)
+
+
+def _levels(several: tuple[Species, ...], regions: tuple[str, ...]) -> set[str]:
+    return {species.more.levels.get(region, "absent") for species in several for region in regions}
 
 
 def _local_statuses(record: Record, county: County) -> set[str] | None:
@@ -61,8 +67,10 @@ def unlikely_habitat(grounds: Grounds, record: Record) -> Iterator[Query]:
     habitat = record.visit.habitat
     if not habitat or not record.species:
         return
+    if any(not species.habitats or habitat in species.habitats for species in record.species):
+        return
     title = next((one.title for one in grounds.key.habitats if one.id == habitat), None)
-    if title and all(species.habitats and habitat not in species.habitats for species in record.species):
+    if title:
         reason = f"{record.name} is seldom met at: {title}."
         yield query(record, "unlikely-habitat", "note", reason, "check the name; insects wander")
 

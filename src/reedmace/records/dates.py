@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 # Compiled where it is used, like all patterns on the way to `log`: it costs nothing to start then.
@@ -53,6 +54,7 @@ def _part(text: str) -> Span | None:
         return None
 
 
+@lru_cache(maxsize=4096)  # thousands of records share a day
 def span(text: str) -> Span | None:
     """Give the days an ISO 8601 date may mean; None where it is no date or its interval runs backwards.
 
