@@ -45,12 +45,12 @@ class Refused(Exception):  # noqa: N818  (the project's word: something asked fo
         self.faults = faults
 
 
-def nearest(word: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
+def nearest(word: str, known: Iterable[str], most: int = 3, cutoff: float = 0.55) -> tuple[str, ...]:
     """The known words that look most like `word`, best first; used for "did you mean"."""
     import difflib  # only slips pay for it
 
     folded = {name.casefold(): name for name in known}
-    matches = difflib.get_close_matches(word.casefold(), folded, n=most, cutoff=0.55)
+    matches = difflib.get_close_matches(word.casefold(), folded, n=most, cutoff=cutoff)
     return tuple(folded[match] for match in matches)
 
 

@@ -204,6 +204,12 @@ def test_a_walk_logged_by_prompts(seat, owned, listed) -> None:
         there.type("SU 431 118")
         there.wait_for("[none]: ")
         there.type("")
+        there.wait_for("Times and weather")
+        there.type("10:30-12:00 21C sun170")
+        there.wait_for("[none]: ")
+        there.type("10:30-12:00 21C sun70 F2")
+        there.wait_for("every species you saw")
+        there.type("dams")
         there.wait_for("seen: ")
         there.type("12 pale m")
         there.wait_for("seen: ")
@@ -212,17 +218,68 @@ def test_a_walk_logged_by_prompts(seat, owned, listed) -> None:
         there.type("3 cop misty")
         there.wait_for("seen: ")
         there.type("")
-        there.wait_for("Write 2 lines? [Y/n]: ")
+        there.wait_for("Write this? [Y/n]: ")
         there.type("")
         assert there.leave() == 0
     assert "zero-count" in there.text
-    assert sorted(one["typed"] for one in listed()) == ["12 pale m", "3 cop misty"]
+    assert "sun-over-100" in there.text
+    kept = listed()
+    assert sorted(one["typed"] for one in kept) == ["12 pale m", "3 cop misty"]
+    visit = kept[0]["visit"]
+    assert (visit["start"], visit["end"], visit["temperature_c"], visit["sun_percent"]) == ("10:30", "12:00", 21, 70)
+    assert visit["all_damselflies"]
+    assert "all_dragonflies" not in visit
+
+
+def test_a_walk_logged_by_prompts_without_knowing_the_shorthand(seat, owned, listed) -> None:
+    """A bare name is enough; how many and what else is asked, and an ambiguous name is asked about by number."""
+    with seat("log", "--key", FOLDER, *AT, "--locality", "Sallow Farm") as there:
+        there.wait_for("Times and weather")
+        there.type("")
+        there.wait_for("every species you saw")
+        there.type("")
+        there.wait_for("seen: ")
+        there.type("Great Boulderer")
+        there.wait_for("how many")
+        there.type("2m 1f")
+        there.wait_for("anything else")
+        there.type("ovip")
+        there.wait_for("seen: ")
+        there.type("tarn")
+        there.wait_for("which one")
+        there.type("2")
+        there.wait_for("how many")
+        there.type("")
+        there.wait_for("anything else")
+        there.type("")
+        there.wait_for("seen: ")
+        there.type("")
+        there.wait_for("Write this? [Y/n]: ")
+        there.type("")
+        assert there.leave() == 0
+    kept = {(one["vernacular"], one["sex"]): one for one in listed()}
+    assert kept["Great Boulderer", "male"]["count"] == 2
+    assert kept["Great Boulderer", "female"]["behaviour"] == ["ovipositing"]
+    assert len(kept) == 3
+
+
+def test_an_ambiguous_line_given_at_a_terminal_is_asked_about(seat, owned, listed) -> None:
+    """Which species, by its number; the line stays as it was typed."""
+    with seat("log", "12 tarn m", "2 great", "--key", FOLDER, *AT) as there:
+        there.wait_for("which one")
+        there.type("1")
+        assert there.leave() == 0
+    assert sorted(one["typed"] for one in listed()) == ["12 tarn m", "2 great"]
 
 
 def test_a_walk_by_prompts_that_is_not_confirmed_is_not_written(seat, owned, listed) -> None:
     """Neither by a no nor by Ctrl-C."""
     for end in ("n\n", CTRL_C):
         with seat("log", "--key", FOLDER, *AT, "--locality", "Sallow Farm") as there:
+            there.wait_for("[none]: ")
+            there.type("")
+            there.wait_for("[no]: ")
+            there.type("")
             there.wait_for("seen: ")
             there.type("12 pale m")
             there.wait_for("seen: ")

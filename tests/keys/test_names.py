@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.keys.names import FoundName, find_name
+from reedmace.keys.names import FoundName, could_mean, find_name
 
 
 def named(key: Key, typed: str) -> list[str]:
@@ -50,6 +50,14 @@ def refused(key: Key, typed: str) -> Fault:
         ("blue tailed damselfly", "Ischnura elegans"),
         ("emperors", "Anax imperator"),
         ("emperor", "Anax imperator"),
+        ("com bl", "Enallagma cyathigerum"),
+        ("s haw", "Aeshna cyanea"),
+        ("lrd", "Pyrrhosoma nymphula"),
+        ("emp", "Anax imperator"),
+        ("e cya", "Enallagma cyathigerum"),
+        ("bt sk", "Orthetrum cancellatum"),
+        ("four spo", "Libellula quadrimaculata"),
+        ("4-spot", "Libellula quadrimaculata"),
         ("broad-bodied", "Libellula depressa"),
         ("four spot", "Libellula quadrimaculata"),
         ("ruddy darters", "Sympetrum sanguineum"),
@@ -60,6 +68,13 @@ def refused(key: Key, typed: str) -> Fault:
 def test_any_unambiguous_part_of_a_name_will_do(key: Key, typed: str, name: str) -> None:
     """Plurals, hyphens, case and abbreviated genera make no difference."""
     assert named(key, typed) == [name]
+
+
+@pytest.mark.parametrize("typed", ["bd", "b dem", "em", "blu", "azure", "northern", "bl tail"])
+def test_a_short_form_that_could_be_several_is_never_chosen_for_the_user(key: Key, typed: str) -> None:
+    """Initials and beginnings serve where they mean one species, and are asked about otherwise."""
+    assert refused(key, typed).code == "ambiguous-name"
+    assert len(could_mean(key, typed)) > 1
 
 
 def test_an_ambiguous_name_lists_its_candidates(key: Key) -> None:

@@ -8,7 +8,7 @@ from typing import get_args
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from reedmace.records import Answer, Circumstances, Naming, PlaceRecord, Ranked, Sighting, Taxon, Visit
+from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, Ranked, Sighting, Site, Taxon, Visit
 from reedmace.records.naming import Eye, VerdictWord
 from reedmace.records.place import PlaceKind, System
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
@@ -95,11 +95,23 @@ namings = st.builds(
     reedmace=texts,
 )
 
+photos = st.builds(Photo, filled_texts, st.sampled_from(["", "0" * 64, "9f" * 32]))
+sites = st.builds(
+    Site,
+    id=ids,
+    name=filled_texts,
+    also=st.lists(filled_texts, max_size=2).map(tuple),
+    place=places,
+    habitat=texts,
+    remarks=texts,
+)
+
 
 @st.composite
 def visits(draw: st.DrawFn, observers: st.SearchStrategy[tuple[str, ...]] = some_ids) -> Visit:
     """Draw a visit that does not contradict itself."""
     start, end = sorted([draw(times), draw(times)])
+    force = draw(st.none() | st.integers(0, 12))
     return Visit(
         id=draw(ids),
         date=draw(st.none() | vague_dates()),
@@ -117,6 +129,12 @@ def visits(draw: st.DrawFn, observers: st.SearchStrategy[tuple[str, ...]] = some
         exuvia_passes=draw(st.none() | st.integers(1, 5)),
         permission_noted=draw(texts),
         remarks=draw(texts),
+        temperature_c=draw(st.none() | st.floats(-20, 45) | st.integers(-20, 45)),
+        sun_percent=draw(st.none() | st.integers(0, 100)),
+        wind_force=force,
+        wind_force_to=draw(st.none() | st.integers(force, 12)) if force is not None else None,
+        party_size=draw(st.none() | st.integers(1, 60)),
+        typed=draw(texts),
     )
 
 
@@ -156,7 +174,8 @@ def sightings(draw: st.DrawFn, visit_id: str | None = None, people: st.SearchStr
         place=draw(st.none() | places),
         time=draw(st.none() | times),
         observers=draw(st.none() | st.lists(people, max_size=2).map(tuple)),
-        photos=draw(st.lists(filled_texts, max_size=2).map(tuple)),
+        photos=draw(st.lists(photos, max_size=2).map(tuple)),
         remarks=draw(texts),
         typed=draw(texts),
+        in_pairs=draw(st.none() | st.integers(1, 50)),
     )

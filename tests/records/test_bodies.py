@@ -9,9 +9,23 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from records.strategies import sightings, texts, unhurried, visits
+from records.strategies import sightings, sites, texts, unhurried, visits
 from reedmace.faults import Refused
-from reedmace.records import Answer, Naming, PlaceRecord, Ranked, Sighting, Taxon, Visit, as_body, from_body
+from reedmace.records import (
+    Answer,
+    Naming,
+    Photo,
+    PlaceRecord,
+    Ranked,
+    Sighting,
+    Site,
+    Taxon,
+    Visit,
+    as_body,
+    from_body,
+    name_mark,
+    with_names,
+)
 
 PLAIN = Sighting("s-1", "l-1", "v-1", Taxon("Aeshna mixta"))
 
@@ -40,6 +54,13 @@ class TestWhateverTextGoesInComesOutTheSame:
         assert from_body(Visit, json.loads(stored)) == visit
 
     @unhurried
+    @given(sites)
+    def test_sites(self, site: Site) -> None:
+        """A site survives JSON."""
+        stored = json.dumps(as_body(site), ensure_ascii=False)
+        assert from_body(Site, json.loads(stored)) == site
+
+    @unhurried
     @given(sightings())
     def test_types_come_back_too(self, sighting: Sighting) -> None:
         """Equal tuples are not enough: the parts are named again after reading."""
@@ -49,6 +70,7 @@ class TestWhateverTextGoesInComesOutTheSame:
             assert type(back.naming) is Naming
             assert all(type(row) is Ranked for row in back.naming.ranking)
             assert all(type(row) is Answer for row in back.naming.answers)
+        assert all(type(photo) is Photo for photo in back.photos)
 
     @unhurried
     @given(texts)
@@ -161,6 +183,49 @@ def test_a_visit_does_not_end_before_it_starts() -> None:
     with pytest.raises(Refused) as refused:
         as_body(Visit("v-1", start="12:00", end="11:59"))
     assert code_of(refused) == ["ends-before-start"]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "fits"), [(2, 3, True), (2, 2, True), (2, None, True), (3, 2, False), (None, 2, False)]
+)
+def test_a_wind_rises_from_its_lower_force(low: int | None, high: int | None, fits: bool) -> None:
+    """`F2-3` is a range; `F3-2` and an upper end alone are slips."""
+    visit = Visit("v-1", wind_force=low, wind_force_to=high)
+    if fits:
+        assert from_body(Visit, as_body(visit)) == visit
+        return
+    with pytest.raises(Refused) as refused:
+        as_body(visit)
+    assert code_of(refused) == ["wind-range"]
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [("sun_percent", 101), ("wind_force", 13), ("temperature_c", 400.0), ("party_size", 0), ("sun_percent", True)],
+)
+def test_weather_and_party_have_bounds(field: str, value: Any) -> None:
+    """A sun of 101 %, a wind of force 13 or a party of nobody cannot be kept as understood."""
+    with pytest.raises(Refused) as refused:
+        as_body(Visit("v-1")._replace(**{field: value}))
+    assert code_of(refused) == ["value-unfit"]
+
+
+def test_photographs_that_were_bare_text_still_read() -> None:
+    """Bodies written before checksums were kept hold a list of paths."""
+    body = {**as_body(PLAIN), "photos": ["a.jpg", "b.jpg"]}
+    assert from_body(Sighting, body).photos == (Photo("a.jpg"), Photo("b.jpg"))
+    assert as_body(PLAIN._replace(photos=(Photo("a.jpg"),)))["photos"] == ["a.jpg"]
+    with pytest.raises(Refused):
+        as_body(PLAIN._replace(photos=(Photo("a.jpg", "nonsense"),)))
+
+
+@unhurried
+@given(texts, texts)
+def test_a_name_in_typed_text_can_be_forgotten_and_other_text_is_left_alone(before: str, after: str) -> None:
+    """A mark holds an id; the register gives the name, or no longer does."""
+    kept = f"{before}{name_mark('p-1')}{after}"
+    assert with_names(kept, {"p-1": "Ben Sallow"}.get) == f"{before}Ben Sallow{after}"
+    assert with_names(kept, {}.get) == kept
 
 
 class TestReading:

@@ -167,7 +167,7 @@ def test_nothing_is_written_of_a_walk_that_cannot_be_written_whole(tarn: Key, le
     """The second line breaks on its way in: the first is not there either."""
     person = ledger.people.register("Ada Marsh", new_id)
     good, bad = lines(tarn, "12 pale m", "3 misty")
-    broken = bad._replace(tallies=(bad.tallies[0]._replace(count=0),))
+    broken = bad._replace(said=bad.said._replace(tallies=(bad.tallies[0]._replace(count=0),)))
     with pytest.raises(Exception, match="zero-count"):
         log_lines(ledger, tarn, occasion(tarn), [good, broken], person=person, written_at=WHEN, new_id=new_id)
     assert visits(ledger) == []

@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.tasks.shorthand import BEHAVIOURS, PAIRS, SEXES, STAGES, Line, read_line, read_tallies, show_line
+from reedmace.keys.names import FoundName
+from reedmace.tasks.field_words import VOCABULARY
+from reedmace.tasks.line_words import show_line
+from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
 
 # What is typed | the English names meant | how it was understood, in words.
 LINES = """
@@ -44,6 +47,42 @@ azure/variable 4            | Azure Damselfly + Variable Damselfly | 4
 6 Coenagrion puella         | Azure Damselfly                      | 6
 6 C. puella                 | Azure Damselfly                      | 6
 1 darter sp.                | Common Darter + Ruddy Darter         | 1
+2m 3 cop azure dam          | Azure Damselfly                      | 2 male and 3 pairs (copulating, 6 insects), the pairs beside the others: 8 in all
+12m 3 cop com bl            | Common Blue Damselfly                | 12 male and 3 pairs (copulating, 6 insects), the pairs beside the others: 18 in all
+12m 5f incl 3 cop com bl    | Common Blue Damselfly                | 9 male and 2 female and 3 pairs (copulating, 6 insects), the pairs among those counted: 17 in all
+20 com bl incl 3 tan        | Common Blue Damselfly                | 14 and 3 pairs (tandem, 6 insects), the pairs among those counted: 20 in all
+~10 cop com bl              | Common Blue Damselfly                | about 10 pairs (copulating, 20 insects)
+2 tandem 1 cop azure dam    | Azure Damselfly                      | 2 pairs (tandem, 4 insects) and 1 pair (copulating, 2 insects)
+2 em dam f                  | Emerald Damselfly                    | 2 female
+1 em emerald dam            | Emerald Damselfly                    | 1, emerging
+c. 40 lrd                   | Large Red Damselfly                  | about 40
+about 40 lrd                | Large Red Damselfly                  | about 40
+at least 40 lrd             | Large Red Damselfly                  | at least 40
+over 500 lrd                | Large Red Damselfly                  | at least 501
+6-20 lrd                    | Large Red Damselfly                  | 6–20
+30-40 lrd                   | Large Red Damselfly                  | about 30–40
+some lrd                    | Large Red Damselfly                  | present, not counted
+LRD X12                     | Large Red Damselfly                  | 12
+2m+3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
+2m/3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
+2m,3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
+m/f emp                     | Emperor Dragonfly                    | present, not counted male and present, not counted female
+2m 1f ovip emp              | Emperor Dragonfly                    | 2 male and 1 female ovipositing
+2 m emp, ovip f 3           | Emperor Dragonfly                    | 2 male and 3 female ovipositing
+2ex s haw                   | Southern Hawker                      | 2, exuvia
+4-spot 6                    | Four-spotted Chaser                  | 6
+brown hawker 2 in tandem    | Brown Hawker                         | 2 pairs (tandem, 4 insects)
+azure dam or variable 3     | Azure Damselfly + Variable Damselfly | 3
+4 cf. azure dam             | Azure Damselfly                      | 4, cf.
+5 prob azure dam            | Azure Damselfly                      | 5, name probable
+1 s haw photo IMG_1.jpg     | Southern Hawker                      | 1, evidence: photo, photo IMG_1.jpg
+1 s haw f in hand           | Southern Hawker                      | 1 female, evidence: in hand
+2 ban dem 11:40             | Banded Demoiselle                    | 2, at 11:40
+2 ban dem @ SU 4330 1191    | Banded Demoiselle                    | 2, at SU43301191
+2 ban dem by Cat Rush       | Banded Demoiselle                    | 2, seen by Cat Rush
+2 ban dem det "Dan O'Fen"   | Banded Demoiselle                    | 2, named by Dan O'Fen
+2 ban dem with Ben and Cat  | Banded Demoiselle                    | 2, also seen by Ben and Cat
+"by the oak" 2 ban dem      | Banded Demoiselle                    | 2; remark: by the oak
 """
 ROWS = [[cell.strip() for cell in row.split("|")] for row in LINES.strip().splitlines()]
 
@@ -62,11 +101,12 @@ def test_a_line_is_understood_in_whatever_order_it_is_written(
 
 def test_everything_after_the_sign_is_a_remark_and_the_line_is_kept_verbatim(key: Key) -> None:
     """`banded dem f ?  # glimpse` keeps its doubt, its remark and its own words."""
-    line = read_line(key, "  banded dem f ?   # glimpse, 3 of them? # really  ")
+    typed = "  banded dem f ?   # glimpse, 3 of them? # really  "
+    line = read_line(key, typed)
     assert isinstance(line, Line)
-    assert line.remarks == "glimpse, 3 of them? # really"
-    assert line.typed == "banded dem f ?   # glimpse, 3 of them? # really"
-    assert line.doubtful
+    assert line.said.remarks == "glimpse, 3 of them? # really"
+    assert line.typed == typed
+    assert line.said.certainty == "uncertain"
     assert [tally.sex for tally in line.tallies] == ["female"]
     assert line.tallies[0].count is None
 
@@ -95,7 +135,22 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("3 azzure damselfly", "unknown-name", "Azure Damselfly"),
         ("5 zebra", "unknown-name", "write any part"),
         ("1 teneral imm azure", "two-stages", "a line for each"),
-        ("2m 3 cop azure", "pairs-unclear", "3 cop azure"),
+        ("some cop azure dam", "pairs-uncounted", "3 cop azure"),
+        ("12m incl 14 cop azure dam", "pairs-more-than-counted", "incl"),
+        ("some m incl 3 cop azure dam", "pairs-among-uncounted", "without the pairs"),
+        ("21-100 incl 3 cop azure dam", "pairs-among-uncounted", "without the pairs"),
+        ("2m 4 incl 1 cop azure dam", "pairs-unclear", "azure"),
+        ("12 incl azure dam", "no-pairs-to-include", "incl"),
+        ("20-6 azure dam", "count-range", "6-20"),
+        ("<5 azure dam", "count-not-read", "2-5"),
+        ("12 common blue m nice", "word-not-read", "in quotes"),
+        ('3 azure dam "on the sedge', "quote-not-closed", "close it"),
+        ("3 azure dam by the sluice", "person-not-read", "capitals"),
+        ("3 azure dam det Ben and Cat", "person-not-read", "capitals"),
+        ("3 azure dam 10:30 11:30", "said-twice", "one of them"),
+        ("3 azure dam prob certain", "said-twice", "one of them"),
+        ("3 azure dam @ SU 431 11", "grid-unequal-groups", ""),
+        ("3 azure dam @", "place-missing", "SU 433 119"),
         ("3m cop azure", "pairs-unclear", "3 cop azure"),
         ("cop tandem azure", "pairs-unclear", "3 cop azure"),
         ("3 m f azure", "count-and-sex", "2m 3f"),
@@ -110,6 +165,50 @@ def test_what_cannot_be_used_is_a_fault_that_quotes_the_line(key: Key, typed: st
     assert isinstance(fault, Fault)
     assert (fault.code, fault.said, fault.typed) == (code, typed, True)
     assert hint in fault.hint
+    assert fault.where is not None
+    assert fault.where.excerpt == typed
+    assert 1 <= (fault.where.column or 0) <= len(typed) + 1
+
+
+def test_the_carets_stand_under_the_word_that_is_not_understood(key: Key) -> None:
+    """Not under the whole line: `nice` alone is what has to go into quotes."""
+    fault = read_line(key, "12 common blue m nice")
+    assert isinstance(fault, Fault)
+    assert fault.where is not None
+    assert (fault.where.column, fault.where.width) == (18, 4)
+
+
+def test_an_ambiguous_name_can_be_chosen_and_the_line_stays_as_typed(tarn: Key) -> None:
+    """At a terminal the user says which; what was typed is kept."""
+    offered = choices(tarn, "12 tarn m ?")
+    assert len(offered) == 3
+    index = next(one.index for one in tarn.species if one.name == offered[1])
+    line = read_chosen("12 tarn m ?", FoundName("", (index,)))
+    assert isinstance(line, Line)
+    assert (line.name.species, line.name.typed, line.typed) == ((index,), "tarn", "12 tarn m ?")
+    assert show_line(line) == "12 male, name uncertain"
+
+
+def test_pairs_among_those_counted_leave_what_was_counted_beside_them(key: Key) -> None:
+    """Nothing is counted twice: 12 m and 5 f with 3 pairs among them are 17 insects, 9 m, 2 f and 3 pairs."""
+    line = read_line(key, "12m 5f incl 3 cop common blue")
+    assert isinstance(line, Line)
+    assert sum(tally.count or 0 for tally in line.tallies) == 17
+    assert [(one.sex, one.count, one.in_pairs, one.pairs) for one in line.tallies] == [
+        ("male", 9, 3, None),
+        ("female", 2, 3, None),
+        (None, 6, None, 3),
+    ]
+    males = read_line(key, "12m incl 3 cop common blue")
+    assert isinstance(males, Line)
+    assert [one.count for one in males.tallies] == [9, 6]
+
+
+def test_singles_that_are_all_in_pairs_leave_the_pairs_alone(key: Key) -> None:
+    """Three males, all of them paired: three pairs and nothing else."""
+    line = read_line(key, "3m incl 3 cop common blue")
+    assert isinstance(line, Line)
+    assert [(one.count, one.pairs) for one in line.tallies] == [(6, 3)]
 
 
 def test_sexes_without_numbers_are_present_and_not_counted(key: Key) -> None:
@@ -165,14 +264,19 @@ def test_a_name_where_only_a_count_is_asked_is_a_fault() -> None:
 
 
 WORDS = [
-    *SEXES,
-    *STAGES,
-    *BEHAVIOURS,
-    *PAIRS,
+    *VOCABULARY,
     "pair",
     "?",
     "#",
     "/",
+    "@",
+    '"',
+    "incl",
+    "by",
+    "10:30",
+    "SU 431 118",
+    "6-20",
+    "photo",
     "azure",
     "blue",
     "sp.",
@@ -212,3 +316,28 @@ def test_the_order_of_the_parts_is_free(key: Key, parts: list[str]) -> None:
     assert isinstance(line, Line)
     assert [key.species[index].english for index in line.name.species] == ["Common Darter"]
     assert show_line(line) == "2, immature, feeding"
+
+
+@given(
+    st.lists(st.sampled_from(["12", "m", "azure", "dam", "ovip", "nice", "zzz", "cop", "2f", "oak", "?"]), max_size=7)
+)
+def test_no_word_is_dropped(key: Key, parts: list[str]) -> None:
+    """A word is part of the name, a word of the shorthand or a fault; it never goes without a trace."""
+    read = read_line(key, " ".join(parts))
+    if isinstance(read, Line):
+        assert not {"nice", "zzz", "oak"} & set(parts)
+        assert ("12" in parts) == any(tally.typed == "12" for tally in read.tallies)
+        assert ("ovip" in parts) == any("ovipositing" in tally.behaviour for tally in read.tallies)
+        assert ("?" in parts) == (read.said.certainty == "uncertain")
+
+
+@given(st.text(st.characters(exclude_categories=["Cs"], exclude_characters='"\x00\r\n'), min_size=1, max_size=30))
+@example("🐉 [sensu lato] :bee: \x1b[31m")
+@example("שלום \u200f")
+@example("# not a comment in here")
+def test_a_remark_in_quotes_comes_back_as_it_went_in(key: Key, remark: str) -> None:
+    """Whatever stands between quotes is a remark, sign for sign."""
+    line = read_line(key, f'2 azure dam "{remark}" m')
+    assert isinstance(line, Line), line
+    assert line.said.remarks == remark
+    assert [(tally.count, tally.sex) for tally in line.tallies] == [(2, "male")]

@@ -45,9 +45,11 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
     from reedmace.tasks.keep_naming import as_naming
+    from reedmace.tasks.line_reader import Counted
+    from reedmace.tasks.line_words import show_line
     from reedmace.tasks.log_walk import Occasion, log_lines
     from reedmace.tasks.setting import regions_of
-    from reedmace.tasks.shorthand import Counted, Line, read_tallies, show_line
+    from reedmace.tasks.shorthand import Line, read_tallies
 
     key, verdict, setting = named.key, named.assessment.verdict, named.setting
     day = setting.date if setting.date and setting.date.iso <= today().isoformat() else None
@@ -68,15 +70,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     assert counted is not None
     group = next((group for group in key.groups if group.title == verdict.vernacular), None)
     found = FoundName(verdict.vernacular, verdict.members, group, verdict.others)
-    line = Line(
-        f"{verdict.vernacular} (named with the key)",
-        found,
-        counted.tallies,
-        counted.stage,
-        counted.behaviour,
-        False,
-        "",
-    )
+    line = Line(found, counted._replace(typed=f"{counted.typed} {verdict.vernacular} (named with the key)".strip()))
     screen.say(
         f"{verdict.vernacular}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip()
     )

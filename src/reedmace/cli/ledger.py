@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from reedmace.cli.history import history
 from reedmace.cli.options import by_option, json_option, ledger_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
@@ -85,3 +86,6 @@ def where(ledger_name: str | None) -> None:
     click.echo(str(path.absolute()))
     if not path.exists():
         click.echo("Nothing has been logged there yet.", err=True)
+
+
+command.add_command(history)

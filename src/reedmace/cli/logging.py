@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from contextlib import ExitStack
 from typing import TYPE_CHECKING
 
 import click
@@ -13,27 +13,34 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.log_walk import Occasion
-    from reedmace.tasks.shorthand import Line
+    from reedmace.records import Site, Visit
+    from reedmace.tasks.field_page import PageVisit
+    from reedmace.tasks.visit_said import VisitSaid
 
 EVIDENCE = ["sight", "photo", "in hand", "exuvia"]
 
 
 @click.command(name="log")
 @click.argument("words", nargs=-1, metavar="LINE...")
+@click.option("--from", "source", metavar="FILE", help="Lines from a file of notes; - is standard input.")
 @setting_options
 @click.option("--locality", metavar="NAME", default="", help='Name of the place: "Harrowmere, Sallow Farm pond".')
 @click.option("--vice-county", metavar="VC", help="Vice-county, by number or name.")
 @click.option("--evidence", type=click.Choice(EVIDENCE), help="What the name rests on.")
 @click.option("--remarks", default="", help="Anything else about the visit.")
+@click.option("--dry-run", is_flag=True, help="Show how the lines are understood; write nothing.")
+@click.option("--words", "show_words", is_flag=True, help="Show the words of the shorthand.")
 @by_option
 @key_option
 @ledger_option
 @json_option
 def command(
     words: tuple[str, ...],
+    source: str | None,
     when: str | None,
     place: str | None,
     habitat: str | None,
@@ -41,6 +48,8 @@ def command(
     vice_county: str | None,
     evidence: str | None,
     remarks: str,
+    dry_run: bool,
+    show_words: bool,
     by: str | None,
     key_name: str | None,
     ledger_name: str | None,
@@ -49,39 +58,156 @@ def command(
     """Write down what was seen.
 
     A LINE is a count, a name and what else was seen, in any order; several lines go in quotes, or come on
-    standard input, and are one visit. Without a line it asks.
+    standard input or from a file, and are one visit. A line may say the visit itself. Without a line it asks.
 
     \b
       reedmace log 12 common blue m --place "SU 431 118" --date 2026-07-12
-      reedmace log "3 cop azure" "emperor f ovip" --place "51.06, -1.31"
+      reedmace log "3 cop azure dam" "emperor f ovip" --place "51.06, -1.31"
+      reedmace log "visit yesterday 10:30-12:00 @ SU 431 118 21C sun70 F2 all" "12 com bl m"
+      reedmace log --from sunday.txt
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
-    from reedmace.cli.surroundings import ledger_path, new_id, written_at
-    from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.log_walk import log_lines
+    if show_words:
+        _show_words()
+        return
+    from reedmace.cli.log_source import options_said, read_lines
+    from reedmace.cli.surroundings import ledger_path, new_id
 
     key = load(key_name)
-    asking = not words and sys.stdin.isatty()
-    occasion = _occasion(key, when, place, habitat, locality, vice_county, evidence, remarks, asking=asking)
-    lines = _ask_lines(key) if asking else _read_lines(key, words)
-    if not lines:
-        raise Refused(
-            Fault(
-                "nothing-to-log",
-                "There is nothing to log.",
-                "write, for example,  reedmace log 12 common blue m",
-                typed=True,
-            )
-        )
-    with open_ledger(ledger_path(ledger_name)) as ledger:
+    path = ledger_path(ledger_name)
+    asking = not words and source is None and sys.stdin.isatty()
+    with ExitStack() as open_files:
+        from reedmace.ledger.store import open_ledger
+
+        # A ledger that is not there yet is begun only when something is written.
+        ledger = open_files.enter_context(open_ledger(path)) if path.exists() else None
+        sites = ledger.sites() if ledger is not None else []
+        options = options_said(key, when, place, habitat, locality, vice_county, remarks, sites)
+        joins = _under_way(ledger, options)
+        if asking:
+            from reedmace.cli.log_asking import ask_page
+
+            options, pages = ask_page(key, options, joins, sites)
+        else:
+            pages = read_lines(key, words, source, sites)
+        _anything(pages)
+        walks = [_placed(options, page, joins, sites) for page in pages]
+        if dry_run:
+            _show(key, walks, _name(ledger, by), joins)
+            return
+        if ledger is None:
+            ledger = open_files.enter_context(open_ledger(path))
         person, name = observer(ledger, by, new_id)
-        visit, sightings = log_lines(
-            ledger, key, occasion, lines, person=person, written_at=written_at(), new_id=new_id
+        if not as_json:
+            _show(key, walks, name, joins)
+        if (asking or (source not in (None, "-") and sys.stdin.isatty())) and not click.confirm(
+            "Write this?", default=True
+        ):
+            raise click.Abort
+        _write(ledger, key, walks, (person, name), joins, evidence, source, as_json=as_json)
+
+
+def _anything(pages: Sequence[PageVisit]) -> None:
+    if not any(page.lines or page.said or page.notes for page in pages):
+        hint = "write, for example,  reedmace log 12 common blue m"
+        raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
+
+
+def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
+    """The visit under way, unless options say another day or place."""
+    if ledger is None or options.day is not None or options.place is not None or options.site is not None:
+        return None
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.under_way import under_way
+
+    return under_way(ledger, today())
+
+
+def _placed(
+    options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site]
+) -> tuple[PageVisit, VisitSaid]:
+    """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
+    from reedmace.cli.log_source import somewhere_some_day
+    from reedmace.tasks.log_walk import site_called, together
+
+    said = site_called(sites, together(options, page.said, page.notes))
+    if joins is not None and not _says_where_or_when(said):
+        return page, said
+    return page, somewhere_some_day(said)
+
+
+def _says_where_or_when(said: VisitSaid) -> bool:
+    return said.place is not None or said.site is not None or said.day is not None
+
+
+def _joined(said: VisitSaid, joins: Visit | None) -> Visit | None:
+    return joins if joins is not None and not _says_where_or_when(said) else None
+
+
+def _name(ledger: Ledger | None, by: str | None) -> str:
+    """The observer's name before anything is written: as said, else as the ledger knows it."""
+    if by is not None:
+        return by
+    me = ledger.people.me() if ledger is not None else None
+    return ledger.people.name_of(me) if ledger is not None and me is not None else "you"
+
+
+def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joins: Visit | None) -> None:
+    """How everything was understood, before it is written."""
+    from reedmace.cli.output import columns
+    from reedmace.terminal.walk_text import care_lines, seen_lines, visit_lines, wrapped
+
+    for page, said in walks:
+        joined = _joined(said, joins)
+        if joined is not None:
+            place = joined.place
+            where = ", ".join(filter(None, (place.square or place.typed, place.locality)))
+            lines = [f"{joined.date} at {where}, the visit under way:", *(f"  remark: {note}" for note in said.notes)]
+        else:
+            lines = visit_lines(said, name)
+        for line in wrapped([*lines, *seen_lines(key, page.lines), *care_lines(key, page.lines)], columns()):
+            click.echo(line)
+
+
+def _write(
+    ledger: Ledger,
+    key: Key,
+    walks: Sequence[tuple[PageVisit, VisitSaid]],
+    by: tuple[str, str],
+    joins: Visit | None,
+    evidence: str | None,
+    source: str | None,
+    *,
+    as_json: bool,
+) -> None:
+    from pathlib import Path
+
+    from reedmace.cli.surroundings import new_id, written_at
+    from reedmace.tasks.log_walk import Writer, log_visit
+    from reedmace.tasks.photographs import photo_in
+    from reedmace.terminal.plain import literal
+
+    person, name = by
+    folder = Path(source).parent if source not in (None, "-") else Path()
+    writer = Writer(person, written_at(), new_id, photo_in(folder))
+    lost: list[str] = []
+    for page, said in walks:
+        visit, sightings = log_visit(
+            ledger, key, page, said, writer, evidence=evidence, joins=_joined(said, joins), once=source is not None
         )
-        path = ledger.path
-    if as_json:
-        say_json({"visit": visit.id, "sightings": [one.id for one in sightings], "ledger": str(path)})
-        return
-    _tell(key, lines, occasion, name, str(path))
+        lost += [photo.path for one in sightings for photo in one.photos if not photo.sha256]
+        if as_json:
+            ids = [one.id for one in sightings]
+            say_json({"visit": visit.id, "sightings": ids, "ledger": str(ledger.path)})
+        else:
+            number = len(sightings)
+            what = f"{number} sighting{'' if number == 1 else 's'}" if number else "the visit"
+            click.echo(f"Logged for {literal(name)}: {what}.")
+    for path in dict.fromkeys(lost):
+        click.echo(
+            f"The photograph {literal(path)} was not found here; its name is kept, without a checksum.", err=True
+        )
+    if not as_json:
+        click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)
 
 
 def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple[str, str]:
@@ -109,110 +235,19 @@ def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple
     )
 
 
-def _occasion(
-    key: Key,
-    when: str | None,
-    place: str | None,
-    habitat: str | None,
-    locality: str,
-    vice_county: str | None,
-    evidence: str | None,
-    remarks: str,
-    *,
-    asking: bool,
-) -> Occasion:
-    from reedmace.cli.surroundings import today
-    from reedmace.tasks.log_walk import Occasion
-    from reedmace.tasks.setting import read_setting
+def _show_words() -> None:
+    """The words of the shorthand, by what they mean."""
+    from reedmace.tasks.field_words import VOCABULARY
 
-    if asking:
-        from reedmace.cli.asking import ask
-        from reedmace.places.place import read_place
-        from reedmace.tasks.dates import read_date
-
-        when = when or ask(
-            "Date [today]: ",
-            lambda text: text if not isinstance(f := read_date(text, today()), Fault) else f,
-            "today",
-        )
-        place = place or ask(
-            "Place, as grid reference or latitude, longitude: ",
-            lambda text: text if not isinstance(f := read_place(text), Fault) else f,
-            needed=True,
-        )
-        locality = locality or ask("Name of the place, village first [none]: ", lambda text: text, "") or ""
-    if not place:
-        hint = 'add  --place "SU 431 118"  or a position from a phone:  --place "51.06, -1.31"'
-        raise Refused(Fault("place-missing", "Without a place it is no record.", hint, typed=True))
-    setting = read_setting(key, when or "today", place, habitat, today=today(), future=False)
-    county = None
-    if vice_county:
-        from reedmace.places.vice_counties import find_vice_county
-
-        found = find_vice_county(vice_county)
-        if isinstance(found, Fault):
-            raise Refused(found._replace(typed=True))
-        county = found.number
-    assert setting.date is not None
-    return Occasion(
-        setting.date,
-        setting.place,
-        locality,
-        county,
-        setting.regions,
-        setting.habitat.id if setting.habitat else "",
-        evidence,
-        remarks,
-    )
-
-
-def _read_lines(key: Key, words: tuple[str, ...]) -> list[Line]:
-    """Lines from arguments (one in words, or several in quotes) or from standard input; all faults at once."""
-    from reedmace.tasks.shorthand import read_line
-
-    if words:
-        typed = list(words) if any(" " in word.strip() for word in words) else [" ".join(words)]
-    else:
-        typed = [line for line in sys.stdin.read().splitlines() if line.partition("#")[0].strip()]
-    read = [read_line(key, line) for line in typed]
-    faults = [line for line in read if isinstance(line, Fault)]
-    if faults:
-        raise Refused(*faults)
-    return [line for line in read if not isinstance(line, Fault)]
-
-
-def _ask_lines(key: Key) -> list[Line]:
-    from reedmace.cli.asking import ask
-    from reedmace.tasks.shorthand import read_line, show_line
-
-    click.echo("One line for each thing seen, such as  12 common blue m  ; an empty line ends the list.")
-    lines: list[Line] = []
-    while (line := ask("seen: ", lambda text: read_line(key, text))) is not None:
-        click.echo(f"  {name_shown(key, line)}: {show_line(line)}")
-        lines.append(line)
-    if lines and not click.confirm(f"Write {len(lines)} line{'s' if len(lines) > 1 else ''}?", default=True):
-        raise click.Abort
-    return lines
-
-
-def name_shown(key: Key, line: Line) -> str:
-    """The English name that a line was understood to mean."""
-    if line.name.group is not None:
-        return line.name.group.title
-    names = [key.species[one].english for one in line.name.species]
-    return " or ".join([*names, *(key.undescribed[one].english for one in line.name.others)])
-
-
-def _tell(key: Key, lines: list[Line], occasion: Occasion, name: str, path: str) -> None:
-    from reedmace.tasks.shorthand import show_line
-    from reedmace.terminal.plain import literal
-
-    where = occasion.place.square or occasion.place.typed if occasion.place else ""
-    locality = f", {occasion.locality}" if occasion.locality else ""
-    click.echo(f"Logged for {literal(name)} on {occasion.day.iso} at {literal(where)}{literal(locality)}:")
-    for line in lines:
-        click.echo(f"  {name_shown(key, line)}: {show_line(line)}")
-    for species in {one for line in lines if line.name.group is None for one in line.name.species}:
-        for note in key.species[species].more.protection:
-            click.echo(f"  {key.species[species].english}: {note['text']} (as of {note['checked']})")
-    click.echo(f"In {literal(path)}. Take it back with:  reedmace ledger undo", err=True)
+    meanings: dict[tuple[str, str], list[str]] = {}
+    for word, said in VOCABULARY.items():
+        meanings.setdefault(said, []).append(word)
+    labels = {
+        "joining": "says nothing of its own",
+        "pair": "a pair, in tandem unless said otherwise",
+        "present": "present, not counted",
+        "pairs-among": "the pairs are among those counted",
+        "pairs-beside": "the pairs are beside those counted",
+    }
+    for (kind, meaning), found in meanings.items():
+        click.echo(f"{labels.get(kind, meaning)}: {' '.join(found)}")

@@ -23,3 +23,13 @@ def say_everything() -> None:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="backslashreplace")
+
+
+def columns() -> int | None:
+    """How wide plain text is to be: the terminal's width or COLUMNS, at most 100; None where nobody reads lines."""
+    import os
+    import shutil
+
+    if not (sys.stdout.isatty() or "COLUMNS" in os.environ):
+        return None
+    return min(100, shutil.get_terminal_size().columns)

@@ -19,6 +19,11 @@ def today() -> date:
     return date.today()  # a day at the pond is a local day
 
 
+def now() -> str:
+    """The local time by this machine's clock, `HH:MM`."""
+    return datetime.now().astimezone().strftime("%H:%M")
+
+
 def written_at() -> str:
     """Now in UTC, as entries are stamped."""
     return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

@@ -25,6 +25,7 @@ DEFAULT_COLUMNS: tuple[str, ...] = (
     *("higherGeography", "dynamicProperties"),
     # how it was looked for
     *("samplingProtocol", "sampleSizeValue", "sampleSizeUnit", "samplingEffort"),
+    *("fieldNotes",),
     *("eventRemarks", "occurrenceRemarks", "associatedMedia", "previousIdentifications"),
     # under what terms
     *("license", "datasetName", "modified", "dataGeneralizations", "informationWithheld"),

@@ -55,7 +55,8 @@ def _minutes(visit: Visit) -> int | None:
 def _effort(visit: Visit, minutes: int | None) -> str:
     if minutes is None and visit.exuvia_passes is None:
         return ""
-    parts = [counted(len(visit.observers), "observer", "observers")] if visit.observers else []
+    people = len(visit.observers) + (visit.party_size or 0)
+    parts = [counted(people, "observer", "observers")] if people else []
     if minutes is not None:
         parts.append(counted(minutes, "minute", "minutes"))
     if visit.exuvia_passes is not None:

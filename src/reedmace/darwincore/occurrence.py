@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
 from reedmace.darwincore.event import event_terms
@@ -12,7 +12,7 @@ from reedmace.darwincore.identification import identification_terms
 from reedmace.darwincore.location import location_terms
 from reedmace.darwincore.quantity import quantity_terms
 from reedmace.darwincore.wording import listed
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Visit, with_names
 
 
 class Dataset(NamedTuple):
@@ -59,8 +59,9 @@ def occurrence(
         **identification_terms(sighting, name_of),
         **quantity_terms(sighting),
         **location_terms(place, dataset.vice_county_names),
-        "dynamicProperties": _properties(sighting, place.vice_county, dataset),
-        "associatedMedia": listed(sighting.photos),
+        "dynamicProperties": _properties(sighting, visit, place.vice_county, dataset),
+        "fieldNotes": with_names(sighting.typed, name_of),
+        "associatedMedia": listed(photo.path for photo in sighting.photos),
         "identificationVerificationStatus": notes.verification,
         "previousIdentifications": listed(notes.previous),
         "license": dataset.license,
@@ -72,15 +73,22 @@ def occurrence(
     return {column: terms[column] for column in DEFAULT_COLUMNS}
 
 
-def _properties(sighting: Sighting, vice_county: str | None, dataset: Dataset) -> str:
-    """Give what no term has room for, as JSON: the vice-county, the evidence, the number of pairs."""
-    properties: dict[str, str | int] = {}
-    if vice_county is not None:
-        properties["viceCounty"] = vice_county
-        if vice_county in dataset.vice_county_names:
-            properties["viceCountyName"] = dataset.vice_county_names[vice_county]
-    if sighting.evidence is not None:
-        properties["evidence"] = sighting.evidence
-    if sighting.pairs is not None:
-        properties["pairs"] = sighting.pairs
-    return json.dumps(properties, ensure_ascii=False) if properties else ""
+def _properties(sighting: Sighting, visit: Visit, vice_county: str | None, dataset: Dataset) -> str:
+    """Give what no term has room for, as JSON: vice-county, evidence, pairs, weather, checksums of photographs."""
+    wind = visit.wind_force
+    if wind is not None and visit.wind_force_to not in (None, wind):
+        wind_said: int | str | None = f"{wind}-{visit.wind_force_to}"
+    else:
+        wind_said = wind
+    properties: dict[str, Any] = {
+        "viceCounty": vice_county,
+        "viceCountyName": dataset.vice_county_names.get(vice_county or ""),
+        "evidence": sighting.evidence,
+        "pairs": sighting.pairs,
+        "temperatureInCelsius": visit.temperature_c,
+        "sunPercent": visit.sun_percent,
+        "windBeaufort": wind_said,
+        "mediaSHA256": [photo.sha256 for photo in sighting.photos if photo.sha256] or None,
+    }
+    told = {name: value for name, value in properties.items() if value is not None}
+    return json.dumps(told, ensure_ascii=False) if told else ""

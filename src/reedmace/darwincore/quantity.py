@@ -35,7 +35,7 @@ def quantity_terms(sighting: Sighting) -> dict[str, str]:
         "reproductiveCondition": (
             "reproductively active" if any(word in sighting.behaviour for word in _REPRODUCTIVE) else ""
         ),
-        "occurrenceRemarks": sentences(_pairs(sighting), sighting.remarks),
+        "occurrenceRemarks": sentences(_pairs(sighting), _in_pairs(sighting), sighting.remarks),
     }
 
 
@@ -51,3 +51,9 @@ def _pairs(sighting: Sighting) -> str:
     # "At least" and "about" belong to the pairs as to the individuals.
     sign = {"at least": "At least ", "estimate": "About "}.get(sighting.count_kind, "")
     return f"{sign}{counted(sighting.pairs, 'pair', 'pairs')} {how}, a male and a female each"
+
+
+def _in_pairs(sighting: Sighting) -> str:
+    """Say that what was counted held pairs, which are a line of their own."""
+    number = sighting.in_pairs
+    return f"Counted with {number} more that were paired and have a line of their own" if number else ""

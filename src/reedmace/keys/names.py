@@ -1,18 +1,23 @@
 """Finding what a name means: any unambiguous part of an English or scientific name, old ones included.
 
-A whole name beats whole words, whole words beat beginnings of words; where several species answer alike, the
-name is ambiguous and all of them are told. `a/b` names a pair that could not be split; a genus, a family or a
-trade group may be named too ("darter sp.").
+A whole name beats whole words, whole words beat beginnings of words, and those beat initials ("lrd"); of
+beginnings, those of the name's first words one after another ("s haw") beat others. Where several species answer
+alike, the name is ambiguous and all of them are told. `a/b` names a pair that could not be split; a genus, a family
+or a trade group may be named too ("darter sp.").
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from reedmace.faults import Fault, did_you_mean
 from reedmace.keys.model import Group, Key, Species
+
+# "4-spotted" is as good as "Four-spotted".
+_NUMBERS = {"1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six", "7": "seven", "8": "eight"}
 
 
 class FoundName(NamedTuple):
@@ -31,7 +36,7 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     """The species, pair or group meant by a typed name."""
     if "/" in typed:
         return _pair(key, typed)
-    words = _words(typed)
+    words = list(_words(typed))
     bare = [word for word in words if word not in ("sp", "spp", "species", "agg")]
     if not bare:
         return Fault("name-empty", "There is no name here.", "write a name, such as  common blue", typed, typed=True)
@@ -56,6 +61,18 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
 
 
+def could_mean(key: Key, typed: str) -> tuple[int, ...]:
+    """The species that an ambiguous name could mean, in the key's order, for asking which."""
+    return tuple(sorted(_fits(key, typed)))
+
+
+def key_words(key: Key) -> frozenset[str]:
+    """Every word of the names in a key, as they are compared: lower case, plural endings dropped."""
+    names = [name for species in key.species for name in _names(species)]
+    names += [name for group in key.groups for name in (group.title, group.scientific or "")]
+    return frozenset(word for name in names for word in _words(name))
+
+
 def _pair(key: Key, typed: str) -> FoundName | Fault:
     parts = [part.strip() for part in typed.split("/")]
     # "azure/variable damselfly": the last part may carry the word that belongs to all.
@@ -76,30 +93,46 @@ def _pair(key: Key, typed: str) -> FoundName | Fault:
 
 
 def _fits(key: Key, typed: str) -> set[int]:
-    words = _words(typed)
+    words = list(_words(typed))
     return _fitting(key, words, _whole, _names) or _species(key, words)
 
 
 def _species(key: Key, words: list[str]) -> set[int]:
-    """Species whose names fit best: by whole words, else by beginnings of words.
+    """Species whose names fit best: by whole words, else by beginnings of words, else by initials.
 
     English names come before aliases and scientific names, so that a second English name never hides a first.
     """
     for names in (_english, _names):
-        for fits in (_whole_words, _beginnings):
+        for fits in (_whole_words, _close_beginnings, _beginnings):
             found = _fitting(key, words, fits, names)
+            if len(found) > 1 and fits is _beginnings and (longer := _only_word(key, words)):
+                return _fitting(key, longer, _whole, _names) or found
             if found:
                 return found
-    return set()
+    return _fitting(key, words, _part_initials, _english, _joined) or _fitting(key, words, _initials, _english)
+
+
+def _only_word(key: Key, words: list[str]) -> list[str] | None:
+    """The one word of this key's names that a single typed word begins: "emp" is short for "emperor".
+
+    Then it means what the full word would; "blu" begins "blue" and "bluetail", so it is not one word.
+    """
+    if len(words) != 1 or len(words[0]) < 2:
+        return None
+    begun = {word for species in key.species for name in _names(species) for word in _words(name)}
+    begun = {word for word in begun if word.startswith(words[0])}
+    return list(begun) if len(begun) == 1 else None
 
 
 def _fitting(
     key: Key,
     words: list[str],
-    fits: Callable[[list[str], list[str]], bool],
+    fits: Callable[[tuple[str, ...], tuple[str, ...]], bool],
     names: Callable[[Species], Iterable[str]],
+    split: Callable[[str], tuple[str, ...]] | None = None,
 ) -> set[int]:
-    return {species.index for species in key.species if any(fits(words, _words(name)) for name in names(species))}
+    typed, split = tuple(words), split or _words
+    return {species.index for species in key.species if any(fits(typed, split(name)) for name in names(species))}
 
 
 def _names(species: Species) -> Iterable[str]:
@@ -110,20 +143,43 @@ def _english(species: Species) -> Iterable[str]:
     return (species.english,)
 
 
-def _whole(typed: list[str], name: list[str]) -> bool:
+def _whole(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
     return typed == name
 
 
-def _whole_words(typed: list[str], name: list[str]) -> bool:
+def _whole_words(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
     return _in_order(typed, name, lambda one, other: one == other)
 
 
-def _beginnings(typed: list[str], name: list[str]) -> bool:
+def _beginnings(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
     # One letter alone could be anything; before another word it is a genus ("C. puella").
     return any(len(word) > 1 for word in typed) and _in_order(typed, name, lambda one, other: other.startswith(one))
 
 
-def _in_order(typed: list[str], name: list[str], same: Callable[[str, str], bool]) -> bool:
+def _close_beginnings(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
+    # Of two words or more only: one beginning alone ("blu") could belong to any word of a name.
+    return 1 < len(typed) <= len(name) and all(
+        whole.startswith(begun) for begun, whole in zip(typed, name, strict=False)
+    )
+
+
+def _part_initials(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
+    # "bt sk": a joined word ("black-tailed") by the initials of its parts, another by its beginning.
+    return 1 < len(typed) <= len(name) and all(
+        whole.startswith(begun) or begun == "".join(part[:1] for part in whole.split("-"))
+        for begun, whole in zip(typed, name, strict=False)
+    )
+
+
+def _joined(name: str) -> tuple[str, ...]:
+    return tuple(name.casefold().split())
+
+
+def _initials(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
+    return len(typed) == 1 and len(typed[0]) > 1 and typed[0] == "".join(word[0] for word in name)
+
+
+def _in_order(typed: tuple[str, ...], name: tuple[str, ...], same: Callable[[str, str], bool]) -> bool:
     at = 0
     for word in typed:
         while at < len(name) and not same(word, name[at]):
@@ -147,9 +203,11 @@ def _group(key: Key, words: list[str], *, said_so: bool) -> Group | None:
     return None
 
 
-def _words(text: str) -> list[str]:
+@lru_cache(maxsize=4096)  # a key's names are looked through many times for each line
+def _words(text: str) -> tuple[str, ...]:
     """Lower-case words, plural endings and hyphens dropped: `Red-eyed Damselflies` → red, eyed, damselfly."""
-    return [_singular(word) for word in re.split(r"[^\w]+", text.casefold().replace("’", "").replace("'", "")) if word]
+    plain = text.casefold().replace("’", "").replace("'", "")
+    return tuple([_singular(_NUMBERS.get(word, word)) for word in re.split(r"[^\w]+", plain) if word])
 
 
 def _singular(word: str) -> str:

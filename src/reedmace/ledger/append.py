@@ -23,8 +23,12 @@ def walk(
     sightings: Sequence[Sighting],
     stamp: Stamp,
     new_id: NewId,
+    change: Stamp | None = None,
 ) -> Written:
-    """Write a visit and its sightings, or more sightings of a visit that is there already, unchanged."""
+    """Write a visit and its sightings, or more sightings of a visit that is there already.
+
+    A visit that is there has to be as given, unless `change` says why it is to stand otherwise from now on.
+    """
     _belong(visit, sightings)
     written: list[str] = []
 
@@ -38,6 +42,8 @@ def walk(
         there = current.standing(connection, path, visit.id)
         if there is None:
             write(visit)
+        elif there[0] != visit and change is not None and there[1].act != "withdrawn" and not there[1].diverged:
+            written.append(_follow(connection, visit, there[1], change, new_id).entry_id)
         elif there[0] != visit or there[1].act == "withdrawn":
             raise Refused(
                 Fault(

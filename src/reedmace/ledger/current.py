@@ -54,6 +54,16 @@ def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[S
     return _record(found, body, path), found
 
 
+def ids_ending(connection: sqlite3.Connection, path: str, ending: str) -> tuple[str, ...]:
+    """Give the ids of visits and sightings that are, or end with, this text, in any case."""
+    sql = """SELECT DISTINCT subject FROM entry WHERE kind IN ('visit', 'sighting')
+             AND substr(subject, -length(?1)) = ?1 COLLATE NOCASE ORDER BY subject"""
+    with told(path):
+        if ending and standing(connection, path, ending):
+            return (ending,)
+        return tuple(subject for (subject,) in connection.execute(sql, (ending,)))
+
+
 def history(connection: sqlite3.Connection, path: str, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
     """Give every entry of one visit or sighting, each after the one it follows; may be empty."""
     sql = (

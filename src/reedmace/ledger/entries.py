@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
 from reedmace.ledger.trouble import damaged
-from reedmace.records import Sighting, Visit, as_body, from_body, span, unreadable
+from reedmace.records import Sighting, Site, Visit, as_body, from_body, span, unreadable
 
 META = 'entry_id, parent, kind, subject, act, reason, "by", written_at'
 # Patterns are compiled where they are used: at start-up they would cost every command a millisecond each.
@@ -106,10 +106,10 @@ def stamp(act: str, reason: str, by: str, written_at: str) -> Stamp:
 
 
 def insert(
-    connection: sqlite3.Connection, entry_id: str, parent: str | None, record: Visit | Sighting, stamp: Stamp
+    connection: sqlite3.Connection, entry_id: str, parent: str | None, record: Visit | Sighting | Site, stamp: Stamp
 ) -> None:
     """Write one entry: the whole record as it stands from now on."""
-    kind = "visit" if isinstance(record, Visit) else "sighting"
+    kind = type(record).__name__.casefold()
     body = _to_json(as_body(record))
     connection.execute(
         _INSERT,
@@ -121,8 +121,10 @@ def insert(
     )
 
 
-def _searched(record: Visit | Sighting) -> tuple[Any, ...]:
+def _searched(record: Visit | Sighting | Site) -> tuple[Any, ...]:
     """Give the searched columns. A sighting's date and place stay with its visit, so they never go stale."""
+    if isinstance(record, Site):
+        return (*[None] * 10, record.place.square, record.id, record.name)
     if isinstance(record, Visit):
         days = span(record.date) if record.date else None
         place = record.place

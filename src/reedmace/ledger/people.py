@@ -93,6 +93,19 @@ class People:
                 (person_id,),
             )
 
+    def kept(self, setting: str) -> str | None:
+        """Give what this keyboard keeps under a name, such as the visit under way; None where there is nothing."""
+        with told(self._path):
+            found = self._connection.execute("SELECT value FROM setting WHERE name = ?", (setting,)).fetchone()
+        return None if found is None else str(found[0])
+
+    def keep(self, setting: str, value: str | None) -> None:
+        """Keep something under a name in place of what was there, or nothing more (None)."""
+        with writing(self._connection, self._path):
+            self._connection.execute("DELETE FROM setting WHERE name = ?", (setting,))
+            if value is not None:
+                self._connection.execute("INSERT INTO setting (name, value) VALUES (?, ?)", (setting, value))
+
 
 def _name(name: str) -> tuple[str, str]:
     """Give a name as shown and as compared; raises `Refused` where it is no name."""

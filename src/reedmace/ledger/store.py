@@ -13,13 +13,13 @@ from os import PathLike
 from types import TracebackType
 from typing import TYPE_CHECKING, Self
 
-from reedmace.ledger import append, current
+from reedmace.ledger import append, current, sites
 from reedmace.ledger.append import NewId, Record
 from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
 from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
 from reedmace.ledger.wanted import Wanted
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Site, Visit
 
 if TYPE_CHECKING:
     from reedmace.ledger.answers import Answer
@@ -64,14 +64,35 @@ class Ledger:
             self._connection.close()
 
     def record_walk(
-        self, visit: Visit, sightings: Sequence[Sighting], by: str, written_at: str, new_id: NewId
+        self,
+        visit: Visit,
+        sightings: Sequence[Sighting],
+        by: str,
+        written_at: str,
+        new_id: NewId,
+        change: str = "",
     ) -> Written:
         """Write a visit with its sightings, all or nothing; on return it is on the disk.
 
-        A visit that is there already, exactly as given, gets the sightings added.
+        A visit that is there already, exactly as given, gets the sightings added. With `change`, the reason, it
+        may differ from what is there and is amended in the same step.
         """
         mark = stamp("recorded", "", by, written_at)
-        return append.walk(self._connection, self.path, visit, sightings, mark, new_id)
+        amended = stamp("amended", change, by, written_at) if change else None
+        return append.walk(self._connection, self.path, visit, sightings, mark, new_id, amended)
+
+    def put_site(self, site: Site, reason: str, by: str, written_at: str, new_id: NewId) -> str:
+        """Register a site (without a reason), or change one (with the reason why)."""
+        mark = stamp("amended" if reason else "recorded", reason, by, written_at)
+        return sites.put(self._connection, self.path, site, mark, new_id)
+
+    def sites(self) -> list[Site]:
+        """Give the registered sites as they stand, by name."""
+        return sites.standing(self._connection, self.path)
+
+    def ids_ending(self, ending: str) -> tuple[str, ...]:
+        """Give the ids of visits and sightings that end like this, for people who type the last few signs."""
+        return current.ids_ending(self._connection, self.path, ending)
 
     def amend(
         self,

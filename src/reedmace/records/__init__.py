@@ -9,10 +9,13 @@ from __future__ import annotations
 
 from reedmace.records.bodies import as_body, from_body
 from reedmace.records.dates import Span, span
+from reedmace.records.names import name_mark, with_names
 from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
+from reedmace.records.photo import Photo
 from reedmace.records.place import PlaceRecord
 from reedmace.records.rules import slips_in_sighting, slips_in_visit
 from reedmace.records.sighting import Sighting
+from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.text import unreadable
 from reedmace.records.visit import Visit
@@ -21,16 +24,20 @@ __all__ = [
     "Answer",
     "Circumstances",
     "Naming",
+    "Photo",
     "PlaceRecord",
     "Ranked",
     "Sighting",
+    "Site",
     "Span",
     "Taxon",
     "Visit",
     "as_body",
     "from_body",
+    "name_mark",
     "slips_in_sighting",
     "slips_in_visit",
     "span",
     "unreadable",
+    "with_names",
 ]

@@ -7,16 +7,18 @@ unfit is damage (`record-damaged`). Missing fields take their defaults, so older
 
 from __future__ import annotations
 
-from typing import Any, get_args, overload
+from typing import Any, TypeVar, get_args
 
 from reedmace.faults import Fault, Refused
 from reedmace.records import kinds
 from reedmace.records.kinds import Unfit
 from reedmace.records.naming import Answer, Circumstances, Eye, Naming, Ranked, VerdictWord
+from reedmace.records.photo import Photo
 from reedmace.records.place import PlaceKind, PlaceRecord, System
 from reedmace.records.rules import slips_in_sighting, slips_in_visit
-from reedmace.records.shape import Shape, many, nested, rows
+from reedmace.records.shape import Shape, many, nested, rows, short_rows
 from reedmace.records.sighting import Certainty, CountKind, Evidence, Sex, Sighting, Stage
+from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.visit import Visit
 
@@ -93,6 +95,12 @@ VISIT = Shape(
         "exuvia_passes": kinds.whole(1),
         "permission_noted": kinds.text,
         "remarks": kinds.text,
+        "temperature_c": kinds.real(-60, 60),
+        "sun_percent": kinds.within(0, 100),
+        "wind_force": kinds.within(0, 12),
+        "wind_force_to": kinds.within(0, 12),
+        "party_size": kinds.whole(1),
+        "typed": kinds.text,
     },
 )
 SIGHTING = Shape(
@@ -119,36 +127,54 @@ SIGHTING = Shape(
         "place": nested(PLACE),
         "time": kinds.clock,
         "observers": many(kinds.identifier),
-        "photos": many(kinds.filled),
+        "photos": short_rows(Photo, kinds.filled, kinds.digest),
         "remarks": kinds.text,
         "typed": kinds.text,
+        "in_pairs": kinds.whole(1),
+    },
+)
+SITE = Shape(
+    Site,
+    {
+        "id": kinds.identifier,
+        "name": kinds.filled,
+        "also": many(kinds.filled),
+        "place": nested(PLACE),
+        "habitat": kinds.text,
+        "remarks": kinds.text,
     },
 )
 
 
-def as_body(record: Visit | Sighting) -> dict[str, Any]:
+Record = Visit | Sighting | Site
+_SHAPES: dict[type[Record], Shape[Any]] = {Visit: VISIT, Sighting: SIGHTING, Site: SITE}
+_R = TypeVar("_R", Visit, Sighting, Site)
+
+
+def as_body(record: Record) -> dict[str, Any]:
     """Write a record as a plain body, made of dicts, lists, text, numbers and flags only.
 
     Raises `Refused` where a value cannot be kept or the fields contradict each other.
     """
     try:
-        body = VISIT.write(record) if isinstance(record, Visit) else SIGHTING.write(record)
+        body = _SHAPES[type(record)].write(record)
     except Unfit as unfit:
         raise Refused(_fault(type(record), unfit)) from None
-    slips = slips_in_visit(record) if isinstance(record, Visit) else slips_in_sighting(record)
+    slips: tuple[Fault, ...] = ()
+    if isinstance(record, Visit):
+        slips = slips_in_visit(record)
+    elif isinstance(record, Sighting):
+        slips = slips_in_sighting(record)
     if slips:
         raise Refused(*slips)
     return body
 
 
-@overload
-def from_body(kind: type[Visit], body: Any) -> Visit: ...
-@overload
-def from_body(kind: type[Sighting], body: Any) -> Sighting: ...
-def from_body(kind: type[Visit | Sighting], body: Any) -> Visit | Sighting:
-    """Read the visit or sighting a body stands for; raises `Refused` where this version cannot."""
+def from_body(kind: type[_R], body: Any) -> _R:
+    """Read the visit, sighting or site a body stands for; raises `Refused` where this version cannot."""
     try:
-        return VISIT.read(body) if kind is Visit else SIGHTING.read(body)
+        read: _R = _SHAPES[kind].read(body)
+        return read
     except Unfit as unfit:
         if unfit.code != "record-too-new":
             unfit.code = "record-damaged"

@@ -76,6 +76,18 @@ def whole(least: int) -> Kind:
     return check
 
 
+def within(least: int, most: int) -> Kind:
+    """Take a whole number within bounds."""
+    at_least = whole(least)
+
+    def check(value: Any) -> int:
+        if at_least(value) > most:
+            raise Unfit(f"this should be a whole number from {least} to {most}", value)
+        return value  # type: ignore[no-any-return]
+
+    return check
+
+
 def real(least: float, most: float) -> Kind:
     """Take a finite number within bounds."""
 
@@ -87,6 +99,13 @@ def real(least: float, most: float) -> Kind:
         return value
 
     return check
+
+
+def digest(value: Any) -> str:
+    """Take a SHA-256 as 64 lower-case hex digits, or nothing."""
+    if not isinstance(value, str) or (value and re.fullmatch(r"[0-9a-f]{64}", value) is None):
+        raise Unfit("this should be a SHA-256, 64 hex digits", value)
+    return value
 
 
 def word(*words: str) -> Kind:

@@ -12,16 +12,27 @@ _TOGETHER = ("tandem", "copulating")
 
 def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
     """Find every way in which a visit contradicts itself."""
+    slips = []
     if visit.start and visit.end and visit.end < visit.start:
-        return (
+        slips.append(
             Fault(
                 "ends-before-start",
                 f"The visit ends at {visit.end}, before it starts at {visit.start}.",
                 "give times of one day, the earlier one first",
                 f"{visit.start} {visit.end}",
-            ),
+            )
         )
-    return ()
+    low, high = visit.wind_force, visit.wind_force_to
+    if high is not None and (low is None or high < low):
+        slips.append(
+            Fault(
+                "wind-range",
+                f"A wind from force {low} to {high} does not rise.",
+                "give the lower force first, such as  F2-3",
+                visit.weather or None,
+            )
+        )
+    return tuple(slips)
 
 
 def slips_in_sighting(sighting: Sighting) -> tuple[Fault, ...]:

@@ -102,6 +102,25 @@ def many(kind: Kind) -> Field:
     return Field(write, read)
 
 
+def short_rows(make: type[R], *kinds: Kind) -> Field:
+    """As `rows`, where a row of which only the first part is filled is that part alone.
+
+    So lists that once held bare text still read.
+    """
+    full = rows(make, *kinds)
+    rest = tuple(_named(make)[1].values())
+
+    def write(values: Any) -> list[Any]:
+        return [row[0] if tuple(row[1:]) == rest else row for row in full.write(values)]
+
+    def read(values: Any) -> tuple[Any, ...]:
+        if not isinstance(values, list):
+            raise Unfit("this should be a list", values)
+        return full.read([row if isinstance(row, list) else [row, *rest] for row in values])  # type: ignore[no-any-return]
+
+    return Field(write, read)
+
+
 def rows(make: type[R], *kinds: Kind) -> Field:
     """Hold any number of small tuples with named parts; in a body they are bare lists, to keep it short."""
     assert len(kinds) == len(_named(make)[0])

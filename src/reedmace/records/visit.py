@@ -15,6 +15,9 @@ class Visit(NamedTuple):
     without names ("leader and party of 12"). The flags `all_damselflies` and `all_dragonflies` say that every
     species seen was noted; `none_seen` that there was nothing. `exuvia_passes` counts searches for skins.
     `permission_noted` stays in the ledger and is never exported.
+    `weather` is what was typed of it; beside it what was understood: `temperature_c` in °C, `sun_percent`, and
+    the wind's Beaufort force, up to `wind_force_to` where a range was given. `party_size` is the number of
+    people of the party. `typed` is the visit's line as typed, verbatim, people's names as marks (see names.py).
     """
 
     id: str
@@ -34,3 +37,9 @@ class Visit(NamedTuple):
     exuvia_passes: int | None = None
     permission_noted: str = ""
     remarks: str = ""
+    temperature_c: float | None = None
+    sun_percent: int | None = None
+    wind_force: int | None = None
+    wind_force_to: int | None = None
+    party_size: int | None = None
+    typed: str = ""

@@ -1,0 +1,59 @@
+"""`reedmace breeding`: breeding status, derived by rules."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
+
+
+@click.command(name="breeding")
+@click.option("--name", metavar="NAME", help="One species or genus: any English or scientific name in full.")
+@click.option("--site", metavar="NAME", help="One site or place: part of its name.")
+@click.option("--since", type=click.IntRange(1600, 2999), metavar="YEAR", help="From this year on.")
+@click.option("--until", type=click.IntRange(1600, 2999), metavar="YEAR", help="Up to this year.")
+@click.option("--rules", default="criteria-2004", show_default=True, metavar="ID", help="The rule set to go by.")
+@ledger_option
+@json_option
+def command(
+    name: str | None,
+    site: str | None,
+    since: int | None,
+    until: int | None,
+    rules: str,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """Breeding status of each species at each site, over the years asked for: confirmed, probable or possible.
+
+    It is derived from stages, sexes and behaviour by a named rule set, and the rule that fired is told with it.
+    """
+    from reedmace.cli.surroundings import ledger_path
+    from reedmace.ledger.store import open_ledger
+    from reedmace.ledger.wanted import Wanted
+    from reedmace.reports.breeding import read_rules, statuses
+
+    rule_set = read_rules(rules)
+    wanted = Wanted(
+        taxon=name,
+        locality=site,
+        since=f"{since}-01-01" if since else None,
+        until=f"{until}-12-31" if until else None,
+    )
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        found = statuses(rule_set, ((row[0], row[1]) for row in ledger.current_sightings(wanted)))
+    if as_json:
+        for status in found:
+            say_json(
+                {
+                    **status._asdict(),
+                    "evidence": [one.sighting.id for one in status.evidence],
+                    "rules": f"{rule_set.id} {rule_set.version}",
+                }
+            )
+        return
+    from reedmace.terminal.breeding_page import show_breeding
+    from reedmace.terminal.screen import Screen
+
+    show_breeding(Screen(), rule_set, found)

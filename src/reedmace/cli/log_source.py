@@ -1,0 +1,164 @@
+"""Where the lines of `reedmace log` come from: arguments, a file, standard input; and what its options say."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from reedmace.cli.surroundings import now, today
+from reedmace.faults import Fault, Refused, Where
+from reedmace.tasks.field_page import Ask, Reading, read_page
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+    from reedmace.records import Site
+    from reedmace.tasks.field_page import PageVisit
+    from reedmace.tasks.visit_said import VisitSaid
+
+
+def options_said(
+    key: Key,
+    when: str | None,
+    place: str | None,
+    habitat: str | None,
+    locality: str,
+    vice_county: str | None,
+    remarks: str,
+    sites: Sequence[Site],
+) -> VisitSaid:
+    """The options as if they stood on a visit's line. A place may be a registered site's name."""
+    from reedmace.tasks.places_typed import find_site
+    from reedmace.tasks.setting import read_setting
+    from reedmace.tasks.visit_said import VisitSaid
+
+    site = find_site(sites, place) if place else None
+    setting = read_setting(key, when, None if site else place, habitat, today=today(), future=False)
+    county = None
+    if vice_county:
+        from reedmace.places.vice_counties import find_vice_county
+
+        found = find_vice_county(vice_county)
+        if isinstance(found, Fault):
+            raise Refused(found._replace(typed=True))
+        county = found.number
+    return VisitSaid(
+        day=setting.date,
+        place=setting.place,
+        site=site,
+        locality=locality,
+        vice_county=county,
+        habitat=setting.habitat.id if setting.habitat else "",
+        notes=(remarks,) if remarks else (),
+    )
+
+
+def read_lines(key: Key, words: tuple[str, ...], source: str | None, sites: Sequence[Site]) -> list[PageVisit]:
+    """Lines from arguments (one in words, or several in quotes), a file or standard input; all faults at once."""
+    if words and source is not None:
+        hint = "put all lines into the file, or run the command twice"
+        raise Refused(Fault("said-twice", "There are lines here and a file of lines too.", hint, source, typed=True))
+    if words:
+        return _from_arguments(key, words, sites)
+    if source in (None, "-"):
+        text, name = sys.stdin.read(), "standard input"
+    else:
+        assert source is not None
+        text, name = _file(source), source
+    return _read(text, Reading(key, name, today(), now(), sites, source in (None, "-"), _ask(key)))
+
+
+def _ask(key: Key) -> Ask | None:
+    """Questions about what is not clear, where somebody sits at a terminal."""
+    if not sys.stdin.isatty():
+        return None
+    from reedmace.cli.log_asking import ask_again
+
+    return ask_again(key)
+
+
+def _read(text: str | Sequence[str], reading: Reading) -> list[PageVisit]:
+    visits, faults = read_page(text, reading)
+    if faults:
+        raise Refused(*faults)
+    return visits
+
+
+def _from_arguments(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> list[PageVisit]:
+    """One line in words, or several in quotes. Where both are mixed, whatever reads without a fault is meant.
+
+    The shell takes the quotes away: `log 2 emperor "by the sluice"` is one line with a remark.
+    """
+    reading = Reading(key, "argument", today(), now(), sites, True)
+    spaced = [word for word in words if " " in word.strip()]
+    ways: list[list[str]] = [[" ".join(words)]]
+    if spaced:
+        ways = [list(words)] if len(spaced) == len(words) else [list(words), *ways, [_quoted_again(words)]]
+    for way in ways[:-1]:
+        visits, faults = read_page(way, reading)
+        if not faults:
+            return visits
+    meant = ways[-1] if len(spaced) < len(words) or len(ways) == 1 else ways[0]
+    return _read(meant, reading._replace(ask=_ask(key)))
+
+
+def _quoted_again(words: tuple[str, ...]) -> str:
+    """The words in one line, those with blanks in quotes."""
+    return " ".join(f'"{word}"' if " " in word.strip() and '"' not in word else word for word in words)
+
+
+def _file(source: str) -> str:
+    from pathlib import Path
+
+    try:
+        return Path(source).read_text(encoding="utf-8-sig")
+    except OSError as error:
+        message = f"This file cannot be read: {error.strerror or error}."
+        fault = Fault("notes-cannot-read", message, "check the name of the file", source, typed=True)
+        raise Refused(fault) from error
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        raise Refused(
+            Fault(
+                "notes-not-utf-8",
+                "This file is no UTF-8 text from here on.",
+                "save it as UTF-8 (plain text) in your editor",
+                where=Where(source, line),
+            )
+        ) from error
+
+
+def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSaid:
+    """A visit in the words of its line, with its place and day; raises `Refused` with every fault.
+
+    The shell takes quotes away, so words with blanks are tried bare, then in quotes.
+    """
+    from reedmace.tasks.field_page import placed
+    from reedmace.tasks.log_walk import site_called
+    from reedmace.tasks.visit_line import read_visit_line
+
+    reading = Reading(key, "argument", today(), now(), sites)
+    text = " ".join(words)
+    said, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
+    if faults and (quoted := _quoted_again(words)) != text and len(words) > 1:
+        text = quoted
+        said, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
+    if faults:
+        raise Refused(*(placed(fault, reading, 1, text) for fault in faults))
+    return somewhere_some_day(site_called(sites, said))
+
+
+def somewhere_some_day(said: VisitSaid) -> VisitSaid:
+    """A visit that says where it was, today unless it says a day; raises `Refused` where it says no place."""
+    from reedmace.tasks.dates import read_date
+
+    if said.place is None and said.site is None:
+        hint = 'add  --place "SU 431 118"  or a position from a phone:  --place "51.06, -1.31"'
+        if said.locality:
+            hint += f'; to use the name alone, register it:  reedmace sites add "{said.locality}" "SU 431 118"'
+        raise Refused(Fault("place-missing", "Without a place it is no record.", hint, said.typed or None, typed=True))
+    if said.day is None:
+        day = read_date("today", today())
+        assert not isinstance(day, Fault)
+        said = said._replace(day=day)
+    return said

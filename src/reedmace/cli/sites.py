@@ -1,0 +1,102 @@
+"""`reedmace sites`: named places that are visited again."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.output import say_json
+from reedmace.faults import Fault, Refused
+
+KINDS = ["exact", "map estimate", "centroid"]
+
+
+@click.group(name="sites", invoke_without_command=True)
+@ledger_option
+@json_option
+@click.pass_context
+def command(context: click.Context, ledger_name: str | None, as_json: bool) -> None:
+    """Named places that you visit again. Without a command: list them.
+
+    A visit may name a site instead of a reference:  @ "Sallow Farm pond"
+    """
+    if context.invoked_subcommand is not None:
+        return
+    from reedmace.cli.surroundings import ledger_path
+    from reedmace.ledger.store import open_ledger
+    from reedmace.records import as_body
+    from reedmace.terminal.plain import literal
+
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        found = ledger.sites()
+    if as_json:
+        for site in found:
+            say_json(as_body(site))
+        return
+    for site in found:
+        place = site.place
+        more = [place.square or place.typed, place.kind or "", f"VC {place.vice_county}" if place.vice_county else ""]
+        more += [site.habitat, *(f'also "{name}"' for name in site.also), site.remarks]
+        click.echo(literal(f"{site.name}: {', '.join(filter(None, more))}"))
+    if not found:
+        click.echo('No sites yet. Register one:  reedmace sites add "Sallow Farm pond" "SU 431 118"', err=True)
+
+
+@command.command()
+@click.argument("name")
+@click.argument("place")
+@click.option(
+    "--kind", type=click.Choice(KINDS), default="centroid", show_default=True, help="What the place stands for."
+)
+@click.option("--vice-county", metavar="VC", help="Vice-county, by number or name.")
+@click.option("--habitat", metavar="HABITAT", help="Goes with every visit that says no other.")
+@click.option("--also", multiple=True, metavar="NAME", help="Another name for it; may be given again.")
+@click.option("--remarks", default="", help="Anything else about it.")
+@click.option("--reason", default="", help="Why, where a site is changed.")
+@by_option
+@key_option
+@ledger_option
+def add(
+    name: str,
+    place: str,
+    kind: str,
+    vice_county: str | None,
+    habitat: str | None,
+    also: tuple[str, ...],
+    remarks: str,
+    reason: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+) -> None:
+    """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
+    from reedmace.cli.log_source import options_said
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.records import Site
+    from reedmace.tasks.log_walk import place_of_said
+    from reedmace.terminal.plain import literal
+
+    if not name.strip():
+        raise Refused(Fault("site-unnamed", "A site needs a name.", 'write  "Sallow Farm pond"', name, typed=True))
+    key = load(key_name)
+    said = options_said(key, None, place, habitat, name.strip(), vice_county, "", ())
+    if said.place is None:
+        raise Refused(Fault("place-missing", "A site needs a place.", 'write  "SU 431 118"', place, typed=True))
+    record = place_of_said(key, said._replace(place_kind=kind))
+    with open_ledger(ledger_path(ledger_name)) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        wanted = " ".join(name.casefold().split())
+        before = next((one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted), None)
+        site = Site(before.id if before else new_id(), name.strip(), also, record, said.habitat, remarks)
+        if before is not None:
+            if before == site:
+                click.echo(literal(f"{site.name} is registered like this already."))
+                return
+            if not reason.strip():
+                hint = 'say why, as  --reason "better reference"  ; visits made before keep their place'
+                raise Refused(Fault("site-there", "There is a site of this name already.", hint, name, typed=True))
+        ledger.put_site(site, reason if before else "", person, written_at(), new_id)
+    done = "Changed" if before else "Registered"
+    click.echo(literal(f"{done}: {site.name}, {record.square or record.typed}."))

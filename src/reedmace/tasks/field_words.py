@@ -1,0 +1,198 @@
+"""The words of field notes: what people write for sex, stage, behaviour and the like, and a line cut into words.
+
+No name of an insect stands here; names come from the key. What each word means to the reader of a page is told
+in docs/shorthand.md, and a test sees to it that no word is missing there.
+"""
+
+import re
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Where
+
+SEXES = {
+    **dict.fromkeys(("m", "male", "males", "mm", "♂"), "male"),
+    **dict.fromkeys(("f", "female", "females", "fem", "fems", "ff", "♀"), "female"),
+}
+STAGES = {
+    **dict.fromkeys(("ad", "ads", "adult", "adults"), "adult"),
+    **dict.fromkeys(("imm", "imms", "immature", "immatures", "juv", "juvs", "young"), "immature"),
+    **dict.fromkeys(("ten", "tens", "teneral", "tenerals", "fresh"), "teneral"),
+    **dict.fromkeys(("em", "emerging", "emergent", "emergents", "emerge"), "emerging"),
+    **dict.fromkeys(("ex", "exs", "exuv", "exuvs", "exuvia", "exuviae", "exuvium", "skin", "skins"), "exuvia"),
+    **dict.fromkeys(("larva", "larvae", "larv", "nymph", "nymphs"), "larva"),
+}
+BEHAVIOURS = {
+    **dict.fromkeys(("ovi", "ovip", "ovipos", "ovipositing", "oviposition", "laying", "egglaying"), "ovipositing"),
+    **dict.fromkeys(("ter", "terr", "territorial", "holding"), "territorial"),
+    **dict.fromkeys(("feed", "feeding", "hunting", "hawking"), "feeding"),
+    **dict.fromkeys(("pat", "patrol", "patrolling", "patrols"), "patrolling"),
+    **dict.fromkeys(("guard", "guarding"), "guarding"),
+    **dict.fromkeys(("perch", "perched", "perching", "settled"), "perched"),
+    **dict.fromkeys(("bask", "basking"), "basking"),
+    **dict.fromkeys(("roost", "roosting"), "roosting"),
+    **dict.fromkeys(("fly", "flying", "passing"), "flying"),
+    **dict.fromkeys(("fighting", "chasing"), "fighting"),
+}
+PAIRS = {
+    **dict.fromkeys(("tan", "tand", "tandem", "tandems"), "tandem"),
+    **dict.fromkeys(("cop", "cops", "copula", "copulating", "mating", "wheel", "wheels"), "copulating"),
+}
+# A pair of which nothing more is said is two insects that keep together: in tandem.
+PLAIN_PAIRS = dict.fromkeys(("pair", "pairs", "pr", "prs"), "tandem")
+PRESENT = dict.fromkeys(
+    ("some", "few", "several", "many", "lots", "numerous", "present", "seen", "p", "x", "+"), "present"
+)
+CERTAINTIES = {
+    **dict.fromkeys(("?", "poss", "possible", "possibly", "maybe"), "uncertain"),
+    **dict.fromkeys(("prob", "probable", "probably", "likely"), "probable"),
+    **dict.fromkeys(("certain", "definite", "definitely", "sure"), "certain"),
+}
+QUALIFIERS = {"cf": "cf.", "cf.": "cf.", "aff": "aff.", "aff.": "aff.", "nr": "nr.", "nr.": "nr."}
+EVIDENCE = {
+    **dict.fromkeys(("photo", "photos", "photographed", "pic", "pics", "ph"), "photo"),
+    **dict.fromkeys(("hand", "inhand", "netted", "caught"), "in hand"),
+    **dict.fromkeys(("sight", "sighted"), "sight"),
+}
+INCLUDED = dict.fromkeys(("incl", "incl.", "inc", "inc.", "including", "includes", "included", "among"), "among")
+BESIDE = dict.fromkeys(("excl", "excl.", "excluding", "plus", "beside", "besides", "extra"), "beside")
+# Words that join others and say nothing of their own. The line is kept verbatim all the same.
+JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×"), "")
+ABOUT = frozenset(("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "around", "roughly", "est"))
+AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
+OVER = frozenset((">", "over"))
+
+VOCABULARY: dict[str, tuple[str, str]] = {
+    word: (kind, meaning)
+    for kind, words in (
+        ("sex", SEXES),
+        ("stage", STAGES),
+        ("behaviour", BEHAVIOURS),
+        ("pairs", PAIRS),
+        ("pair", PLAIN_PAIRS),
+        ("present", PRESENT),
+        ("certainty", CERTAINTIES),
+        ("qualifier", QUALIFIERS),
+        ("evidence", EVIDENCE),
+        ("pairs-among", INCLUDED),
+        ("pairs-beside", BESIDE),
+        ("joining", JOINING),
+    )
+    for word, meaning in words.items()
+}
+QUOTES = {'"': '"', "“": "”", "”": "”", "„": "“"}
+FILE_NAME = r"\S+\.(?:jpe?g|png|heic|tiff?|gif|webp|raw|cr[23]|nef|arw|orf|rw2|dng|mp4|mov|wav)"
+CLOCK = r"(?:from|at|c)?([01]?[0-9]|2[0-3])(?:[:h]|\.(?=[0-9]{2}(?![.0-9])))([0-5][0-9])(am|pm)?"
+
+
+class Word(NamedTuple):
+    """One word of a line: as typed, as compared, and the columns (from 0) it takes; quoted text is one word."""
+
+    text: str
+    plain: str
+    start: int
+    end: int
+    quoted: bool = False
+
+
+class Cut(NamedTuple):
+    """A line cut into words, and its comment (None where it has none)."""
+
+    typed: str
+    words: tuple[Word, ...]
+    comment: str | None
+
+
+def cut(typed: str) -> Cut | Fault:
+    """Cut a line into words. A `#` outside quotes begins a comment; text in quotes is one word."""
+    words: list[Word] = []
+    at, end = 0, len(typed)
+    while at < end:
+        sign = typed[at]
+        if sign == "#":
+            return Cut(typed, tuple(words), typed[at + 1 :].strip())
+        if sign in QUOTES:
+            close = next((i for i in range(at + 1, end) if typed[i] in (QUOTES[sign], sign)), None)
+            if close is None:
+                return slip(
+                    "quote-not-closed",
+                    "A quote begins here and does not end.",
+                    'close it, as in  "outflow ditch"',
+                    typed,
+                    at,
+                    end,
+                )
+            words.append(Word(typed[at + 1 : close], "", at, close + 1, True))
+            at = close + 1
+        elif sign in "?@":
+            words.append(Word(sign, sign, at, at + 1))
+            at += 1
+        elif sign.isspace() or sign in ",;":
+            at += 1
+        else:
+            begin = at
+            while at < end and not (typed[at].isspace() or typed[at] in ",;?@#" or typed[at] in QUOTES):
+                at += 1
+            # A quote inside a word is an inch, a minute or a second: it belongs to the word.
+            while at < end and typed[at] in QUOTES and typed[begin:at][-1:].isdigit():
+                at += 1
+                while at < end and not (typed[at].isspace() or typed[at] in ",;?@#"):
+                    at += 1
+            text = typed[begin:at]
+            words.append(Word(text, text.casefold(), begin, at))
+    return Cut(typed, tuple(words), None)
+
+
+def slip(code: str, message: str, hint: str, typed: str, start: int = 0, end: int | None = None) -> Fault:
+    """A fault in a typed line, with carets under what is meant."""
+    width = max(1, (len(typed) if end is None else end) - start)
+    where = Where("line", 1, start + 1, typed, width)
+    return Fault(code, message, hint, typed, where, typed=True)
+
+
+def clock(word: str) -> str | None:
+    """A time of day as `HH:MM`, from `10:30`, `9.05`, `10h30`, `2:15pm`; None where it is none."""
+    found = re.fullmatch(CLOCK, word, re.ASCII)
+    if found is None:
+        return None
+    hour = int(found[1])
+    if found[3]:
+        if not 1 <= hour <= 12:
+            return None
+        hour = hour % 12 + (12 if found[3] == "pm" else 0)
+    return f"{hour:02}:{found[2]}"
+
+
+def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int]:
+    """People's names from `at` on, each as one word of the line, and where they end.
+
+    A name is text in quotes, or words that begin with a capital; "and", "&" and a comma part two names.
+    """
+    found: list[Word] = []
+    parts: list[Word] = []
+
+    def close() -> None:
+        if parts:
+            text = " ".join(part.text for part in parts)
+            found.append(Word(text, text.casefold(), parts[0].start, parts[-1].end))
+            parts.clear()
+
+    while at < len(words):
+        word = words[at]
+        if word.quoted:
+            close()
+            found.append(word)
+        elif word.plain in ("and", "&") and (parts or found) and at + 1 < len(words) and _name_like(words[at + 1]):
+            close()
+        elif _name_like(word) and word.plain not in ("vc",):
+            if parts and word.start - parts[-1].end > 1:  # a comma stood between
+                close()
+            parts.append(word)
+        else:
+            break
+        at += 1
+    close()
+    return tuple(found), at
+
+
+def _name_like(word: Word) -> bool:
+    return word.quoted or (word.text[:1].isupper() and not any(sign.isdigit() for sign in word.text))

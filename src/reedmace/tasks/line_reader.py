@@ -1,0 +1,228 @@
+"""The words of one line that are not its name: numbers, sexes, stages, behaviour, evidence, people, place and time."""
+
+import re
+from typing import NamedTuple
+
+from reedmace.faults import Fault
+from reedmace.places.place import Place
+from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, cut, names_after, slip
+from reedmace.tasks.places_typed import place_at
+from reedmace.tasks.tallies import Part, Tally, count_parts, tally_up
+
+
+class Counted(NamedTuple):
+    """The parts of a line that are not its name.
+
+    `remarks` is the comment and what stood in quotes, verbatim. `observers` are names instead of the visit's,
+    `company` names beside them, each with the columns it takes in `typed`, as has `determiner`. `among` says
+    that the pairs are among single insects counted, on this line or (`among_others`) on others of the visit.
+    """
+
+    typed: str
+    tallies: tuple[Tally, ...] = ()
+    stage: str | None = None
+    certainty: str | None = None
+    qualifier: str = ""
+    remarks: str = ""
+    evidence: str | None = None
+    photos: tuple[str, ...] = ()
+    time: str | None = None
+    place: Place | None = None
+    locality: str = ""
+    observers: tuple[Word, ...] = ()
+    company: tuple[Word, ...] = ()
+    determiner: Word | None = None
+    among: bool = False
+    among_others: bool = False
+    left: tuple[Word, ...] = ()
+
+
+def read_words(typed: str, *, as_name: Word | None = None, needed: bool = True) -> Counted | Fault:
+    """Read a line but for its name, whose words are `left`; `as_name` is a word to be taken for a part of it.
+
+    `needed` is False where an empty line says something too: present, not counted.
+    """
+    pieces = cut(typed)
+    if isinstance(pieces, Fault):
+        return pieces
+    if not pieces.words and needed:
+        hint = "write, for example,  12 common blue m"
+        return slip("line-empty", "There is nothing on this line.", hint, typed)
+    reading = _Reading(typed, pieces.words, as_name)
+    at = 0
+    while at < len(pieces.words):
+        step = reading.step(at)
+        if isinstance(step, Fault):
+            return step
+        at = step
+    stages = list(reading.stages)
+    if len(stages) > 1:
+        return slip("two-stages", f"This line says both {stages[0]} and {stages[1]}.", "write a line for each", typed)
+    among = reading.said.get("pairs") == "pairs-among"
+    tallies = tally_up(reading.parts, typed, among)
+    if isinstance(tallies, Fault):
+        return tallies
+    if among and not any(tally.pairs for tally in tallies):
+        return slip(
+            "no-pairs-to-include",
+            'This line says that pairs are included ("incl"), but names no pairs.',
+            "write how many, such as  12m incl 3 cop azure",
+            typed,
+        )
+    comment = pieces.comment
+    return Counted(
+        typed,
+        tallies,
+        stages[0] if stages else None,
+        reading.said.get("certainty"),
+        reading.said.get("qualifier", ""),
+        "; ".join(text for text in (*reading.quoted, comment or "") if text),
+        reading.said.get("evidence") or ("photo" if reading.photos else None),
+        tuple(reading.photos),
+        reading.time,
+        reading.place,
+        reading.locality,
+        reading.people.get("by", ()),
+        reading.people.get("with", ()),
+        next(iter(reading.people.get("det", ())), None),
+        among,
+        among and all(tally.pairs for tally in tallies) and not _had_singles(reading.parts),
+        tuple(reading.left),
+    )
+
+
+def _had_singles(parts: list[Part]) -> bool:
+    return sum(part.kind == "count" for part in parts) > 1
+
+
+class _Reading:
+    """A line being read: what has been said so far."""
+
+    def __init__(self, typed: str, words: tuple[Word, ...], as_name: Word | None) -> None:
+        self.typed = typed
+        self.words = words
+        self.as_name = as_name
+        self.parts: list[Part] = []
+        self.stages: dict[str, None] = {}
+        self.said: dict[str, str] = {}
+        self.quoted: list[str] = []
+        self.photos: list[str] = []
+        self.left: list[Word] = []
+        self.time: str | None = None
+        self.place: Place | None = None
+        self.locality = ""
+        self.people: dict[str, tuple[Word, ...]] = {}
+
+    def step(self, at: int) -> int | Fault:
+        """Take the word at `at`, and what belongs to it; gives where the next one begins."""
+        word = self.words[at]
+        following = self.words[at + 1] if at + 1 < len(self.words) else None
+        if word.quoted:
+            self.quoted.append(word.text)
+        elif word.plain == "@":
+            return self._place(at)
+        elif word.plain.rstrip(":") in ("by", "with", "det") and following and self._person(word, following):
+            return self._people(at)
+        elif word == self.as_name:
+            self.left.append(word)
+        elif (time := clock(word.plain)) is not None:
+            return self._once("time", time, word) or at + 1
+        elif (counts := count_parts(self.words, at, self.typed)) is not None:
+            return counts if isinstance(counts, Fault) else self._counted(*counts)
+        else:
+            return self._worded(word, following, at)
+        return at + 1
+
+    def _counted(self, parts: list[Part], end: int) -> int:
+        for part in parts:
+            if part.kind == "stage":
+                self.stages[str(part.value)] = None
+            else:
+                self.parts.append(part)
+        return end
+
+    def _worded(self, word: Word, following: Word | None, at: int) -> int | Fault:
+        if re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
+            self._photo(re.sub(r"(?i)^photo[=:]", "", word.text))
+        elif "/" in word.plain and all(part in SEXES for part in word.plain.split("/")):
+            self.parts += [Part("sex", SEXES[part], word) for part in word.plain.split("/")]
+        elif word.plain in VOCABULARY:
+            return self._word(word, following, at)
+        else:
+            self.left.append(word)
+        return at + 1
+
+    def _word(self, word: Word, following: Word | None, at: int) -> int | Fault:
+        kind, meaning = VOCABULARY[word.plain]
+        if kind in ("sex", "pairs", "pair", "behaviour"):
+            self.parts.append(Part(kind, meaning, word))
+        elif kind == "present":
+            self.parts.append(Part("count", Tally(None, "present", word.text), word))
+        elif kind == "stage":
+            self.stages[meaning] = None
+        elif kind == "evidence":
+            if meaning == "photo" and following and following.quoted:
+                self._photo(following.text)
+                return at + 2
+            return self._once("evidence", meaning, word) or at + 1
+        elif kind == "qualifier":
+            self.said["certainty"] = "uncertain"
+            return self._once("qualifier", meaning, word) or at + 1
+        elif kind == "certainty":
+            return self._once("certainty", meaning, word) or at + 1
+        elif kind in ("pairs-among", "pairs-beside"):
+            return self._once("pairs", kind, word) or at + 1
+        return at + 1
+
+    def _once(self, what: str, meaning: str, word: Word) -> Fault | None:
+        before = self.said.setdefault(what, meaning)
+        if before == meaning:
+            if what == "time":
+                self.time = meaning
+            return None
+        return slip(
+            "said-twice",
+            f"This line says both {before} and {meaning}.",
+            "say one of them, or write a line for each",
+            self.typed,
+            word.start,
+            word.end,
+        )
+
+    def _photo(self, path: str) -> None:
+        self.photos.append(path)
+
+    def _person(self, word: Word, following: Word) -> bool:
+        # "with" joins other words too ("with photo"); before a capital or a quote it is company.
+        return following.quoted or following.text[:1].isupper() or word.plain.rstrip(":") != "with"
+
+    def _people(self, at: int) -> int | Fault:
+        word = self.words[at]
+        names, end = names_after(self.words, at + 1)
+        if not names or (word.plain.startswith("det") and len(names) > 1):
+            return slip(
+                "person-not-read",
+                f'After "{word.text}" comes the name of a person.',
+                f'write it with capitals or in quotes:  {word.text} "Ada Marsh"',
+                self.typed,
+                word.start,
+                word.end,
+            )
+        self.people[word.plain.rstrip(":")] = names
+        return end
+
+    def _place(self, at: int) -> int | Fault:
+        found = place_at(self.typed, self.words, at)
+        if isinstance(found, Fault):
+            return found
+        self.place, self.locality, end = found
+        if self.place is None:
+            return slip(
+                "place-missing",
+                "After @ on this line comes a grid reference or a position.",
+                "write, for example,  @ SU 433 119  ; a site or a named spot goes on a line of its own",
+                self.typed,
+                self.words[at].start,
+                self.words[at].end,
+            )
+        return end

@@ -1,0 +1,51 @@
+"""Places as they are typed within a line: after `@` a reference, a name in quotes, or a registered site."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from reedmace.faults import Fault
+from reedmace.places.place import Place, read_place
+from reedmace.records import Site
+from reedmace.tasks.field_words import Word, slip
+
+
+def place_at(typed: str, words: tuple[Word, ...], at: int) -> tuple[Place | None, str, int] | Fault:
+    """The place that begins at an `@`: the longest run of words that reads as one, then a name in quotes.
+
+    Gives the place (None where there is no reference), the name, and where the next word begins.
+    """
+    first = at + 1
+    fault: Fault | None = None
+    figures = False
+    for end in range(min(len(words), first + 6), first, -1):
+        run = words[first:end]
+        if any(word.quoted or word.plain in ("@", "?") for word in run):
+            continue
+        read = read_place(typed[run[0].start : run[-1].end])
+        if not isinstance(read, Fault):
+            quoted = words[end] if end < len(words) and words[end].quoted else None
+            return read, quoted.text if quoted else "", end + (quoted is not None)
+        # The fault to tell is that of the words that look like one reference: "SU" and the figures after it.
+        alike = all(len(word.text) == 1 or not word.text[0].isalpha() for word in run[1:])
+        if fault is None or (alike and not figures):
+            figures = alike
+            fault = slip(read.code, read.message, read.hint, typed, run[0].start, run[-1].end)
+    if first < len(words) and words[first].quoted:
+        return None, words[first].text, first + 1
+    if fault is not None and re.match(r"[A-Za-z]{1,2}(?:[0-9]|$)|[0-9+-]", words[first].text):
+        return fault
+    return None, "", first
+
+
+def find_site(sites: Sequence[Site], typed: str) -> Site | None:
+    """The registered site with this name, or the one whose name it begins; None for none or several."""
+    wanted = " ".join(typed.casefold().split())
+    if not wanted:
+        return None
+    named = [(name.casefold(), site) for site in sites for name in (site.name, *site.also)]
+    whole = {site.id: site for name, site in named if name == wanted}
+    begun = {site.id: site for name, site in named if name.startswith(wanted)}
+    found = whole or (begun if len(wanted) > 2 else {})
+    return next(iter(found.values())) if len(found) == 1 else None

@@ -1,0 +1,186 @@
+"""The story of one record: who wrote what when, and what each entry changed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from reedmace.ledger.entries import EntryMeta
+from reedmace.ledger.store import Ledger
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, with_names
+
+# Fields that are told in words of their own, or say nothing to a reader.
+_SILENT = frozenset({"id", "line_id", "typed", "naming", "date_typed", "count_kind", "count_to", "count_typed"})
+_LABELS = {
+    "taxon": "name",
+    "visit_id": "visit",
+    "place": "place",
+    "determined_on": "named on",
+    "determiner": "named by",
+    "observers": "seen by",
+    "exuvia_passes": "searches for cast skins",
+    "permission_noted": "permission",
+    "temperature_c": "temperature in °C",
+    "sun_percent": "sun in %",
+    "wind_force": "wind force",
+    "wind_force_to": "wind force up to",
+    "in_pairs": "of those counted, in pairs",
+    "all_damselflies": "all damselflies noted",
+    "all_dragonflies": "all dragonflies noted",
+    "none_seen": "none seen",
+}
+_ACTS = {
+    "recorded": "recorded it",
+    "amended": "amended it",
+    "redetermined": "named it anew",
+    "withdrawn": "took it back",
+    "replied": "wrote down the county recorder's reply",
+    "answered": "answered a query about it",
+}
+
+
+class Change(NamedTuple):
+    """One field that an entry changed, in words."""
+
+    field: str
+    was: str
+    now: str
+
+
+class Step(NamedTuple):
+    """One entry of the story. `of` is "sighting" or "visit"; `head` says that nothing follows it."""
+
+    meta: EntryMeta
+    of: str
+    who: str
+    act: str
+    said: str
+    changes: tuple[Change, ...]
+    head: bool
+
+
+def tell_history(ledger: Ledger, subject: str) -> list[Step]:
+    """The entries of one sighting or visit, oldest first; for a sighting also what became of its visit later."""
+    entries = ledger.history(subject)
+    steps = _steps(ledger, entries)
+    if not entries or not isinstance(entries[0][1], Sighting):
+        return steps
+    visits = dict.fromkeys(record.visit_id for _, record in entries if isinstance(record, Sighting))
+    first = entries[0][0].written_at
+    for visit in visits:
+        # How the visit was recorded is part of what the sighting says; only what changed later is a step.
+        steps += [
+            step for step in _steps(ledger, ledger.history(visit)) if step.changes and step.meta.written_at >= first
+        ]
+    return sorted(steps, key=lambda step: step.meta.written_at)
+
+
+def _steps(ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]]) -> list[Step]:
+    before = {meta.entry_id: (meta, record) for meta, record in entries}
+    followed = {meta.parent for meta, _ in entries}
+    steps = []
+    for meta, record in entries:
+        parent = before.get(meta.parent or "")
+        changes = _changes(ledger, parent[1], record) if parent else ()
+        act = _ACTS.get(meta.act, meta.act)
+        if parent and parent[0].act == "withdrawn" and meta.act == "amended":
+            act = "let it stand again"
+        said = "" if parent else describe(record, _visit_of(ledger, record), ledger.people.name_of)
+        who = _name(ledger, meta.by)
+        steps.append(Step(meta, meta.kind, who, act, said, changes, meta.entry_id not in followed))
+    return steps
+
+
+def _visit_of(ledger: Ledger, record: Sighting | Visit) -> Visit | None:
+    """The visit of a sighting as it was first written."""
+    if isinstance(record, Visit):
+        return record
+    entries = ledger.history(record.visit_id)
+    first = entries[0][1] if entries else None
+    return first if isinstance(first, Visit) else None
+
+
+def _name(ledger: Ledger, person: str) -> str:
+    return ledger.people.name_of(person)
+
+
+def describe(record: Sighting | Visit, visit: Visit | None, name_of: Callable[[str], str]) -> str:
+    """A sighting or visit as it was first written, in one sentence."""
+    at = visit
+    when = (at.date if at else None) or "an unknown day"
+    place = record.place or (at.place if at else PlaceRecord())
+    where = place_words(place) or "an unknown place"
+    if isinstance(record, Visit):
+        return f"a visit on {when} at {where}" + _typed(record.typed, name_of)
+    observers = record.observers or (at.observers if at else ())
+    by = " and ".join(name_of(person) for person in observers) or "nobody named"
+    parts = [taxon_words(record.taxon), count_words(record), record.sex or "", record.stage or "", *record.behaviour]
+    doubt = {"uncertain": "name uncertain", "probable": "name probable"}.get(record.certainty or "", "")
+    what = ", ".join(filter(None, (*parts, record.qualifier or doubt)))
+    keyed = f"; named with the key {record.naming.key_id} {record.naming.key_version}" if record.naming else ""
+    return f"{what}; on {when} at {where}, seen by {by}{keyed}" + _typed(record.typed, name_of)
+
+
+def _typed(typed: str, name_of: Callable[[str], str]) -> str:
+    return f'; typed: "{with_names(typed, name_of)}"' if typed else ""
+
+
+def taxon_words(taxon: Taxon) -> str:
+    """A name in English and scientific words."""
+    english, scientific = taxon.vernacular, taxon.scientific_name
+    return f"{english} ({scientific})" if english and english != scientific else scientific
+
+
+def count_words(sighting: Sighting) -> str:
+    """How many, in words."""
+    if sighting.count is None:
+        return "present, not counted"
+    lead = {"estimate": "about ", "at least": "at least "}.get(sighting.count_kind, "")
+    upper = f"–{sighting.count_to}" if sighting.count_to else ""
+    if sighting.pairs:
+        return f"{lead}{sighting.pairs} pair{'' if sighting.pairs == 1 else 's'} ({sighting.count}{upper} insects)"
+    return f"{lead}{sighting.count}{upper}"
+
+
+def place_words(place: PlaceRecord) -> str:
+    """A place in words: square or reference, name, kind, vice-county."""
+    county = f"VC {place.vice_county}" if place.vice_county else ""
+    return ", ".join(filter(None, (place.square or place.typed, place.locality, place.kind or "", county)))
+
+
+def _changes(ledger: Ledger, was: Any, now: Any) -> tuple[Change, ...]:
+    """Every field that differs between two entries of one subject, told in words."""
+    if type(was) is not type(now):
+        return ()
+    found = []
+    if isinstance(now, Sighting) and count_words(was) != count_words(now):
+        found.append(Change("count", count_words(was), count_words(now)))
+    for field, before, after in zip(now._fields, was, now, strict=True):
+        if before == after or field in _SILENT or (field in ("count", "pairs") and found):
+            continue
+        label = _LABELS.get(field, field.replace("_", " "))
+        found.append(Change(label, _words(ledger, field, before), _words(ledger, field, after)))
+    if not found and was != now:
+        changed = [field for field, before, after in zip(now._fields, was, now, strict=True) if before != after]
+        found = [Change(field.replace("_", " "), "otherwise", "as it stands now") for field in changed]
+    return tuple(found)
+
+
+def _words(ledger: Ledger, field: str, value: Any) -> str:
+    if value is None or value in ("", ()):
+        return "nothing"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Taxon):
+        return taxon_words(value)
+    if isinstance(value, PlaceRecord):
+        return place_words(value) or "nothing"
+    if field == "determiner":
+        return _name(ledger, value)
+    if field == "observers":
+        return " and ".join(_name(ledger, person) for person in value)
+    if field == "photos":
+        return ", ".join(photo.path for photo in value)
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
+    return str(value)

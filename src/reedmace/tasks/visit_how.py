@@ -1,0 +1,248 @@
+"""How and by whom, on the line of a visit: each function reads one thing at a word, or leaves it (None)."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from reedmace.faults import Fault
+from reedmace.tasks.field_words import names_after
+from reedmace.tasks.setting import find_habitat
+from reedmace.tasks.visit_said import Reader
+
+METHODS = {
+    **dict.fromkeys(("transect", "transects"), "transect"),
+    **dict.fromkeys(("timed",), "timed count"),
+    **dict.fromkeys(("casual", "incidental"), "casual"),
+    **dict.fromkeys(("walk",), "walk"),
+    **dict.fromkeys(("dipping", "dip"), "pond dipping"),
+    **dict.fromkeys(("survey",), "survey"),
+}
+SKIES = frozenset(
+    [
+        "sunny",
+        "bright",
+        "hazy",
+        "cloudy",
+        "overcast",
+        "dull",
+        "rain",
+        "showers",
+        "shower",
+        "drizzle",
+        "dry",
+        "wet",
+        "calm",
+        "still",
+        "breezy",
+        "windy",
+        "gusty",
+        "hot",
+        "warm",
+        "cool",
+        "cold",
+        "mild",
+        "humid",
+        "thundery",
+        "fog",
+        "mist",
+        "misty",
+    ]
+)
+DAMSELFLIES = frozenset(("damselflies", "damselfly", "dams", "damsels"))
+DRAGONFLIES = frozenset(("dragonflies", "dragonfly", "drags", "dragons"))
+_TEMPERATURE = r"([+-−]?[0-9]{1,2}(?:\.[0-9])?)(?:°|º|deg)?c"
+_SUN = r"(?:sun|sunny)?([0-9]{1,3})%?(?:sun|sunny)?"
+_WIND = r"(?:f|bf|bft|wind|force)([0-9]{1,2})(?:[-–]([0-9]{1,2}))?"
+
+
+def temperature(reader: Reader, at: int) -> int | None:
+    """`21C`, `21 °C`."""
+    for end in (at + 1, at + 2):
+        text = "".join(reader.plain(one) for one in range(at, end)).replace("−", "-")
+        if found := re.fullmatch(_TEMPERATURE, text, re.ASCII | re.IGNORECASE) or re.fullmatch(
+            r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:°|º)c?", text
+        ):
+            value = float(found[1])
+            _weather(reader, at, end, temperature_c=int(value) if value.is_integer() else value)
+            return end
+    return None
+
+
+def sun(reader: Reader, at: int) -> int | None:
+    """`sun70`, `sun 70%`, `70% sun`, `70%sun`."""
+    for end in (at + 1, at + 2, at + 3):
+        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+        found = re.fullmatch(_SUN, text, re.ASCII)
+        if found and "sun" in text:
+            percent = int(found[1])
+            if percent > 100:
+                reader.fault(
+                    "sun-over-100", "The sun shines for 100 % of the time at most.", "write  sun70", reader.words[at]
+                )
+            else:
+                _weather(reader, at, end, sun_percent=percent)
+            return end
+    return None
+
+
+def wind(reader: Reader, at: int) -> int | None:
+    """`F2`, `F2-3`, `wind 2`, `force 3`."""
+    for end in (at + 1, at + 2):
+        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+        if found := re.fullmatch(_WIND, text, re.ASCII):
+            low, high = int(found[1]), int(found[2] or found[1])
+            if high > 12 or high < low:
+                reader.fault(
+                    "wind-not-beaufort",
+                    "Beaufort forces run from 0 to 12, the lower one first.",
+                    "write  F2  or  F2-3",
+                    reader.words[at],
+                )
+            else:
+                _weather(reader, at, end, wind=(low, high))
+            return end
+    return None
+
+
+def sky(reader: Reader, at: int) -> int | None:
+    """`overcast`, `cloud 30%`, `30% cloud`: kept as weather in words."""
+    if reader.plain(at) in SKIES:
+        _weather(reader, at, at + 1)
+        return at + 1
+    for end in (at + 1, at + 2):
+        text = "".join(reader.plain(one) for one in range(at, min(end, len(reader.words))))
+        if re.fullmatch(r"cloud[0-9]{1,3}%?|[0-9]{1,3}%?cloud|cloud[0-8]/8|[0-8]/8(?:cloud)?", text, re.ASCII):
+            _weather(reader, at, end)
+            return end
+    return None
+
+
+def _weather(reader: Reader, at: int, end: int, **values: Any) -> None:
+    last = reader.words[min(end, len(reader.words)) - 1]
+    reader.weather.append(reader.typed[reader.words[at].start : last.end])
+    reader.put(reader.words[at], **values)
+
+
+def completeness(reader: Reader, at: int) -> int | None:
+    """`all`, `all dams`, `all dragonflies noted`, `none seen`."""
+    plain = reader.plain(at)
+    if plain in ("none", "nil", "nothing"):
+        reader.put(reader.words[at], none_seen=True)
+        return at + 1 + (reader.plain(at + 1) in ("seen", "noted", "found"))
+    if plain not in ("all", "complete"):
+        return None
+    end, groups = at + 1, set[str]()
+    while (word := reader.plain(end)) and (
+        word in DAMSELFLIES | DRAGONFLIES or word in ("noted", "seen", "species", "list", "and", "&", "all")
+    ):
+        groups |= {name for name, words in (("a", DAMSELFLIES), ("b", DRAGONFLIES)) if word in words}
+        end += 1
+    if "a" in groups or not groups:
+        reader.put(reader.words[at], all_damselflies=True)
+    if "b" in groups or not groups:
+        reader.put(reader.words[at], all_dragonflies=True)
+    return end
+
+
+def passes(reader: Reader, at: int) -> int | None:
+    """`2 passes`, `exuvia passes 2`, `2 exuvia searches`."""
+    words = [reader.plain(one) for one in range(at, at + 3)]
+    for end in (3, 2):
+        run = words[:end]
+        number = [word for word in run if re.fullmatch(r"[0-9]{1,2}", word, re.ASCII)]
+        rest = [word for word in run if word not in number]
+        about = ("exuvia", "exuviae", "ex", "skin", "skins")
+        searched = bool(rest) and rest[-1] in ("pass", "passes", "search", "searches")
+        if searched and len(number) == 1 and int(number[0]) > 0 and all(word in about for word in rest[:-1]):
+            reader.put(reader.words[at], exuvia_passes=int(number[0]))
+            return at + end
+    return None
+
+
+def people(reader: Reader, at: int) -> int | None:
+    """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`."""
+    plain = reader.plain(at).rstrip(":")
+    if plain in ("party", "group", "and", "leader", "with", "+", "a") and (end := _take_party(reader, at)) is not None:
+        return end
+    if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
+        return None
+    names, end = names_after(reader.words, at + 1)
+    if not names:
+        reader.fault(
+            "person-not-read",
+            f'After "{reader.words[at].text}" comes the name of a person.',
+            f'write it with capitals or in quotes:  {plain} "Ada Marsh"',
+            reader.words[at],
+        )
+        return at + 1
+    if plain == "with":
+        reader.put(reader.words[at], company=names)
+    elif plain == "det":
+        reader.put(reader.words[at], determiner=names[0])
+    else:
+        reader.put(reader.words[at], observers=names)
+    return end
+
+
+def _take_party(reader: Reader, at: int) -> int | None:
+    text = reader.typed[reader.words[at].start :]
+    found = re.match(
+        r"(?:and |leader |with |a |\+ )*(?:party|group)(?: of)? ?:?([0-9]{1,4})", text, re.ASCII | re.IGNORECASE
+    )
+    if found is None:
+        return None
+    stop = reader.words[at].start + found.end()
+    said = re.sub(r"(?i)^(?:and|with|\+) ", "", found[0])
+    reader.put(reader.words[at], party=said, party_size=int(found[1]) or None)
+    return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))
+
+
+def permission(reader: Reader, at: int) -> int | None:
+    """`permission "from the farmer"`, or the bare word."""
+    if reader.plain(at) not in ("permission", "permitted", "perm"):
+        return None
+    if at + 1 < len(reader.words) and reader.words[at + 1].quoted:
+        reader.put(reader.words[at], permission=reader.words[at + 1].text)
+        return at + 2
+    reader.put(reader.words[at], permission=reader.words[at].text)
+    return at + 1
+
+
+def named_value(reader: Reader, at: int) -> int | None:
+    """`method "timed count"`, `habitat garden pond`, `remarks "…"`, `locality "…"`."""
+    plain = reader.plain(at).rstrip(":=")
+    if plain not in ("method", "habitat", "remark", "remarks", "locality", "weather"):
+        return None
+    if at + 1 >= len(reader.words):
+        return None
+    value = reader.words[at + 1]
+    if plain == "method":
+        reader.put(reader.words[at], method=METHODS.get(value.plain, value.text))
+    elif plain == "habitat":
+        habitat = find_habitat(reader.key, value.text)
+        if isinstance(habitat, Fault):
+            reader.fault(habitat.code, habitat.message, habitat.hint, value)
+        else:
+            reader.put(reader.words[at], habitat=habitat.id)
+    elif plain == "locality":
+        reader.put(reader.words[at], locality=value.text)
+    elif plain == "weather":
+        reader.weather.append(value.text)
+    else:
+        reader.notes.append(value.text)
+    return at + 2
+
+
+def method(reader: Reader, at: int) -> int | None:
+    """One of the usual methods by its word."""
+    method = METHODS.get(reader.plain(at))
+    if method is None:
+        return None
+    reader.put(reader.words[at], method=method)
+    return at + 1 + (reader.plain(at + 1) in ("count", "survey", "walk", "search"))
+
+
+def joining(reader: Reader, at: int) -> int | None:
+    """Words that join others."""
+    return at + 1 if reader.plain(at) in ("and", "&", "-", "–", "in", "on", "at") else None

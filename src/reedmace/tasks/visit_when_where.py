@@ -1,0 +1,162 @@
+"""When and where, on the line of a visit: each function reads one thing at a word, or leaves it (None)."""
+
+from __future__ import annotations
+
+import re
+
+from reedmace.faults import Fault
+from reedmace.places.vice_counties import find_vice_county
+from reedmace.records import Site
+from reedmace.tasks.dates import read_date
+from reedmace.tasks.field_words import CLOCK, clock
+from reedmace.tasks.places_typed import find_site, place_at
+from reedmace.tasks.setting import find_habitat
+from reedmace.tasks.visit_said import Reader
+
+KINDS = {
+    "exact": "exact",
+    "map": "map estimate",
+    "mapped": "map estimate",
+    "centroid": "centroid",
+    "centre": "centroid",
+}
+_DATE_LIKE = r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}|[0-9]{4}-[0-9]{2}|[0-9]{4}-[0-9-]+/[0-9-]+"
+
+
+def place(reader: Reader, at: int) -> int | None:
+    """`@ SU 431 118 "outflow ditch"`, or `@ "a registered site"`."""
+    word = reader.words[at]
+    if word.plain != "@":
+        return None
+    site, end = _bare_site(reader, at + 1)
+    if site is not None:
+        reader.put(word, site=site)
+        return end
+    found = place_at(reader.typed, reader.words, at)
+    if isinstance(found, Fault):
+        reader.faults.append(found)
+        stop = found.where.column - 1 + found.where.width if found.where and found.where.column else word.end
+        return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))
+    place, name, end = found
+    if place is not None:
+        reader.put(word, place=place)
+    if place is None and not name:
+        unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
+        if unread:
+            reader.fault(
+                "place-not-read",
+                "This is no grid reference, no position and no registered site.",
+                "write, for example,  @ SU 431 118  ; a name of a place goes in quotes",
+                reader.words[at + 1],
+            )
+            return at + 2
+        if reader.words[0] is not word:
+            reader.fault(
+                "place-missing", "After @ comes a place.", 'write, for example,  @ SU 431 118  "Sallow Farm"', word
+            )
+    elif name:
+        reader.named = True
+        site = find_site(reader.sites, name) if place is None else None
+        reader.put(word, **({"site": site} if site is not None else {"locality": name}))
+    return end
+
+
+def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
+    for end in range(min(len(reader.words), at + 6), at, -1):
+        run = reader.words[at:end]
+        if any(one.quoted or one.plain == "@" for one in run):
+            continue
+        site = find_site(reader.sites, " ".join(one.text for one in run))
+        if site is not None:
+            return site, end
+    return None, at
+
+
+def times(reader: Reader, at: int) -> int | None:
+    """`10:30-12:00`, `10:30 to 12:00`, `10:30`, `until 12:00`, `now`."""
+    plain = reader.plain(at)
+    if plain in ("now", "until", "till", "end", "ended", "to", "from", "start"):
+        end_said = plain in ("until", "till", "end", "ended", "to")
+        if plain == "now":
+            reader.put(reader.words[at], start=reader.now)
+            return at + 1
+        time = reader.now if reader.plain(at + 1) == "now" else clock(reader.plain(at + 1))
+        if time is None:
+            return times(reader, at + 1) if plain in ("from", "start") else None
+        reader.put(reader.words[at], **({"end": time} if end_said else {"start": time}))
+        return at + 2
+    found = re.fullmatch(rf"({CLOCK})(?:-|–|—|to)({CLOCK})", plain, re.ASCII)
+    if found:
+        first, last = clock(found[1]), clock(found[5])
+        if first and last:
+            reader.put(reader.words[at], start=first, end=last)
+            return at + 1
+    if (time := clock(plain)) is not None:
+        if reader.plain(at + 1) in ("-", "–", "to", "until", "till") and (last := clock(reader.plain(at + 2))):
+            reader.put(reader.words[at], start=time, end=last)
+            return at + 3
+        reader.put(reader.words[at], start=time)
+        return at + 1
+    return None
+
+
+def day(reader: Reader, at: int) -> int | None:
+    """A date of one to three words; one that looks like a date and is none is a fault."""
+    for end in range(min(len(reader.words), at + 3), at, -1):
+        run = reader.words[at:end]
+        if any(one.quoted for one in run):
+            continue
+        text = reader.typed[run[0].start : run[-1].end]
+        if end - at == 1 and not re.search(r"[0-9]{4}|day", text):
+            continue
+        read = read_date(text, reader.today)
+        if not isinstance(read, Fault):
+            reader.put(run[0], day=read)
+            return end
+        if read.code != "date-not-read" and (end - at > 1 or re.fullmatch(_DATE_LIKE, text, re.ASCII)):
+            reader.fault(read.code, read.message, read.hint, run[0], run[-1])
+            return end
+    text = reader.words[at].plain
+    if re.fullmatch(_DATE_LIKE, text, re.ASCII):
+        read = read_date(text, reader.today)
+        if isinstance(read, Fault):
+            reader.fault(read.code, read.message, read.hint, reader.words[at])
+            return at + 1
+    return None
+
+
+def county(reader: Reader, at: int) -> int | None:
+    """`VC11`, `vc H33`."""
+    found = re.fullmatch(r"(?:vc|vice-county)(h?[0-9]{0,3})", reader.plain(at), re.ASCII)
+    if found is None:
+        return None
+    end = at + 1 if found[1] else at + 2
+    read = find_vice_county(found[1] or reader.plain(at + 1))
+    if isinstance(read, Fault):
+        reader.fault(read.code, read.message, read.hint, reader.words[at])
+    else:
+        reader.put(reader.words[at], vice_county=read.number)
+    return end
+
+
+def kind(reader: Reader, at: int) -> int | None:
+    """`exact`, `map estimate`, `centroid`."""
+    kind = KINDS.get(reader.plain(at))
+    if kind is None:
+        return None
+    reader.put(reader.words[at], place_kind=kind)
+    return at + 1 + (reader.plain(at + 1) in ("estimate", "est"))
+
+
+def habitat(reader: Reader, at: int) -> int | None:
+    """A habitat of the key by its whole name, in up to three words."""
+    for end in range(min(len(reader.words), at + 3), at, -1):
+        text = " ".join(reader.plain(one) for one in range(at, end))
+        known = {one.id for one in reader.key.habitats} | {one.title.casefold() for one in reader.key.habitats}
+        known |= {word.casefold() for one in reader.key.habitats for word in one.words}
+        if text in known or text.replace(" ", "-") in known:
+            habitat = find_habitat(reader.key, text)
+            if not isinstance(habitat, Fault):
+                reader.put(reader.words[at], habitat=habitat.id)
+                return end
+    return None
