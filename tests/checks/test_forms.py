@@ -8,7 +8,7 @@ from checks.records_made import LOWLAND, codes, judged_by, queries, record, sigh
 from reedmace.checks.query import record_of
 from reedmace.keys.model import Key
 from reedmace.places.boundaries import read_boundaries
-from reedmace.records import Answer, Naming, Ranked
+from reedmace.records import Answer, Naming, Ranked, Site
 from reedmace.tasks.keep_naming import as_naming
 from tarn import look
 
@@ -120,3 +120,24 @@ def test_by_the_boundaries_given_the_square_lies_elsewhere(tarn: Key, number: st
     assert [query.code for query in found] == ["vice-county-against-square"] * said
     if found:
         assert "it lies in 11 South Hampshire" in found[0].reason
+
+
+@pytest.mark.parametrize(("may_see", "said"), [("everybody", []), ("county recorder", ["note site-withheld"])])
+def test_a_site_that_not_everybody_may_see_is_told(tarn: Key, may_see: str, said: list[str]) -> None:
+    place = LOWLAND._replace(site="site-1")
+    site = Site("site-1", "Sallow Farm pond", place=place, may_see=may_see)  # type: ignore[arg-type]
+    assert codes(tarn, record(tarn, at=visit(place=place)), sites=[site]) == said
+
+
+@pytest.mark.parametrize(
+    ("remarks", "said"),
+    [
+        ("found by a pupil, aged 9", ["note child-named"]),
+        ("Found by a CHILD", ["note child-named"]),
+        ("a childish joke; packaged; the sun and Sonia's pond", []),
+        ("", []),
+    ],
+)
+def test_words_that_speak_of_a_child_are_asked_about(tarn: Key, remarks: str, said: list[str]) -> None:
+    """Whole words only."""
+    assert codes(tarn, record(tarn, remarks=remarks)) == said

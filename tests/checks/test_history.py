@@ -11,7 +11,7 @@ from reedmace.checks.history import History
 from reedmace.checks.query import record_of
 from reedmace.keys.model import Key
 from reedmace.places.place import read_place
-from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Site, Visit
 
 FARM = "Sallow Farm pond"
 
@@ -64,7 +64,7 @@ def test_the_letters_of_the_next_square_are_recognised(tarn: Key) -> None:
 
 def test_a_registered_site_is_known_from_the_first_record_on(tarn: Key) -> None:
     at = place("SU 731 118", site="site-1")
-    sites = {"site-1": (50.9046, -1.3885)}
+    sites = [Site("site-1", FARM, (), place("SU 431 118"))]
     assert told(tarn, [row(tarn, "2026-07-12", at)], sites=sites) == [["far-from-site"]]
     assert told(tarn, [row(tarn, "2026-07-12", at)]) == [[]]
 

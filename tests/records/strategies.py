@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, Ranked, Sighting, Site, Taxon, Visit
 from reedmace.records.naming import Eye, VerdictWord
 from reedmace.records.place import PlaceKind, System
+from reedmace.records.site import MaySee
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
 
 # A slow or busy machine is no fault of the code.
@@ -104,6 +105,7 @@ sites = st.builds(
     place=places,
     habitat=texts,
     remarks=texts,
+    may_see=st.sampled_from(get_args(MaySee)),
 )
 
 

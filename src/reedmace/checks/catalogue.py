@@ -138,10 +138,10 @@ CODES: dict[str, Entry] = {
     "sensitive": Entry(
         CARE, "note", "By the county file its exact places are not to be published.",
         "Visitors or collectors could harm it.", "Publish nothing finer than the square the county file names."),
+    "site-withheld": Entry(
+        CARE, "note", "By the register of sites not everybody may see where the site is.",
+        "The owner, or the wardens, have asked for it.", "Leave it out of what is published, or blur it."),
     "child-named": Entry(
-        CARE, "doubt", "The words of the record speak of a child.", "Children's names go into nothing.",
+        CARE, "note", "The words of the record speak of a child.", "Children's names go into nothing.",
         "Make sure that no child is named; count children in the party."),
-    "permission-not-noted": Entry(
-        CARE, "note", "The place is private by its site's entry, and the visit notes no permission.",
-        "Records from private land are asked about.", "Note who gave permission; it is never exported."),
 }  # fmt: skip

@@ -73,8 +73,10 @@ class History:
         spots = self._spots.get(site)
         if spots is None:
             spots = self._spots[site] = []
-            if place.site in self._grounds.sites:
-                spots.append((*self._grounds.sites[place.site], 100.0))
+            register = self._grounds.sites.get(place.site or "")
+            if register and register.place.latitude is not None and register.place.longitude is not None:
+                reach = register.place.uncertainty_m or 100
+                spots.append((register.place.latitude, register.place.longitude, float(reach)))
         reach = place.uncertainty_m or 0
         here = (place.latitude, place.longitude, float(reach))
         if here in spots:

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, TypeVar
 from reedmace.checks.county import County
 from reedmace.keys.model import Key, Species
 from reedmace.places.boundaries import Boundary
-from reedmace.records import PlaceRecord, Sighting, Span, Visit, span
+from reedmace.records import PlaceRecord, Sighting, Site, Span, Visit, span
 
 
 T = TypeVar("T")
@@ -50,8 +50,7 @@ class Record(NamedTuple):
 class Grounds(NamedTuple):
     """What records are judged by: the key, the county recorder's word on it, the day, and whose boundaries.
 
-    `named` finds species of the key by accepted name or synonym. `sites` gives latitude and longitude of the
-    registered sites by id.
+    `named` finds species of the key by accepted name or synonym; `sites` are the registered sites by id.
     """
 
     key: Key
@@ -59,7 +58,7 @@ class Grounds(NamedTuple):
     named: Mapping[str, Species]
     county: County | None = None
     boundaries: tuple[Boundary, ...] = ()
-    sites: Mapping[str, tuple[float, float]] = {}
+    sites: Mapping[str, Site] = {}
     memo: dict[Hashable, Any] = {}  # noqa: RUF012  (grounds() gives each its own)
 
     def once(self, what: Hashable, work: Callable[[], T]) -> T:
@@ -84,12 +83,12 @@ def grounds(
     today: date,
     county: County | None = None,
     boundaries: Iterable[Boundary] = (),
-    sites: Mapping[str, tuple[float, float]] | None = None,
+    sites: Iterable[Site] = (),
 ) -> Grounds:
     """Put together what records are judged by. A synonym never hides an accepted name."""
     named = {name: species for species in key.species for name in species.synonyms}
     named |= {species.name: species for species in key.species}
-    return Grounds(key, today, named, county, tuple(boundaries), sites or {}, {})
+    return Grounds(key, today, named, county, tuple(boundaries), {site.id: site for site in sites}, {})
 
 
 def record_of(grounds: Grounds, sighting: Sighting, visit: Visit) -> Record:

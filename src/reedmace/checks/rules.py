@@ -6,7 +6,7 @@ the county recorder knows better. Rules that need the records before it are in h
 
 from __future__ import annotations
 
-from reedmace.checks.care import protected, sensitive
+from reedmace.checks.care import child_named, protected, sensitive, withheld_site
 from reedmace.checks.complete import (
     coarse_place,
     impossible_date,
@@ -48,4 +48,6 @@ RULES: tuple[Rule, ...] = (
     lookalike_open,
     protected,
     sensitive,
+    withheld_site,
+    child_named,
 )

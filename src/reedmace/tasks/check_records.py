@@ -59,6 +59,7 @@ def check_ledger(grounds: Grounds, ledger: Ledger, season: int | None = None) ->
 
     Queries that were answered stay out while the record is as it was.
     """
+    grounds = grounds._replace(sites={site.id: site for site in ledger.sites()}, memo={})
     answers = {(one.sighting, one.code): one.digest for one in ledger.answered_queries()}
     until = f"{season}-12-31" if season else None
     rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(until=until)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from reedmace.checks.query import Grounds, grounds
 from reedmace.faults import Fault, Refused, Where
 from reedmace.keys.model import Key
 from reedmace.places.boundaries import Boundary, read_boundaries
+from reedmace.records import Site
 
 
 def judging(
@@ -16,7 +18,7 @@ def judging(
     today: date,
     county: Path | None = None,
     boundaries: Path | None = None,
-    sites: dict[str, tuple[float, float]] | None = None,
+    sites: Iterable[Site] = (),
 ) -> Grounds:
     """Read what is named. Raises `Refused` with every fault."""
     local = None
