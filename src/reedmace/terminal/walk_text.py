@@ -125,7 +125,7 @@ def care_lines(key: Key, lines: Sequence[SeenLine], said: VisitSaid | None = Non
         for species in sorted(named)
         for note in key.species[species].more.protection
     ]
-    occasions = {occasion for seen in lines for occasion in _occasions(seen.line.stage or key.stage)}
+    occasions = {occasion for seen in lines for occasion in _occasions(seen.line.said.stage or key.stage)}
     if said is not None:
         occasions |= {"garden"} if said.habitat == "garden-pond" else set()
         occasions |= {"party"} if said.party else set()
