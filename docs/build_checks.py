@@ -34,7 +34,7 @@ A doubt is a **query**, and a query never blocks: records are often right and od
 `--county FILE` takes a [county file](county-file.md), which comes before the key and says so.
 `--boundaries FILE` takes boundaries of vice-counties as GeoJSON ([places](places.md)).
 
-A query can be answered: `reedmace check --answer ID CODE --reason TEXT`, with the last characters of the record's id as the list shows them.
+A query can be answered: `reedmace check --answer ID CODE --reason TEXT`, with the last characters of the record's id as `--ids` shows them.
 The answer is an entry of the ledger, with who gave it and when (`--answered` lists them), and the query is not shown again until the record or its visit is changed.
 
 The engine, the key and the county file judge; nothing here is a verification, which is the county recorder's alone.

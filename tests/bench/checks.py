@@ -1,4 +1,4 @@
-"""Checks over a large ledger against a bare loop, in one run:  python tests/bench/checks.py [SIGHTINGS]
+"""Checks over a large ledger against a bare loop, in one run:  python tests/bench/checks.py [SIGHTINGS].
 
 The bare loop reads the columns of the export from a plain SQLite table and writes them with csv.writer. Bound: all
 checks, duplicates and history included, take at most 6 times as long. Exit 1 when it is broken. Not a test: CI runs
@@ -52,10 +52,26 @@ def fill(ledger: Ledger, key: Key, sightings: int) -> None:
         place = read_place(f"SU {dice.randrange(1000):03} {dice.randrange(1000):03}")
         latitude, longitude = place.rounded()
         ponds.append(
-            PlaceRecord(place.typed, "GB", place.square, 100, latitude, longitude, 76, None, "11", ("south-east",), f"Pond {pond}")
+            PlaceRecord(
+                place.typed,
+                "GB",
+                place.square,
+                100,
+                latitude,
+                longitude,
+                76,
+                None,
+                "11",
+                ("south-east",),
+                f"Pond {pond}",
+            )
         )
     taxa = {species.name: taxon_of(key, find_name(key, species.name)) for species in key.species}
-    here = [species for species in key.species if species.more.levels.get("south-east", "absent") not in ("absent", "vagrant")]
+    here = [
+        species
+        for species in key.species
+        if species.more.levels.get("south-east", "absent") not in ("absent", "vagrant")
+    ]
 
     def name(day: date) -> Taxon:
         """Mostly what flies there then, one in twenty anything."""

@@ -128,7 +128,13 @@ def with_pale(**said: object) -> County:
 
 @pytest.mark.parametrize(
     ("date", "said"),
-    [("2026-05-19", "note"), ("2026-05-09", "doubt"), ("2026-05-20", None), ("2026-07-31", None), ("2026-08-01", "note")],
+    [
+        ("2026-05-19", "note"),
+        ("2026-05-09", "doubt"),
+        ("2026-05-20", None),
+        ("2026-07-31", None),
+        ("2026-08-01", "note"),
+    ],
 )
 def test_local_flight_dates_come_before_the_keys_and_say_so(tarn: Key, date: str, said: str | None) -> None:
     """Pale Rushlet flies mid-May to early September by the key."""
@@ -201,7 +207,13 @@ def test_a_square_outside_the_county_that_turned_round_lies_inside_looks_swapped
 
 @pytest.mark.parametrize(
     ("square", "parts"),
-    [("SU431118", ("SU", "SU41")), ("SU43A", ("SU", "SU43")), ("SU43NE", ("SU", "SU43")), ("H1234", ("H", "H13")), ("?", ())],
+    [
+        ("SU431118", ("SU", "SU41")),
+        ("SU43A", ("SU", "SU43")),
+        ("SU43NE", ("SU", "SU43")),
+        ("H1234", ("H", "H13")),
+        ("?", ()),
+    ],
 )
 def test_the_squares_a_square_lies_in(square: str, parts: tuple[str, ...]) -> None:
     assert wider(square) == parts

@@ -62,7 +62,9 @@ def _date(dice: random.Random) -> str | None:
     day = TODAY - timedelta(dice.randrange(60_000))
     last = day + timedelta(dice.randrange(1, 40))
     exact = day.isoformat()
-    return dice.choice((None, exact, exact, exact[:7], exact[:4], f"{exact}/{last.isoformat()}", f"{exact[:4]}/{exact[:4]}"))
+    return dice.choice(
+        (None, exact, exact, exact[:7], exact[:4], f"{exact}/{last.isoformat()}", f"{exact[:4]}/{exact[:4]}")
+    )
 
 
 def _rows(key: Key) -> list[dict[str, str]]:
@@ -87,7 +89,9 @@ def _rows(key: Key) -> list[dict[str, str]]:
             determiner="p-1",
             determined_on=visit.date if visit.date and len(visit.date) <= 10 else None,
         )
-        made.append(occurrence(sighting, visit, "2026-07-12T10:00:00Z", lambda _: "Ada Marsh", Dataset("Ponds", LICENCE)))
+        made.append(
+            occurrence(sighting, visit, "2026-07-12T10:00:00Z", lambda _: "Ada Marsh", Dataset("Ponds", LICENCE))
+        )
     return made
 
 

@@ -19,7 +19,10 @@ from tarn import look
         ({"behaviour": ("ovipositing",)}, ["doubt sex-impossible"]),
         ({"behaviour": ("ovipositing", "tandem")}, []),
         ({"behaviour": ("ovipositing",), "sex": "female", "evidence": "photo"}, []),
-        ({"stage": "larva", "behaviour": ("tandem",), "sex": None}, ["doubt stage-impossible", "doubt pair-arithmetic"]),
+        (
+            {"stage": "larva", "behaviour": ("tandem",), "sex": None},
+            ["doubt stage-impossible", "doubt pair-arithmetic"],
+        ),
         ({"stage": "teneral", "sex": None, "behaviour": ("ovipositing",)}, ["doubt stage-impossible"]),
         ({"evidence": "exuvia"}, ["doubt stage-impossible"]),
         ({"evidence": "exuvia", "stage": "exuvia", "sex": None}, []),
@@ -99,7 +102,9 @@ def test_named_before_it_was_seen(tarn: Key) -> None:
         ("H431118", "IE", "33", ["doubt vice-county-against-square"]),
     ],
 )
-def test_an_irish_vice_county_has_no_british_square(tarn: Key, square: str, system: str, number: str, said: list[str]) -> None:
+def test_an_irish_vice_county_has_no_british_square(
+    tarn: Key, square: str, system: str, number: str, said: list[str]
+) -> None:
     at = visit(place=LOWLAND._replace(square=square, system=system, vice_county=number))
     assert [code for code in codes(tarn, record(tarn, at=at)) if "vice-county" in code] == said
 
@@ -111,7 +116,9 @@ BOUNDS = """{"type": "FeatureCollection", "features": [
    [[[-1.381, 50.5], [-1, 50.5], [-1, 51.5], [-1.381, 51.5], [-1.381, 50.5]]]}}]}"""
 
 
-@pytest.mark.parametrize(("number", "longitude", "said"), [("11", -1.5, 0), ("12", -1.5, 1), ("11", -1.38, 0), ("13", -1.5, 0)])
+@pytest.mark.parametrize(
+    ("number", "longitude", "said"), [("11", -1.5, 0), ("12", -1.5, 1), ("11", -1.38, 0), ("13", -1.5, 0)]
+)
 def test_by_the_boundaries_given_the_square_lies_elsewhere(tarn: Key, number: str, longitude: float, said: int) -> None:
     """A square across the line is in both; a vice-county that the file lacks is not judged."""
     bounds, _ = read_boundaries(BOUNDS, "vc.geojson")

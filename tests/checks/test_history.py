@@ -20,7 +20,7 @@ def place(reference: str, locality: str = FARM, **more: Any) -> PlaceRecord:
     found = read_place(reference)
     latitude, longitude = found.rounded()
     return PlaceRecord(
-        reference, found.system, found.square, found.side_m, latitude, longitude, round(found.uncertainty_m or 0) or None,
+        reference, found.system, found.square, found.side_m, latitude, longitude, round(found.uncertainty_m or 5),
         regions=("lowland",), locality=locality, **more,
     )  # fmt: skip
 
@@ -48,7 +48,10 @@ def suggested(key: Key, rows: list[tuple[Sighting, Visit]]) -> tuple[str, str]:
 
 def test_far_from_where_the_site_was_before(tarn: Key) -> None:
     """Within 2 km and the squares' own size nothing is said."""
-    rows = [row(tarn, f"2026-07-1{n}", place(ref)) for n, ref in enumerate(["SU 431 118", "SU 431 119", "SU 4311", "SU 731 118"])]
+    rows = [
+        row(tarn, f"2026-07-1{n}", place(ref))
+        for n, ref in enumerate(["SU 431 118", "SU 431 119", "SU 4311", "SU 731 118"])
+    ]
     assert told(tarn, rows) == [[], [], [], ["far-from-site"]]
 
 
@@ -91,7 +94,9 @@ def test_two_walks_of_one_day_count_the_same_insects(tarn: Key) -> None:
     assert told(tarn, rows) == [[], ["counted-twice"], []]
 
 
-@pytest.mark.parametrize(("count", "said"), [(100, []), (101, ["count-out-of-proportion"]), (20_000, ["count-out-of-proportion"])])
+@pytest.mark.parametrize(
+    ("count", "said"), [(100, []), (101, ["count-out-of-proportion"]), (20_000, ["count-out-of-proportion"])]
+)
 def test_a_count_out_of_all_proportion(tarn: Key, count: int, said: list[str]) -> None:
     """More than ten times the largest of at least five."""
     days = [row(tarn, f"2026-07-{day}", count=10) for day in range(10, 15)]

@@ -21,7 +21,8 @@ def test_a_query_that_was_answered_is_not_shown_again_until_the_record_changes(t
     (asked,) = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
     assert asked["code"] == "evidence-wanted"
     short = asked["sighting"][-12:]
-    assert short in tarn_run("check").stdout
+    assert short in tarn_run("check", "--ids").stdout
+    assert short not in tarn_run("check").stdout
     done = tarn_run("check", "--answer", short, "evidence-wanted", "--reason", "two of us saw the collar")
     assert (done.returncode, done.stdout.startswith("Answered for Pale Rushlet, 2025-07-12:")) == (0, True)
     assert "1 record checked; no queries. 1 query answered before." in tarn_run("check").stdout

@@ -53,7 +53,9 @@ corners = st.lists(st.tuples(grid, grid), min_size=3, max_size=9, unique=True)
 
 
 @given(corners, st.lists(st.tuples(grid, grid), min_size=1, max_size=12))
-def test_shapely_says_the_same_of_any_simple_polygon(points: list[tuple[int, int]], asked: list[tuple[int, int]]) -> None:
+def test_shapely_says_the_same_of_any_simple_polygon(
+    points: list[tuple[int, int]], asked: list[tuple[int, int]]
+) -> None:
     points.sort(key=lambda p: math.atan2(p[1] - 0.1, p[0] - 0.2))  # around a point: simple, if not always convex
     polygon = shapely.geometry.Polygon(points)
     assume(polygon.is_valid and polygon.area > 0)
@@ -91,7 +93,9 @@ def test_near_is_measured_on_the_ground() -> None:
         ({"name": None}, None),
     ],
 )
-def test_a_vice_county_is_known_by_any_property_that_says_one(properties: dict[str, object], number: str | None) -> None:
+def test_a_vice_county_is_known_by_any_property_that_says_one(
+    properties: dict[str, object], number: str | None
+) -> None:
     (one,) = read(feature({"type": "Polygon", "coordinates": [OUTER]}, **properties))
     assert one.vice_county == number
 

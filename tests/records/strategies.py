@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, Ranked, Sighting, Site, Taxon, Visit
 from reedmace.records.naming import Eye, VerdictWord
 from reedmace.records.place import PlaceKind, System
-from reedmace.records.site import MaySee
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
+from reedmace.records.site import MaySee
 
 # A slow or busy machine is no fault of the code.
 unhurried = settings(deadline=None)

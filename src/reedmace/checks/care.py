@@ -29,7 +29,9 @@ def sensitive(grounds: Grounds, record: Record) -> Iterator[Query]:
         if local and local.blur_m:
             note = f" {local.note}" if local.note else ""
             reason = f"{species.english} is sensitive here, by the {county.cited}.{note}"
-            remedy = f"publish nothing finer than {metres(local.blur_m)}, photographs and remarks of that visit included"
+            remedy = (
+                f"publish nothing finer than {metres(local.blur_m)}, photographs and remarks of that visit included"
+            )
             yield query(record, "sensitive", "note", reason, remedy)
 
 
@@ -40,7 +42,9 @@ def withheld_site(grounds: Grounds, record: Record) -> Iterator[Query]:
         return
     who = "only the county recorder" if site.may_see == "county recorder" else "nobody else"
     reason = f"By the register of sites {who} may see where {site.name} is."
-    yield query(record, "site-withheld", "note", reason, "leave it out of what is published, or blur it with all its visits")
+    yield query(
+        record, "site-withheld", "note", reason, "leave it out of what is published, or blur it with all its visits"
+    )
 
 
 def child_named(grounds: Grounds, record: Record) -> Iterator[Query]:
@@ -52,7 +56,9 @@ def child_named(grounds: Grounds, record: Record) -> Iterator[Query]:
     found = pattern.search(text) if pattern else None
     if found:
         reason = f'The record says "{found[0]}". {note}'
-        yield query(record, "child-named", "note", reason, "take a name out, if there is one; count children in the party")
+        yield query(
+            record, "child-named", "note", reason, "take a name out, if there is one; count children in the party"
+        )
 
 
 def _child_words() -> tuple[re.Pattern[str] | None, str]:

@@ -85,7 +85,9 @@ def _text(path: Path) -> str:
         return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError:
         message = "The county file is not UTF-8."
-        raise Refused(Fault("not-utf8", message, "save it as UTF-8 (in a spreadsheet: CSV UTF-8)", None, where)) from None
+        raise Refused(
+            Fault("not-utf8", message, "save it as UTF-8 (in a spreadsheet: CSV UTF-8)", None, where)
+        ) from None
     except OSError as error:
         message = f"The county file cannot be read: {(error.strerror or 'no reason given').lower()}."
         raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), where)) from None
@@ -144,7 +146,9 @@ def _header_faults(header: list[str], tree: Tree, line: int) -> Iterator[Fault]:
             hint = did_you_mean(name, COLUMNS, f"columns here: {', '.join(COLUMNS)}")
             yield Fault("unknown-field", f'There is no column "{name}" here.', hint, name, where)
         elif header.count(name) > 1:
-            yield Fault("duplicate-field", f'The column "{name}" stands here twice.', "keep one of the two", name, where)
+            yield Fault(
+                "duplicate-field", f'The column "{name}" stands here twice.', "keep one of the two", name, where
+            )
 
 
 def _spots(cells: list[str], header: list[str], text: str, line: int) -> Iterator[tuple[str, Spot]]:
@@ -205,7 +209,9 @@ def _local(
         last = _day(entry.flight.last, (*at, "flight", "last"), tree, faults, last=True)
         if first and last and first > last:
             message = f"The flight period ends ({entry.flight.last}) before it begins ({entry.flight.first})."
-            faults.append(Fault("flight-order", message, "swap them, or check", None, tree.where((*at, "flight", "last"))))
+            faults.append(
+                Fault("flight-order", message, "swap them, or check", None, tree.where((*at, "flight", "last")))
+            )
         flight = (first, last) if first and last else None
     found = find_name(key, entry.name)
     if not isinstance(found, FoundName) or len(found.species) != 1 or found.others:

@@ -115,7 +115,7 @@ def lookalike_open(grounds: Grounds, record: Record) -> Iterator[Query]:
     if naming is None or not naming.answers or naming.verdict == "settled" or len(record.species) != 1:
         return
     species = record.species[0]
-    if naming.key_id != grounds.key.id or naming.ranking[:1] and naming.ranking[0].name != species.name:
+    if naming.key_id != grounds.key.id or (naming.ranking[:1] and naming.ranking[0].name != species.name):
         return
     looked = {answer.character for answer in naming.answers if not answer.typed.startswith(("?", "unknown"))}
     left = [one for one in species.lookalikes if one.decided_by and not looked & set(one.decided_by)]
@@ -123,4 +123,10 @@ def lookalike_open(grounds: Grounds, record: Record) -> Iterator[Query]:
         told = "; ".join(f"{one.name} ({one.mark})" for one in left[:3])
         more = f"; and {len(left) - 3} more" if len(left) > 3 else ""
         reason = f"Not ruled out, for the mark that decides was not looked at: {told}{more}."
-        yield query(record, "look-alike-open", "doubt", reason, f"reedmace apart {species.english.lower()!r} says what to look at")
+        yield query(
+            record,
+            "look-alike-open",
+            "doubt",
+            reason,
+            f"reedmace apart {species.english.lower()!r} says what to look at",
+        )

@@ -26,7 +26,9 @@ def impossible_sex(grounds: Grounds, record: Record) -> Iterator[Query]:
     first = naming.ranking[0]
     if first.name != record.species[0].name or not first.guise:
         return
-    form = next((one for one in map(grounds.key.guises.__getitem__, record.species[0].guises) if one.id == first.guise), None)
+    form = next(
+        (one for one in map(grounds.key.guises.__getitem__, record.species[0].guises) if one.id == first.guise), None
+    )
     if form and form.sex and form.sex != sex and naming.verdict == "settled":
         reason = f"The answers were those of {form.title}, but the record says {sex}."
         yield query(record, "sex-impossible", "doubt", reason, "check the sex: the bump under segment 2, the claspers")
@@ -70,7 +72,13 @@ def pair_arithmetic(grounds: Grounds, record: Record) -> Iterator[Query]:
     if sighting.pairs is not None and count != 2 * sighting.pairs:
         reason = f"{sighting.pairs} pairs are {2 * sighting.pairs} insects, but the count is {count}."
         yield query(record, "pair-arithmetic", "doubt", reason, "count two for each pair")
-    elif sighting.pairs is None and sighting.sex is None and count is not None and count % 2 and sighting.count_kind == "exact":
+    elif (
+        sighting.pairs is None
+        and sighting.sex is None
+        and count is not None
+        and count % 2
+        and sighting.count_kind == "exact"
+    ):
         reason = f"{count} insects cannot all be {' or '.join(one for one in sighting.behaviour if one in _PAIRED)}."
         yield query(record, "pair-arithmetic", "doubt", reason, "count two for each pair, and single insects apart")
     elif sighting.sex is not None and sighting.pairs is not None:

@@ -50,7 +50,15 @@ class History:
             self._same.clear()
             self._alike.clear()
         taxon, where = sighting.taxon, record.place.square or record.place.typed
-        said = (taxon.scientific_name, taxon.one_of, visit.date, where, sighting.sex, sighting.stage, sighting.behaviour)
+        said = (
+            taxon.scientific_name,
+            taxon.one_of,
+            visit.date,
+            where,
+            sighting.sex,
+            sighting.stage,
+            sighting.behaviour,
+        )
         alike = hash(said)
         same = hash((alike, sighting.count, sighting.time))
         earlier = self._same.setdefault(same, sighting.id)
@@ -143,7 +151,9 @@ def _told_far(record: Record, spots: list[tuple[float, float, float]], off: floa
     meant = likely_meant(place.square, [(spot[0], spot[1]) for spot in spots], FAR_M) if place.square else None
     reason = f"{place.square or place.typed} is {off / 1000:.0f} km from where {where} was before."
     if meant is None:
-        yield query(record, "far-from-site", "doubt", reason, "check letters and figures, or give the place a name of its own")
+        yield query(
+            record, "far-from-site", "doubt", reason, "check letters and figures, or give the place a name of its own"
+        )
         return
     code = "looks-swapped" if meant.swapped else "far-from-site"
     slip = "if easting and northing were swapped" if meant.swapped else "if the letters are those of the next square"

@@ -11,7 +11,6 @@ from reedmace.keys.model import Key, Species
 from reedmace.places.boundaries import Boundary
 from reedmace.records import PlaceRecord, Sighting, Site, Span, Visit, span
 
-
 T = TypeVar("T")
 
 

@@ -85,7 +85,10 @@ def _entries() -> Iterator[tuple[str, Entry]]:
     lost = "West of Greenwich longitude is negative; where it comes right with a minus, that is suggested."
     yield "position-sign", Entry(FILE, "doubt", "The minus of a longitude looks lost.", lost, "Put it back, if so.")
     shape = "Cells have moved: a comma, a quote or a line break stands where it should not."
-    yield "row-misshapen", Entry(FILE, "error", "The row has more or fewer cells than the heading.", shape, "Save it again.")
+    yield (
+        "row-misshapen",
+        Entry(FILE, "error", "The row has more or fewer cells than the heading.", shape, "Save it again."),
+    )
     again = "Two rows of one identifier are one record to whoever loads them."
     yield "id-twice", Entry(FILE, "error", "An occurrenceID stands in the file twice.", again, "Give each its own.")
     columns = "What a column would say is missing from every row, so it is told once."

@@ -121,8 +121,12 @@ def vice_county_on_other_grid(grounds: Grounds, record: Record) -> Iterator[Quer
     if irish == (place.system == "IE"):
         return
     grid = "Irish" if place.system == "IE" else "British"
-    reason = f"Vice-county {number} {vice_county_name(number)} does not lie on the {grid} grid, but {place.square} does."
-    yield query(record, "vice-county-against-square", "doubt", reason, "check the number (H1 to H40 are Irish) and the letters")
+    reason = (
+        f"Vice-county {number} {vice_county_name(number)} does not lie on the {grid} grid, but {place.square} does."
+    )
+    yield query(
+        record, "vice-county-against-square", "doubt", reason, "check the number (H1 to H40 are Irish) and the letters"
+    )
 
 
 def vice_county_against_boundary(grounds: Grounds, record: Record) -> Iterator[Query]:
@@ -135,7 +139,9 @@ def vice_county_against_boundary(grounds: Grounds, record: Record) -> Iterator[Q
     if not mine or any(near(one, place.latitude, place.longitude, reach) for one in mine):
         return
     named = f"{place.vice_county} {vice_county_name(place.vice_county)}"
-    others = [one.vice_county for one in holding(grounds.boundaries, place.latitude, place.longitude) if one.vice_county]
+    others = [
+        one.vice_county for one in holding(grounds.boundaries, place.latitude, place.longitude) if one.vice_county
+    ]
     where = f"it lies in {others[0]} {vice_county_name(others[0])}" if others else "it lies in none of them"
     reason = f"By the boundaries given, {place.square or place.typed} is not in vice-county {named}: {where}."
     remedy = f"write {others[0]}, or check the reference" if others else "check the reference"

@@ -29,6 +29,7 @@ FILE = click.Path(path_type=Path)
 @click.option("--why", metavar="CODE", help="Explain a code, and check nothing.")
 @click.option("--answer", nargs=2, metavar="ID CODE", help="Answer a query of a record, with --reason.")
 @click.option("--reason", metavar="TEXT", help="The answer, in a few words.")
+@click.option("--ids", is_flag=True, help="Show the last characters of each record's id, for --answer.")
 @click.option("--answered", is_flag=True, help="Show the queries that were answered, with their answers.")
 @by_option
 @key_option
@@ -43,6 +44,7 @@ def command(
     why: str | None,
     answer: tuple[str, str] | None,
     reason: str | None,
+    ids: bool,
     answered: bool,
     by: str | None,
     key_name: str | None,
@@ -52,7 +54,7 @@ def command(
     """Show what is doubtful about the records, why, and what to do about it. Nothing is blocked.
 
     Without FILE the ledger is checked, with it any Darwin Core CSV. A query that was answered is not shown again
-    until its record is changed.
+    until its record is changed; --ids shows what to call a record by.
 
     \b
       reedmace check --season 2026 --county harrowshire.yaml
@@ -69,7 +71,7 @@ def command(
 
     grounds = judging(load(key_name), today(), county, boundaries)
     if file is not None:
-        _show(check_file(grounds, file), strict=strict, as_json=as_json)
+        _show(check_file(grounds, file), strict=strict, ids=ids, as_json=as_json)
         return
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.check_records import check_ledger
@@ -80,7 +82,7 @@ def command(
         elif answer is not None:
             _answer(grounds, ledger, answer, reason, by)
         else:
-            _show(check_ledger(grounds, ledger, season), strict=strict, as_json=as_json)
+            _show(check_ledger(grounds, ledger, season), strict=strict, ids=ids, as_json=as_json)
 
 
 def _explain(code: str, *, as_json: bool) -> None:
@@ -100,7 +102,7 @@ def _explain(code: str, *, as_json: bool) -> None:
     show_code(Screen(), code.strip().casefold(), entry)
 
 
-def _show(checked: Iterable[Checked], *, strict: bool, as_json: bool) -> None:
+def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool) -> None:
     doubts = 0
     if as_json:
         for one in checked:
@@ -111,7 +113,7 @@ def _show(checked: Iterable[Checked], *, strict: bool, as_json: bool) -> None:
         from reedmace.terminal.query_list import show_checked
         from reedmace.terminal.screen import Screen
 
-        doubts = show_checked(Screen(), checked)
+        doubts = show_checked(Screen(), checked, ids=ids)
     if strict and doubts:
         raise SystemExit(1)
 
@@ -142,6 +144,8 @@ def _show_answers(ledger: Ledger, *, as_json: bool) -> None:
             say_json(one._asdict())
         else:
             who = ledger.people.name_of(one.by)
-            click.echo(f"{one.sighting[-12:]}  {one.code}: {literal(one.reason)} ({literal(who)}, {one.written_at[:10]})")
+            click.echo(
+                f"{one.sighting[-12:]}  {one.code}: {literal(one.reason)} ({literal(who)}, {one.written_at[:10]})"
+            )
     if not answers and not as_json:
         click.echo("No query was answered.")

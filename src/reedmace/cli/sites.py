@@ -37,7 +37,12 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
     for site in found:
         place = site.place
         more = [place.square or place.typed, place.kind or "", f"VC {place.vice_county}" if place.vice_county else ""]
-        more += ["" if site.may_see == "everybody" else f"for {_seen_by(site.may_see)}", site.habitat, *(f'also "{name}"' for name in site.also), site.remarks]
+        more += [
+            "" if site.may_see == "everybody" else f"for {_seen_by(site.may_see)}",
+            site.habitat,
+            *(f'also "{name}"' for name in site.also),
+            site.remarks,
+        ]
         click.echo(literal(f"{site.name}: {', '.join(filter(None, more))}"))
     if not found:
         click.echo('No sites yet. Register one:  reedmace sites add "Sallow Farm pond" "SU 431 118"', err=True)

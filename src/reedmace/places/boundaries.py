@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from itertools import pairwise
 from math import cos, hypot, radians
 from typing import Any, NamedTuple
 
@@ -57,10 +58,11 @@ def near(boundary: Boundary, latitude: float, longitude: float, metres: float) -
     if not (south - reach <= latitude <= north + reach and west - reach / wide <= longitude <= east + reach / wide):
         return False
     return any(
-        _to_edge((one[0] - longitude) * wide, one[1] - latitude, (two[0] - longitude) * wide, two[1] - latitude) <= reach
+        _to_edge((one[0] - longitude) * wide, one[1] - latitude, (two[0] - longitude) * wide, two[1] - latitude)
+        <= reach
         for polygon in boundary.polygons
         for ring in polygon
-        for one, two in zip(ring, ring[1:], strict=False)
+        for one, two in pairwise(ring)
     )
 
 
@@ -103,15 +105,18 @@ def _boundary(feature: Any, number: int, file: str) -> Boundary | Fault | None:
     if not isinstance(geometry, dict) or geometry.get("type") not in ("Polygon", "MultiPolygon"):
         return None
     name, vice_county = _named(feature.get("properties"), number)
-    shapes = geometry.get("coordinates")
+    shapes: Any = geometry.get("coordinates")
+    several: Any = [shapes] if geometry["type"] == "Polygon" else shapes
     try:
-        polygons = tuple(_polygon(rings) for rings in ([shapes] if geometry["type"] == "Polygon" else shapes))
+        polygons = tuple(_polygon(rings) for rings in several)
         corners = [corner for polygon in polygons for corner in polygon[0]]
         west, east = min(x for x, _ in corners), max(x for x, _ in corners)
         south, north = min(y for _, y in corners), max(y for _, y in corners)
     except (TypeError, ValueError, IndexError) as slip:
         hint = "each ring is a list of [longitude, latitude], at least four, the last the same as the first"
-        return _fault("boundaries-shape", f"The shape of feature {number} cannot be read: {slip}.", hint, name, Where(file))
+        return _fault(
+            "boundaries-shape", f"The shape of feature {number} cannot be read: {slip}.", hint, name, Where(file)
+        )
     if not (-180 <= west <= east <= 180 and -90 <= south <= north <= 90):
         message = f"Feature {number} is not in degrees: {west:g}, {south:g}."
         hint = "export it in longitude and latitude (WGS84, EPSG:4326), not in metres of a grid"
@@ -147,15 +152,13 @@ def _in_polygon(polygon: tuple[Ring, ...], x: float, y: float) -> bool:
     """By counting crossings: inside the outer ring and in no hole. A point on a line is inside."""
     inside = False
     for ring in polygon:
-        for (x1, y1), (x2, y2) in zip(ring, ring[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(ring):
             if (y1 > y) != (y2 > y):
                 across = (x2 - x1) * (y - y1) - (x - x1) * (y2 - y1)
                 if across == 0:
                     return True
                 inside ^= (across > 0) == (y2 > y1)
-            elif y1 == y == y2 and min(x1, x2) <= x <= max(x1, x2):
-                return True
-            elif (x1 == x and y1 == y) or (x2 == x and y2 == y):
+            elif (y1 == y == y2 and min(x1, x2) <= x <= max(x1, x2)) or (x1 == x and y1 == y) or (x2 == x and y2 == y):
                 return True
     return inside
 
@@ -166,8 +169,6 @@ def _to_edge(x1: float, y1: float, x2: float, y2: float) -> float:
     length = dx * dx + dy * dy
     along = max(0.0, min(1.0, -(x1 * dx + y1 * dy) / length)) if length else 0.0
     return hypot(x1 + along * dx, y1 + along * dy)
-
-
 
 
 def _fault(code: str, message: str, hint: str, said: str | None, where: Where) -> Fault:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from reedmace.places.datum import GridSystem
 from reedmace.places.grid import parse_grid
 from reedmace.places.place import distance_m, place_of_square
 from reedmace.places.position import Position
@@ -41,7 +42,10 @@ def likely_meant(reference: str, spots: Iterable[tuple[float, float]], within_m:
         square = parse_grid(meant.reference)
         if isinstance(square, Square):
             here = place_of_square(square)
-            if any(distance_m(here, here._replace(latitude=at.latitude, longitude=at.longitude)) <= within_m for at in known):
+            if any(
+                distance_m(here, here._replace(latitude=at.latitude, longitude=at.longitude)) <= within_m
+                for at in known
+            ):
                 return meant
     return None
 
@@ -53,7 +57,7 @@ def _slips(reference: str) -> Iterator[Meant]:
     found = re.fullmatch(_PLAIN, reference)
     if found is None:
         return
-    system = "GB" if len(found[1]) == 2 else "IE"
+    system: GridSystem = "GB" if len(found[1]) == 2 else "IE"
     east, north = hundred_km_corner(found[1])
     for column in (-100_000, 0, 100_000):
         for row in (-100_000, 0, 100_000):

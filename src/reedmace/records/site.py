@@ -6,7 +6,6 @@ from typing import Literal, NamedTuple
 
 from reedmace.records.place import PlaceRecord
 
-
 MaySee = Literal["everybody", "county recorder", "nobody else"]
 
 

@@ -23,10 +23,10 @@ def answer_query(
 ) -> tuple[Record, Query]:
     """Keep the answer, once the record is found and does raise the query; gives both.
 
-    `sighting` is an id or its last characters, as the list of queries shows them. Raises `Refused`.
+    `sighting` is an id or its last characters, as `check --ids` shows them. Raises `Refused`.
     """
     rows = ((one, visit) for one, visit, _ in ledger.current_sightings())
-    found = [one for one in check(grounds, rows, wanted=lambda record: _is(record, sighting))]
+    found = list(check(grounds, rows, wanted=lambda record: _is(record, sighting)))
     exact = [one for one in found if one.record.sighting.id == sighting]
     if len(exact or found) != 1:
         raise Refused(_which(sighting, found))
@@ -48,7 +48,7 @@ def _is(record: Record, wanted: str) -> bool:
 
 def _which(typed: str, found: list[Checked]) -> Fault:
     if not found:
-        hint = "reedmace check shows the last characters of each record's id"
+        hint = "reedmace check --ids  shows the last characters of each record's id"
         return Fault("not-recorded", "There is no record with this id.", hint, typed, typed=True)
     hint = "write more of the id of one of them: " + ", ".join(one.record.sighting.id for one in found[:3])
     return Fault("several-records", f"{len(found)} records end like this.", hint, typed, typed=True)

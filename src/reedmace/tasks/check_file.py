@@ -36,7 +36,9 @@ def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
         raise Refused(Fault("not-utf8", message, hint, None, Where(path.name))) from None
     except OSError as error:
         message = f"The file cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))) from None
+        raise Refused(
+            Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))
+        ) from None
 
 
 def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:

@@ -64,7 +64,9 @@ def check_ledger(grounds: Grounds, ledger: Ledger, season: int | None = None) ->
     until = f"{season}-12-31" if season else None
     rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(until=until)))
     year = f"{season:04}" if season else ""
-    of_season = (lambda record: bool(record.days) and record.days.first[:4] == record.days.last[:4] == year) if season else None
+    of_season = (
+        (lambda record: bool(record.days) and record.days.first[:4] == record.days.last[:4] == year) if season else None
+    )
     return check(grounds, rows, answers=answers, wanted=of_season)
 
 

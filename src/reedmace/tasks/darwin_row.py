@@ -20,14 +20,21 @@ from reedmace.records.sighting import Sex, Stage
 _SEXES = frozenset(get_args(Sex))
 _STAGES = {
     **{stage: stage for stage in get_args(Stage)},
-    **{"imago": "adult", "nymph": "larva", "exuviae": "exuvia", "emergent": "emerging", "subadult": "immature"},
+    "imago": "adult",
+    "nymph": "larva",
+    "exuviae": "exuvia",
+    "emergent": "emerging",
+    "subadult": "immature",
 }
 _EVIDENCE = {"sight", "photo", "in hand", "exuvia"}
 
 
 def as_sighting(key: Key, row: Row, name: str) -> tuple[Sighting, Visit]:
     """What a row says, in the records' own fields; what cannot be read is left out, for the validations tell it."""
-    get = lambda term: row.get(term, "").strip()  # noqa: E731
+
+    def get(term: str) -> str:
+        return row.get(term, "").strip()
+
     properties = _properties(get("dynamicProperties"))
     behaviour = tuple(part.strip() for part in get("behavior").split("|") if part.strip())
     count = get("individualCount")
@@ -54,10 +61,12 @@ def as_sighting(key: Key, row: Row, name: str) -> tuple[Sighting, Visit]:
         count_kind="exact" if count else "present",
         pairs=pairs if isinstance(pairs, int) else None,
         sex=get("sex").casefold() if get("sex").casefold() in _SEXES else None,  # type: ignore[arg-type]
-        stage=_STAGES.get(get("lifeStage").casefold()),  # type: ignore[arg-type]
+        stage=_STAGES.get(get("lifeStage").casefold()),
         behaviour=behaviour,
         evidence=evidence if evidence in _EVIDENCE else "photo" if get("associatedMedia") else None,
-        determined_on=get("dateIdentified") if re.fullmatch(r"[0-9]{4}(-[0-9]{2}){0,2}", get("dateIdentified")) else None,
+        determined_on=get("dateIdentified")
+        if re.fullmatch(r"[0-9]{4}(-[0-9]{2}){0,2}", get("dateIdentified"))
+        else None,
         time=get("eventTime") or None,
         remarks=get("occurrenceRemarks"),
     )
@@ -72,7 +81,7 @@ def _with_regions(key: Key, row_place: PlaceRecord) -> PlaceRecord:
 
 
 def _date(row: Row) -> str:
-    """eventDate as a day or a span of days; as it stands where it is none; else from year, month and day."""
+    """EventDate as a day or a span of days; as it stands where it is none; else from year, month and day."""
     text = row.get("eventDate", "").strip()
     if text:
         days = read_days(text)

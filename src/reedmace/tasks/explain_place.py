@@ -59,7 +59,9 @@ def explain(grounds: Grounds, typed: str, sites: Iterable[Site] = ()) -> dict[st
     if site is None:
         return place
     there = read_place(site.place.typed or site.place.square or "")
-    told: dict[str, Any] = {"typed": typed} if isinstance(there, Fault) else _of_place(grounds, there) | {"typed": typed}
+    told: dict[str, Any] = (
+        {"typed": typed} if isinstance(there, Fault) else _of_place(grounds, there) | {"typed": typed}
+    )
     said = {"site": site.name, "vice_county": site.place.vice_county, "habitat": site.habitat, "may_see": site.may_see}
     return told | {name: value for name, value in said.items() if value}
 

@@ -36,10 +36,14 @@ def load_boundaries(path: Path) -> tuple[Boundary, ...]:
         text = path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError:
         message = "The file of boundaries is not UTF-8."
-        raise Refused(Fault("not-utf8", message, "GeoJSON is always UTF-8: export it again", None, Where(path.name))) from None
+        raise Refused(
+            Fault("not-utf8", message, "GeoJSON is always UTF-8: export it again", None, Where(path.name))
+        ) from None
     except OSError as error:
         message = f"The file of boundaries cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))) from None
+        raise Refused(
+            Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))
+        ) from None
     found, faults = read_boundaries(text, path.name)
     if faults:
         raise Refused(*faults)

@@ -246,8 +246,8 @@ def show_cautions(screen: Screen, named: Named) -> None:
             screen.blank()
             screen.say(f"The county recorder will ask for {EVIDENCE[guise.evidence]}{part}.")
         # What a key asks of cast skins it says at the beginning, as its caution.
-        for note in care_on("in-hand" if guise.evidence == "hand" else "", guise.age if key.stage == "adult" else ""):
-            screen.say(f"{note.text} (as of {note.checked})")
+        for care in care_on("in-hand" if guise.evidence == "hand" else "", guise.age if key.stage == "adult" else ""):
+            screen.say(f"{care.text} (as of {care.checked})")
     for one in found.candidates:
         species = key.species[one.species]
         if one.probability > 0.01 and species.more.protection:

@@ -13,10 +13,10 @@ from reedmace.terminal.words import plural
 STYLES = {"error": "bold red", "doubt": "yellow", "note": "dim"}
 
 
-def show_checked(screen: Screen, checked: Iterable[Checked]) -> int:
+def show_checked(screen: Screen, checked: Iterable[Checked], *, ids: bool = False) -> int:
     """Show every record that raised a query, then the count. Returns how many queries are more than notes.
 
-    The queries of a record without a name are those of a file as a whole.
+    The record without an id stands for a file as a whole. With `ids` the ends of the ids are shown, for answering.
     """
     records = queried = doubts = answered = 0
     for one in checked:
@@ -33,7 +33,7 @@ def show_checked(screen: Screen, checked: Iterable[Checked]) -> int:
             screen.say(
                 (one.record.name or "no name", "bold"),
                 f", {seen(sighting)}, {visit.date or 'no date'}, {place.square or place.typed or 'no place'}",
-                (f"  {sighting.id[-12:]}", "dim"),
+                (f"  {sighting.id[-12:]}" if ids else "", "dim"),
             )
         for query in one.queries:
             doubts += query.severity != "note"

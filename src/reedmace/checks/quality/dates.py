@@ -101,7 +101,9 @@ def year_in_range(row: Row, basis: Basis) -> Outcome:
     year = integer(text)
     if year is None:
         return lacking("year is empty or no whole number")
-    return COMPLIANT if EARLIEST_EVENT.year <= year <= basis.today.year else refused(f"The year {text.strip()} cannot be")
+    return (
+        COMPLIANT if EARLIEST_EVENT.year <= year <= basis.today.year else refused(f"The year {text.strip()} cannot be")
+    )
 
 
 def start_day_in_range(row: Row, basis: Basis) -> Outcome:

@@ -65,3 +65,8 @@ def integer(text: str) -> int | None:
     plain = text.strip(_NOTHING)
     bare = plain[1:] if plain[:1] in ("-", "+") else plain
     return int(plain) if bare.isascii() and bare.isdigit() and len(bare) < 20 else None
+
+
+def words(text: str) -> frozenset[str]:
+    """The words of a list written as text."""
+    return frozenset(text.split())

@@ -22,7 +22,8 @@ _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]{1,
 _FARTHEST_M = 20_037_509
 # Geographic reference systems of the EPSG registry that records of these islands and their neighbours carry.
 _GEOGRAPHIC = frozenset(
-    f"EPSG:{code}" for code in (4326, 4258, 4277, 4299, 4300, 4188, 4230, 4231, 4269, 4267, 4289, 4313, 4314, 4171, 4979)
+    f"EPSG:{code}"
+    for code in (4326, 4258, 4277, 4299, 4300, 4188, 4230, 4231, 4269, 4267, 4289, 4313, 4314, 4171, 4979)
 )
 # Codes from here on name projected and vertical systems, no geographic ones.
 _PROJECTED_FROM = 20_000

@@ -15,36 +15,37 @@ from reedmace.checks.quality.outcome import (
     empty,
     lacking,
     refused,
+    words,
 )
 
 # The classes of Darwin Core that say what a record rests on.
-BASIS_OF_RECORD = frozenset(
+BASIS_OF_RECORD = words(
     "PreservedSpecimen FossilSpecimen LivingSpecimen MaterialSample MaterialEntity MaterialCitation Event"
-    " HumanObservation MachineObservation Occurrence Organism Taxon".split()
+    " HumanObservation MachineObservation Occurrence Organism Taxon"
 )
 # The type vocabulary of Dublin Core.
-TYPES = frozenset(
+TYPES = words(
     "Collection Dataset Event Image InteractiveResource MovingImage PhysicalObject Service Software Sound StillImage"
-    " Text".split()
+    " Text"
 )
 # Darwin Core's recommendation up to 2023, and that of the list of terms issued 2026-05-26.
 OCCURRENCE_STATUS = frozenset({"present", "absent", "detected", "notDetected"})
 SEX = frozenset({"male", "female", "hermaphrodite", "indeterminate"})
-RANKS = frozenset(
+RANKS = words(
     "domain kingdom subkingdom superphylum phylum subphylum superclass class subclass supercohort cohort subcohort"
     " superorder order suborder infraorder superfamily family subfamily tribe subtribe genus subgenus section"
     " subsection series subseries speciesAggregate species subspecificAggregate subspecies variety subvariety form"
-    " subform cultivarGroup cultivar strain informal unranked".split()
+    " subform cultivarGroup cultivar strain informal unranked"
 )
 # ISO 3166-1, two letters; XZ (the high seas) and ZZ (unknown) are its user-assigned codes in use.
-COUNTRIES = frozenset(
+COUNTRIES = words(
     "AD AE AF AG AI AL AM AO AQ AR AS AT AU AW AX AZ BA BB BD BE BF BG BH BI BJ BL BM BN BO BQ BR BS BT BV BW BY BZ"
     " CA CC CD CF CG CH CI CK CL CM CN CO CR CU CV CW CX CY CZ DE DJ DK DM DO DZ EC EE EG EH ER ES ET FI FJ FK FM FO"
     " FR GA GB GD GE GF GG GH GI GL GM GN GP GQ GR GS GT GU GW GY HK HM HN HR HT HU ID IE IL IM IN IO IQ IR IS IT JE"
     " JM JO JP KE KG KH KI KM KN KP KR KW KY KZ LA LB LC LI LK LR LS LT LU LV LY MA MC MD ME MF MG MH MK ML MM MN MO"
     " MP MQ MR MS MT MU MV MW MX MY MZ NA NC NE NF NG NI NL NO NP NR NU NZ OM PA PE PF PG PH PK PL PM PN PR PS PT PW"
     " PY QA RE RO RS RU RW SA SB SC SD SE SG SH SI SJ SK SL SM SN SO SR SS ST SV SX SY SZ TC TD TF TG TH TJ TK TL TM"
-    " TN TO TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS YE YT ZA ZM ZW XZ ZZ".split()
+    " TN TO TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS YE YT ZA ZM ZW XZ ZZ"
 )
 _LICENCE = re.compile(
     r"https?://creativecommons\.org/"
@@ -54,7 +55,7 @@ _LICENCE = re.compile(
 )
 
 
-def _listed(term: str, words: frozenset[str], example: str, *, any_case: bool = False) -> Validation:
+def _listed(term: str, known_words: frozenset[str], example: str, *, any_case: bool = False) -> Validation:
     def known(row: Row, basis: Basis) -> Outcome:
         """Does the value come from its list?"""
         text = row.get(term, "")
@@ -62,7 +63,7 @@ def _listed(term: str, words: frozenset[str], example: str, *, any_case: bool = 
             return lacking(f"{term} is empty")
         if basis.authority != HELD:
             return Outcome(Status.EXTERNAL, f"no list of {basis.authority} is held here")
-        if (text.casefold() if any_case else text) in words:
+        if (text.casefold() if any_case else text) in known_words:
             return COMPLIANT
         return refused(f'{term} "{text}" is no word of its list, such as {example}')
 
