@@ -9,6 +9,7 @@ import pytest
 
 from reedmace.checks.quality import VALIDATIONS, Basis, Status
 from reedmace.checks.quality.isodate import read_days
+from reedmace.checks.raw_rows import GROUPS, TOLD_BY_RULES, RawRows, code_of
 from reference import reference
 
 TODAY = date(2026, 7, 12)
@@ -18,6 +19,7 @@ STATUS = {
     ("INTERNAL_PREREQUISITES_NOT_MET", ""): Status.INTERNAL,
     ("EXTERNAL_PREREQUISITES_NOT_MET", ""): Status.EXTERNAL,
 }
+ASKED = set(VALIDATIONS) - TOLD_BY_RULES
 # Cases in which our rule differs from the published one, with the reason: none.
 DIFFERS: dict[str, str] = {}
 
@@ -73,3 +75,24 @@ def test_what_is_no_date_is_none(text: str) -> None:
 @pytest.mark.parametrize("text", ["nan", "inf", "1_0", "١٠", "0x10", "5,5"])
 def test_what_only_a_program_takes_for_a_number_is_none(text: str) -> None:
     assert VALIDATIONS["DECIMALLATITUDE_INRANGE"]({"decimalLatitude": text}, Basis(TODAY)).status is Status.INTERNAL
+
+
+def test_rows_that_share_a_day_a_place_or_a_name_are_not_judged_by_another_row() -> None:
+    """What was remembered of the rows before never changes what is said of this one; every case, forwards and back."""
+    rows = [
+        {name.split(":")[1]: text for name, text in case.items() if ":" in name and text and "bdqval" not in name}
+        for case in _cases()
+    ]
+    for several in (rows, rows[::-1]):
+        raw = RawRows(Basis(TODAY))
+        for row in several:
+            told = {query.code for query in raw.queries(row, "x")} - {"position-swapped", "position-sign"}
+            unmet = {
+                label for label, ask in VALIDATIONS.items() if ask(row, Basis(TODAY)).status is Status.NOT_COMPLIANT
+            }
+            assert told == {code_of(label) for label in unmet if label in ASKED}
+
+
+def test_every_validation_asked_belongs_to_one_group() -> None:
+    grouped = [label for _, asked in GROUPS for label, _ in asked]
+    assert sorted(grouped) == sorted(ASKED)

@@ -62,3 +62,23 @@ def test_log_says_what_its_sightings_ask(tarn_run, log, line: str, said: str, si
     out = " ".join(log(line).stdout.split())
     assert said in out
     assert silent not in out
+
+
+def test_a_conclusion_that_wants_the_hand_says_how(tarn_run) -> None:
+    """Misty Rushlet's female is told in the hand; the male by a photograph."""
+    setting = ("--place", "SU 431 118", "--date", "2026-07-01")
+    traits = ("wings=closed", "body-colour=green", "eye-colour=brown", "bump=absent", "collar=lobed")
+    female = " ".join(tarn_run("name", *traits, *setting).stdout.split())
+    assert "Misty Rushlet" in female
+    assert "let it go where it was" in female
+    traits = ("wings=closed", "body-colour=blue", "eye-colour=blue", "bump=present", "collar=lobed")
+    assert "let it go" not in " ".join(tarn_run("name", *traits, *setting).stdout.split())
+
+
+def test_a_garden_and_a_party_are_thought_of(run, owned) -> None:
+    """With the shipped key, which knows garden ponds."""
+    setting = ("--place", "SU 431 118", "--date", "2026-07-01")
+    garden = " ".join(run("log", "2 large red m", *setting, "--habitat", "garden-pond").stdout.split())
+    assert "A garden is private: ask the owner" in garden
+    lake = " ".join(run("log", "2 large red m", *setting, "--habitat", "lake").stdout.split())
+    assert "private" not in lake

@@ -45,8 +45,9 @@ class History:
     def _twice(self, record: Record) -> Iterator[Query]:
         """The same again: on one day, of one name, at one place."""
         sighting, visit = record.sighting, record.visit
-        if self._by_day and visit.date != self._day:
-            self._day = visit.date
+        day = record.days.first if record.days else ""
+        if self._by_day and day != self._day:
+            self._day = day
             self._same.clear()
             self._alike.clear()
         taxon, where = sighting.taxon, record.place.square or record.place.typed

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reedmace.checks.catalogue import FILE, Entry
-from reedmace.checks.quality import VALIDATIONS, Basis, Row, Status
+from reedmace.checks.quality import VALIDATIONS, Basis, Row, Status, Validation
 from reedmace.checks.quality.positions import number
 from reedmace.checks.quality.presence import TERM_OF
 from reedmace.checks.query import Query
 from reedmace.places.position import around_british_isles
 
 # What rules over records ask too, in better words.
-_TOLD_BY_RULES = frozenset(
+TOLD_BY_RULES = frozenset(
     {"EVENTTEMPORAL_NOTEMPTY", "LOCATION_NOTEMPTY", "TAXON_NOTEMPTY", "EVENTDATE_STANDARD", "EVENTDATE_NOTEMPTY"}
 )
 _ERRORS = frozenset({"COORDINATES_NOTZERO", "DECIMALLATITUDE_INRANGE", "DECIMALLONGITUDE_INRANGE"})
@@ -26,7 +26,7 @@ _REMEDIES = {
     "COMPLETE": "write the whole identifier, with the register it comes from",
     "NOTZERO": "leave both empty where the position is not known",
 }
-_ASKED = tuple((label, ask) for label, ask in VALIDATIONS.items() if label not in _TOLD_BY_RULES)
+_ASKED = tuple((label, ask) for label, ask in VALIDATIONS.items() if label not in TOLD_BY_RULES)
 
 
 def code_of(label: str) -> str:
@@ -41,21 +41,68 @@ def severity_of(label: str) -> str:
     return "note" if label.endswith("_NOTEMPTY") and label not in _NEEDED else "doubt"
 
 
-def row_queries(row: Row, basis: Basis, name: str, lacking: frozenset[str] = frozenset()) -> Iterator[Query]:
-    """Every validation that a row does not meet. `lacking` are labels told for the whole file already."""
-    for label, ask in _ASKED:
-        if label in lacking:
-            continue
-        found = ask(row, basis)
-        if found.status is Status.NOT_COMPLIANT:
-            yield Query(code_of(label), severity_of(label), name, f"{found.why}.", _REMEDIES[label.rpartition("_")[2]])
-    yield from _slips(row, name)
+# Which validations look at which terms: rows share days, places and names, so each is asked once of each.
+_DAYS = ("eventDate", "year", "month", "day", "startDayOfYear", "endDayOfYear", "dateIdentified")
+_PLACES = (
+    "decimalLatitude",
+    "decimalLongitude",
+    "coordinateUncertaintyInMeters",
+    "geodeticDatum",
+    "country",
+    "countryCode",
+)
+_NAMES = (
+    *("scientificName", "scientificNameAuthorship", "scientificNameID", "taxonRank", "kingdom"),
+    *("genericName", "specificEpithet", "infraspecificEpithet"),
+)
+_KINDS = ("type", "basisOfRecord", "occurrenceStatus", "license", "sex")
+_LOOKS_AT = (
+    (_DAYS, ("EVENT_", "EVENTDATE", "DATEIDENTIFIED", "YEAR", "MONTH", "DAY", "STARTDAY", "ENDDAY")),
+    (_PLACES, ("DECIMAL", "COORDINATE", "GEODETICDATUM", "COUNTRY")),
+    (_NAMES, ("SCIENTIFICNAME", "TAXONRANK", "KINGDOM", "POLYNOMIAL")),
+    (_KINDS, ("DCTYPE", "BASISOFRECORD", "OCCURRENCESTATUS", "LICENSE", "SEX")),
+    (("occurrenceID",), ("OCCURRENCEID",)),
+)
+GROUPS = tuple((terms, tuple(one for one in _ASKED if one[0].startswith(begins))) for terms, begins in _LOOKS_AT)
+_REMEMBERED = 20_000  # outcomes of a group; then it is forgotten, so that memory stays flat
+
+
+class RawRows:
+    """The published validations over the rows of one file. `lacking` are labels told for the whole file already."""
+
+    def __init__(self, basis: Basis, lacking: frozenset[str] = frozenset()) -> None:
+        self._basis = basis
+        self._lacking = lacking
+        self._known: list[dict[tuple[str | None, ...], tuple[tuple[str, str], ...]]] = [{} for _ in GROUPS]
+
+    def queries(self, row: Row, name: str) -> Iterator[Query]:
+        """Every validation that a row does not meet, and slips that can be put right."""
+        for (terms, asked), known in zip(GROUPS, self._known, strict=True):
+            values = tuple(map(row.get, terms))
+            found = known.get(values)
+            if found is None:
+                if len(known) >= _REMEMBERED:
+                    known.clear()
+                found = known[values] = tuple(self._unmet(row, asked))
+            for label, why in found:
+                yield Query(code_of(label), severity_of(label), name, f"{why}.", _REMEDIES[label.rpartition("_")[2]])
+        yield from _slips(row, name)
+
+    def _unmet(self, row: Row, asked: tuple[tuple[str, Validation], ...]) -> Iterator[tuple[str, str]]:
+        for label, ask in asked:
+            if label not in self._lacking:
+                outcome = ask(row, self._basis)
+                if outcome.status is Status.NOT_COMPLIANT:
+                    yield label, outcome.why
 
 
 def _slips(row: Row, name: str) -> Iterator[Query]:
     """Latitude and longitude that come right when they are swapped, or when a lost minus is put back."""
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
-    if latitude is None or longitude is None or around_british_isles(latitude, longitude):
+    if latitude is None or longitude is None:
+        return
+    # Most rows lie well inside; the whole question takes a projection.
+    if (50 <= latitude <= 61 and -14 <= longitude <= 1.5) or around_british_isles(latitude, longitude):
         return
     for code, right, slip in (
         ("position-swapped", (longitude, latitude), "if latitude and longitude were swapped"),
@@ -70,13 +117,13 @@ def _slips(row: Row, name: str) -> Iterator[Query]:
 def absent_columns(header: frozenset[str]) -> frozenset[str]:
     """The labels of validations that ask for a column which the whole file does not have."""
     told = {label for label, term in TERM_OF.items() if term not in header}
-    return frozenset(told - _TOLD_BY_RULES)
+    return frozenset(told - TOLD_BY_RULES)
 
 
 def _entries() -> Iterator[tuple[str, Entry]]:
     for label, ask in VALIDATIONS.items():
         asks = _QUESTIONS.get(label) or (ask.__doc__ or "").strip().partition("\n")[0]
-        told = " Asked by our own rules too, which tell it." if label in _TOLD_BY_RULES else ""
+        told = " Asked by our own rules too, which tell it." if label in TOLD_BY_RULES else ""
         why = f"VALIDATION_{label} of the Biodiversity Data Quality standard (TDWG, draft of 2026-07-29).{told}"
         remedy = _REMEDIES[label.rpartition("_")[2]]
         yield code_of(label), Entry(FILE, severity_of(label), asks, why, f"{remedy[0].upper()}{remedy[1:]}.")

@@ -11,7 +11,7 @@ from typing import TextIO
 from reedmace.checks.history import History
 from reedmace.checks.quality import Basis, Row
 from reedmace.checks.query import Grounds, Query, Record, record_of
-from reedmace.checks.raw_rows import absent_columns, row_queries
+from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.faults import Fault, Refused, Where
 from reedmace.tasks.check_records import Checked
@@ -42,12 +42,12 @@ def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
 
 
 def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
-    basis = Basis(grounds.today)
     lines = _lines(file, path)
     header = _header(next(lines, (0, []))[1], path)
     lacking = absent_columns(frozenset(header))
     if lacking:
         yield Checked(_whole_file(grounds), (_columns_missing(lacking),))
+    raw = RawRows(Basis(grounds.today), lacking)
     history = History(grounds, by_day=False)
     ids: set[int] = set()
     for number, (_, cells) in enumerate(lines, 1):
@@ -56,7 +56,7 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
         sighting, visit = as_sighting(grounds.key, row, name)
         record = record_of(grounds, sighting, visit)
         queries = _shape(cells, header, name) + _id_twice(row, ids, name)
-        queries += row_queries(row, basis, name, lacking)
+        queries += raw.queries(row, name)
         queries += [query for rule in RULES for query in rule(grounds, record)]
         queries += [query for query in history.look(record) if query.code not in _LEDGER_ONLY]
         yield Checked(record, tuple(queries))
