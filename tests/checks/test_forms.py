@@ -131,9 +131,10 @@ def test_by_the_boundaries_given_the_square_lies_elsewhere(tarn: Key, number: st
 
 @pytest.mark.parametrize(("may_see", "said"), [("everybody", []), ("county recorder", ["note site-withheld"])])
 def test_a_site_that_not_everybody_may_see_is_told(tarn: Key, may_see: str, said: list[str]) -> None:
-    place = LOWLAND._replace(site="site-1")
-    site = Site("site-1", "Sallow Farm pond", place=place, may_see=may_see)  # type: ignore[arg-type]
-    assert codes(tarn, record(tarn, at=visit(place=place)), sites=[site]) == said
+    site = Site("site-1", "Sallow Farm pond", place=LOWLAND, may_see=may_see)  # type: ignore[arg-type]
+    for place in (LOWLAND._replace(site="site-1"), LOWLAND._replace(locality="sallow farm POND")):
+        assert codes(tarn, record(tarn, at=visit(place=place)), sites=[site]) == said
+    assert codes(tarn, record(tarn, at=visit(place=LOWLAND._replace(locality="Alder Mere"))), sites=[site]) == []
 
 
 @pytest.mark.parametrize(

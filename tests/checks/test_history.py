@@ -70,6 +70,8 @@ def test_a_registered_site_is_known_from_the_first_record_on(tarn: Key) -> None:
     sites = [Site("site-1", FARM, (), place("SU 431 118"))]
     assert told(tarn, [row(tarn, "2026-07-12", at)], sites=sites) == [["far-from-site"]]
     assert told(tarn, [row(tarn, "2026-07-12", at)]) == [[]]
+    named = place("SU 731 118", FARM.upper())
+    assert told(tarn, [row(tarn, "2026-07-12", named)], sites=sites) == [["far-from-site"]], "by its name in words, too"
 
 
 def test_a_first_is_told_once_the_ledger_holds_an_earlier_year(tarn: Key) -> None:

@@ -37,7 +37,7 @@ def sensitive(grounds: Grounds, record: Record) -> Iterator[Query]:
 
 def withheld_site(grounds: Grounds, record: Record) -> Iterator[Query]:
     """A site of which the register says that not everybody may see where it is."""
-    site = grounds.sites.get(record.place.site) if record.place.site else None
+    site = grounds.site_of(record)
     if site is None or site.may_see == "everybody":
         return
     who = "only the county recorder" if site.may_see == "county recorder" else "nobody else"

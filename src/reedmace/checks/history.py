@@ -39,7 +39,8 @@ class History:
 
     def look(self, record: Record) -> list[Query]:
         """The queries that come from the records before, and remember this one."""
-        site = record.place.site or record.place.locality.casefold()
+        known = self._grounds.site_of(record)
+        site = known.id if known else record.place.site or record.place.locality.casefold()
         return [*self._twice(record), *self._far(record, site), *self._first(record, site), *self._count(record)]
 
     def _twice(self, record: Record) -> Iterator[Query]:
@@ -82,7 +83,7 @@ class History:
         spots = self._spots.get(site)
         if spots is None:
             spots = self._spots[site] = []
-            register = self._grounds.sites.get(place.site or "")
+            register = self._grounds.sites.get(site)
             if register and register.place.latitude is not None and register.place.longitude is not None:
                 reach = register.place.uncertainty_m or 100
                 spots.append((register.place.latitude, register.place.longitude, float(reach)))

@@ -66,6 +66,18 @@ class Grounds(NamedTuple):
             self.memo[what] = work()
         return self.memo[what]  # type: ignore[no-any-return]
 
+    def site_of(self, record: Record) -> Site | None:
+        """The registered site of a record: by its id, or by its name in words, which means the same place."""
+        if not self.sites:
+            return None
+        known = self.sites.get(record.place.site or "")
+        if known:
+            return known
+        return self.once("sites by name", self._sites_by_name).get(record.place.locality.casefold())
+
+    def _sites_by_name(self) -> dict[str, Site]:
+        return {name.casefold(): site for site in self.sites.values() for name in (site.name, *site.also)}
+
     def county_of(self, record: Record) -> County | None:
         """The county file, where it speaks for the place of this record."""
         # Most have no county file, and this is asked several times of each record.
