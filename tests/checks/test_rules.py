@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checks.records_made import LOWLAND, UPLAND, codes, queries, record, sighting, visit
+from checks.records_made import LOWLAND, UPLAND, codes, judged_by, queries, record, sighting, visit
 from reedmace.checks.query import record_of
 from reedmace.checks.rules import RULES
 from reedmace.keys.model import Key
@@ -120,7 +120,8 @@ def test_a_square_in_two_regions_asks_only_when_neither_has_it(tarn: Key) -> Non
 def test_a_place_whose_region_is_not_known_raises_no_query_of_range(tarn: Key) -> None:
     """What the key cannot judge it does not judge."""
     nowhere = LOWLAND._replace(square="TQ300800", regions=())
-    assert codes(tarn, record(tarn, "lone", at=visit(place=nowhere), evidence="photo")) == ["note protected"]
+    said = codes(tarn, record(tarn, "lone", at=visit(place=nowhere), evidence="photo"))
+    assert said == ["doubt square-without-land", "note protected"]
 
 
 def test_a_vagrant_is_asked_for_a_photograph_soon(key: Key) -> None:
@@ -206,7 +207,7 @@ def test_a_protected_species_gets_a_word_of_care_and_no_doubt(tarn: Key) -> None
 
 def test_a_name_the_key_does_not_have_is_no_ones_business_here(tarn: Key, key: Key) -> None:
     """A record made with another key is not doubted for that."""
-    assert codes(tarn, record_of(tarn, sighting(key, "azure damselfly"), visit(date="2026-01-01"))) == []
+    assert codes(tarn, record_of(judged_by(tarn), sighting(key, "azure damselfly"), visit(date="2026-01-01"))) == []
 
 
 def test_every_query_has_a_reason_and_a_remedy(tarn: Key) -> None:

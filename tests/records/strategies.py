@@ -12,6 +12,7 @@ from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, 
 from reedmace.records.naming import Eye, VerdictWord
 from reedmace.records.place import PlaceKind, System
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
+from reedmace.records.site import MaySee
 
 # A slow or busy machine is no fault of the code.
 unhurried = settings(deadline=None)
@@ -104,6 +105,7 @@ sites = st.builds(
     place=places,
     habitat=texts,
     remarks=texts,
+    may_see=st.sampled_from(get_args(MaySee)),
 )
 
 

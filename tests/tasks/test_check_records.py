@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checks.records_made import sighting, visit
+from checks.records_made import judged_by, sighting, visit
 from reedmace.keys.model import Key
 from reedmace.records import Sighting
 from reedmace.tasks.check_records import check
@@ -18,7 +18,7 @@ def named(one: Sighting, number: int) -> Sighting:
 def test_the_same_sighting_written_twice_is_told_at_the_second(tarn: Key) -> None:
     """With the first one's id, so that both can be looked at; the first is not doubted."""
     one, two = named(sighting(tarn, "pale"), 1), named(sighting(tarn, "pale"), 2)
-    first, second = check(tarn, [(one, visit()), (two, visit(id="v-2"))])
+    first, second = check(judged_by(tarn), [(one, visit()), (two, visit(id="v-2"))])
     assert first.queries == ()
     (query,) = second.queries
     assert (query.code, query.severity, query.sighting) == ("written-twice", "doubt", two.id)
@@ -40,20 +40,20 @@ def test_a_different_sex_count_stage_behaviour_or_time_is_another_sighting(
 ) -> None:
     """One line may rightly make several sightings of a species."""
     rows = [(named(sighting(tarn, "pale"), 1), visit()), (named(sighting(tarn, "pale", **different), 2), visit())]
-    assert [one.queries for one in check(tarn, rows)] == [(), ()]
+    assert [one.queries for one in check(judged_by(tarn), rows)] == [(), ()]
 
 
 def test_another_day_or_place_is_another_sighting(tarn: Key) -> None:
     """The same count of the same insect a day later is a count."""
     later = visit(id="v-2", date="2026-07-13")
     rows = [(named(sighting(tarn, "pale"), 1), visit()), (named(sighting(tarn, "pale"), 2), later)]
-    assert [one.queries for one in check(tarn, rows)] == [(), ()]
+    assert [one.queries for one in check(judged_by(tarn), rows)] == [(), ()]
 
 
 def test_three_of_a_kind_are_told_twice(tarn: Key) -> None:
     """Each later one points at the first."""
     rows = [(named(sighting(tarn, "pale"), number), visit()) for number in (1, 2, 3)]
-    told = [len(one.queries) for one in check(tarn, rows)]
+    told = [len(one.queries) for one in check(judged_by(tarn), rows)]
     assert told == [0, 1, 1]
 
 
@@ -64,7 +64,7 @@ def test_records_come_back_in_their_order_each_with_its_own_queries(tarn: Key) -
         (named(sighting(tarn, "pale"), 2), visit()),
         (named(sighting(tarn, "pale", sex="female"), 3), visit()),
     ]
-    told = [(one.record.name, [query.code for query in one.queries]) for one in check(tarn, rows)]
+    told = [(one.record.name, [query.code for query in one.queries]) for one in check(judged_by(tarn), rows)]
     assert told == [
         ("Lone Boulderer", ["out-of-range", "protected"]),
         ("Pale Rushlet", []),
@@ -79,4 +79,4 @@ def test_records_are_taken_one_at_a_time(tarn: Key) -> None:
         yield named(sighting(tarn, "pale"), 1), visit()
         raise AssertionError("the second record was asked for")
 
-    assert next(iter(check(tarn, rows()))).queries == ()
+    assert next(iter(check(judged_by(tarn), rows()))).queries == ()

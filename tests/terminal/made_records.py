@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checks.records_made import LOWLAND, UPLAND, sighting, visit
+from checks.records_made import LOWLAND, UPLAND, judged_by, sighting, visit
 from reedmace.keys.model import Key
 from reedmace.ledger.entries import EntryMeta
 from reedmace.records import PlaceRecord, Sighting, Visit
@@ -44,4 +44,4 @@ def rows(key: Key) -> list[tuple[Sighting, Visit, EntryMeta]]:
 
 def checked(key: Key) -> list[Checked]:
     """The same records with their queries; the first has none."""
-    return list(check(key, ((one, at) for one, at, _ in rows(key))))
+    return list(check(judged_by(key), ((one, at) for one, at, _ in rows(key))))

@@ -2,39 +2,150 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
+from reedmace.faults import Fault, Refused, did_you_mean
+
+if TYPE_CHECKING:
+    from reedmace.checks.query import Grounds
+    from reedmace.ledger.store import Ledger
+    from reedmace.tasks.check_records import Checked
+
+FILE = click.Path(path_type=Path)
 
 
 @click.command(name="check")
+@click.argument("file", required=False, type=FILE)
 @click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's records only.")
+@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file; it comes before the key.")
+@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries of vice-counties, as GeoJSON.")
 @click.option("--strict", is_flag=True, help="Exit with 1 when there is any query above a note.")
+@click.option("--why", metavar="CODE", help="Explain a code, and check nothing.")
+@click.option("--answer", nargs=2, metavar="ID CODE", help="Answer a query of a record, with --reason.")
+@click.option("--reason", metavar="TEXT", help="The answer, in a few words.")
+@click.option("--ids", is_flag=True, help="Show the last characters of each record's id, for --answer.")
+@click.option("--answered", is_flag=True, help="Show the queries that were answered, with their answers.")
+@by_option
 @key_option
 @ledger_option
 @json_option
-def command(season: int | None, strict: bool, key_name: str | None, ledger_name: str | None, as_json: bool) -> None:
-    """Show what is doubtful about the records, why, and what to do about it. Nothing is blocked."""
-    from reedmace.cli.surroundings import ledger_path
+def command(
+    file: Path | None,
+    season: int | None,
+    county: Path | None,
+    boundaries: Path | None,
+    strict: bool,
+    why: str | None,
+    answer: tuple[str, str] | None,
+    reason: str | None,
+    ids: bool,
+    answered: bool,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """Show what is doubtful about the records, why, and what to do about it. Nothing is blocked.
+
+    Without FILE the ledger is checked, with it any Darwin Core CSV. A query that was answered is not shown again
+    until its record is changed; --ids shows what to call a record by.
+
+    \b
+      reedmace check --season 2026 --county harrowshire.yaml
+      reedmace check from-a-friend.csv --strict
+      reedmace check --why out-of-season
+      reedmace check --answer c1d2e4 out-of-season --reason "two of us saw it"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    if why is not None:
+        _explain(why, as_json=as_json)
+        return
+    from reedmace.cli.surroundings import ledger_path, today
+    from reedmace.tasks.check_file import check_file
+    from reedmace.tasks.judging import judging
+
+    grounds = judging(load(key_name), today(), county, boundaries)
+    if file is not None:
+        _show(check_file(grounds, file), strict=strict, ids=ids, as_json=as_json)
+        return
     from reedmace.ledger.store import open_ledger
-    from reedmace.ledger.wanted import Wanted
-    from reedmace.tasks.check_records import check
+    from reedmace.tasks.check_records import check_ledger
 
-    key = load(key_name)
-    doubts = 0
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(year=season)))
-        checked = check(key, rows)
-        if as_json:
-            for one in checked:
-                for query in one.queries:
-                    doubts += query.severity != "note"
-                    say_json(query._asdict())
+        if answered:
+            _show_answers(ledger, as_json=as_json)
+        elif answer is not None:
+            _answer(grounds, ledger, answer, reason, by)
         else:
-            from reedmace.terminal.query_list import show_checked
-            from reedmace.terminal.screen import Screen
+            _show(check_ledger(grounds, ledger, season), strict=strict, ids=ids, as_json=as_json)
 
-            doubts = show_checked(Screen(), checked)
+
+def _explain(code: str, *, as_json: bool) -> None:
+    from reedmace.checks.codes import every_code
+
+    codes = every_code()
+    entry = codes.get(code.strip().casefold())
+    if entry is None:
+        hint = did_you_mean(code, codes, "reedmace check shows the codes; docs/checks.md lists them")
+        raise Refused(Fault("unknown-code", f'There is no query "{code}".', hint, code, typed=True))
+    if as_json:
+        say_json({"code": code.strip().casefold(), **entry._asdict()}, indent=2)
+        return
+    from reedmace.terminal.query_list import show_code
+    from reedmace.terminal.screen import Screen
+
+    show_code(Screen(), code.strip().casefold(), entry)
+
+
+def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool) -> None:
+    doubts = 0
+    if as_json:
+        for one in checked:
+            for query in one.queries:
+                doubts += query.severity != "note"
+                say_json(query._asdict())
+    else:
+        from reedmace.terminal.query_list import show_checked
+        from reedmace.terminal.screen import Screen
+
+        doubts = show_checked(Screen(), checked, ids=ids)
     if strict and doubts:
         raise SystemExit(1)
+
+
+def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None) -> None:
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import new_id, written_at
+    from reedmace.tasks.answer_query import answer_query
+    from reedmace.terminal.plain import literal
+
+    if not (reason or "").strip():
+        hint = 'add  --reason "why it is right as it stands"'
+        raise Refused(Fault("reason-missing", "An answer needs a reason.", hint, typed=True))
+    person, _ = observer(ledger, by, new_id)
+    record, query = answer_query(
+        grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id
+    )
+    click.echo(f"Answered for {literal(record.name)}, {literal(record.visit.date or 'no date')}: {query.reason}")
+    click.echo("It is not asked again until the record is changed.", err=True)
+
+
+def _show_answers(ledger: Ledger, *, as_json: bool) -> None:
+    from reedmace.terminal.plain import literal
+
+    answers = ledger.answered_queries()
+    for one in answers:
+        if as_json:
+            say_json(one._asdict())
+        else:
+            who = ledger.people.name_of(one.by)
+            click.echo(
+                f"{one.sighting[-12:]}  {one.code}: {literal(one.reason)} ({literal(who)}, {one.written_at[:10]})"
+            )
+    if not answers and not as_json:
+        click.echo("No query was answered.")

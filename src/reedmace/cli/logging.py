@@ -164,7 +164,7 @@ def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joi
             lines = [f"{joined.date} at {where}, the visit under way:", *(f"  remark: {note}" for note in said.notes)]
         else:
             lines = visit_lines(said, name)
-        for line in wrapped([*lines, *seen_lines(key, page.lines), *care_lines(key, page.lines)], columns()):
+        for line in wrapped([*lines, *seen_lines(key, page.lines), *care_lines(key, page.lines, said)], columns()):
             click.echo(line)
 
 

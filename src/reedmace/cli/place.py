@@ -2,39 +2,90 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
 import click
 
-from reedmace.cli.options import json_option, key_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.records import Site
+
+FILE = click.Path(path_type=Path)
 
 
 @click.command(name="place", context_settings={"ignore_unknown_options": True})
 @click.argument("reference", nargs=-1, required=True, metavar="REF")
+@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries as GeoJSON: which of them hold it?")
+@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file: is it in the county?")
 @key_option
+@ledger_option
 @json_option
-def command(reference: tuple[str, ...], key_name: str | None, as_json: bool) -> None:
-    """What a grid reference or a latitude, longitude means: square, centre, uncertainty, region."""
-    from reedmace.places.place import read_place
-    from reedmace.tasks.explain_place import explained
-    from reedmace.tasks.setting import regions_of
+def command(
+    reference: tuple[str, ...],
+    boundaries: Path | None,
+    county: Path | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """What a place means: square, centre, uncertainty, region, and what a check would ask.
+
+    REF is a grid reference, a latitude and longitude, a vice-county by number or name, or the name of a site in
+    the ledger.
+
+    \b
+      reedmace place SU 431 118
+      reedmace place 50°54'16"N 1°23'19"W --boundaries vice-counties.geojson
+      reedmace place "S. Hants"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.explain_place import explain
+    from reedmace.tasks.judging import judging
 
     typed = " ".join(reference)
-    place = read_place(typed)
-    if isinstance(place, Fault):
+    told = explain(judging(load(key_name), today(), county, boundaries), typed, _sites(ledger_name))
+    if isinstance(told, Fault):
         if as_json:
-            parts = {"code": place.code, "message": place.message, "hint": place.hint, "said": place.said}
+            parts = {"code": told.code, "message": told.message, "hint": told.hint, "said": told.said}
             say_json({"fault": parts})
             raise SystemExit(2)
-        raise Refused(place._replace(typed=True))
-    told = explained(place, regions_of(load(key_name), place))
+        raise Refused(told._replace(typed=True))
     if as_json:
         say_json(told, indent=2)
         return
+    _tell(told)
+
+
+def _sites(ledger_name: str | None) -> list[Site]:
+    """The registered sites, where there is a ledger; the command needs none."""
+    from reedmace.cli.surroundings import ledger_path
+    from reedmace.ledger.store import open_ledger
+
+    path = ledger_path(ledger_name)
+    if ledger_name is None and not path.is_file():
+        return []
+    with open_ledger(path, create=False) as ledger:
+        return ledger.sites()
+
+
+def _tell(told: dict[str, Any]) -> None:
     from reedmace.terminal.plain import literal
 
+    queries = told.pop("queries", [])
     width = max(len(name) for name in told)
     for name, value in told.items():
         if value is not None:
-            said = ", ".join(value) if isinstance(value, list) else str(value)
+            said = _in_words(value)
             click.echo(f"{name.replace('_', ' '):{width}}  {literal(said)}")
+    for query in queries:
+        click.echo(f"{query['severity']} {query['code']}: {literal(query['reason'])}\n  → {literal(query['remedy'])}")
+
+
+def _in_words(value: Any) -> str:
+    if isinstance(value, dict):
+        return ", ".join(value.values())
+    return ", ".join(value) if isinstance(value, list) else str(value)

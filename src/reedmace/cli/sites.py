@@ -9,6 +9,7 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 KINDS = ["exact", "map estimate", "centroid"]
+MAY_SEE = ["everybody", "county recorder", "nobody else"]
 
 
 @click.group(name="sites", invoke_without_command=True)
@@ -36,10 +37,19 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
     for site in found:
         place = site.place
         more = [place.square or place.typed, place.kind or "", f"VC {place.vice_county}" if place.vice_county else ""]
-        more += [site.habitat, *(f'also "{name}"' for name in site.also), site.remarks]
+        more += [
+            "" if site.may_see == "everybody" else f"for {_seen_by(site.may_see)}",
+            site.habitat,
+            *(f'also "{name}"' for name in site.also),
+            site.remarks,
+        ]
         click.echo(literal(f"{site.name}: {', '.join(filter(None, more))}"))
     if not found:
         click.echo('No sites yet. Register one:  reedmace sites add "Sallow Farm pond" "SU 431 118"', err=True)
+
+
+def _seen_by(may_see: str) -> str:
+    return "the county recorder only" if may_see == "county recorder" else "nobody else to see"
 
 
 @command.command()
@@ -51,6 +61,9 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
 @click.option("--vice-county", metavar="VC", help="Vice-county, by number or name.")
 @click.option("--habitat", metavar="HABITAT", help="Goes with every visit that says no other.")
 @click.option("--also", multiple=True, metavar="NAME", help="Another name for it; may be given again.")
+@click.option(
+    "--may-see", type=click.Choice(MAY_SEE), default="everybody", show_default=True, help="Who may see where it is."
+)
 @click.option("--remarks", default="", help="Anything else about it.")
 @click.option("--reason", default="", help="Why, where a site is changed.")
 @by_option
@@ -63,6 +76,7 @@ def add(
     vice_county: str | None,
     habitat: str | None,
     also: tuple[str, ...],
+    may_see: str,
     remarks: str,
     reason: str,
     by: str | None,
@@ -89,7 +103,7 @@ def add(
         person, _ = observer(ledger, by, new_id)
         wanted = " ".join(name.casefold().split())
         before = next((one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted), None)
-        site = Site(before.id if before else new_id(), name.strip(), also, record, said.habitat, remarks)
+        site = Site(before.id if before else new_id(), name.strip(), also, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
             if before == site:
                 click.echo(literal(f"{site.name} is registered like this already."))

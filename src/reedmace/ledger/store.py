@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from os import PathLike
 from types import TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from reedmace.ledger import append, current, sites
 from reedmace.ledger.append import NewId, Record
@@ -20,6 +20,9 @@ from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Site, Visit
+
+if TYPE_CHECKING:
+    from reedmace.ledger.answers import Answer
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
@@ -147,6 +150,21 @@ class Ledger:
     def last_line(self, by: str | None = None) -> tuple[str, ...]:
         """Give the ids of the sightings of the last typed line that still stand, for undoing it."""
         return current.last_line(self._connection, self.path, by)
+
+    def answer_query(
+        self, sighting: str, code: str, digest: str, reason: str, by: str, written_at: str, new_id: NewId
+    ) -> str:
+        """Keep the answer to a query about a sighting, whose digest says what it was about; gives the entry's id."""
+        from reedmace.ledger import answers  # needed by one command only
+
+        mark = stamp("answered", reason, by, written_at)
+        return answers.put(self._connection, self.path, sighting, code, digest, mark, new_id)
+
+    def answered_queries(self) -> list[Answer]:
+        """Give every answer to a query as it stands, the oldest first."""
+        from reedmace.ledger import answers
+
+        return answers.standing(self._connection, self.path)
 
     def backup(self, to: str | PathLike[str]) -> None:
         """Copy the ledger, as it stands at this moment, to a new file."""

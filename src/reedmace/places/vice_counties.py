@@ -116,3 +116,9 @@ def _by_words() -> dict[tuple[str, ...], str]:
 
 def _fault(code: str, message: str, hint: str, typed: str) -> Fault:
     return Fault(code, message, hint, said=typed, typed=True)
+
+
+def vice_county_name(number: str) -> str:
+    """The usual name of a vice-county's number; "" for a number there is none of."""
+    county = _by_number().get(number)
+    return county.name if county else ""

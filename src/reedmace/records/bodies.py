@@ -18,7 +18,7 @@ from reedmace.records.place import PlaceKind, PlaceRecord, System
 from reedmace.records.rules import slips_in_sighting, slips_in_visit
 from reedmace.records.shape import Shape, many, nested, rows, short_rows
 from reedmace.records.sighting import Certainty, CountKind, Evidence, Sex, Sighting, Stage
-from reedmace.records.site import Site
+from reedmace.records.site import MaySee, Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.visit import Visit
 
@@ -142,6 +142,7 @@ SITE = Shape(
         "place": nested(PLACE),
         "habitat": kinds.text,
         "remarks": kinds.text,
+        "may_see": kinds.word(*get_args(MaySee)),
     },
 )
 

@@ -5,6 +5,7 @@ Vague dates are part of the trade; old notebooks say "June 1987". The typed word
 
 import re
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 # Compiled where it is used, like all patterns on the way to `log`: it costs nothing to start then.
@@ -51,6 +52,7 @@ def _part(text: str) -> Span | None:
         return None
 
 
+@lru_cache(maxsize=4096)  # thousands of records share a day
 def span(text: str) -> Span | None:
     """Give the days an ISO 8601 date may mean; None where it is no date or its interval runs backwards.
 

@@ -1,15 +1,17 @@
 """A site: a named place that is met again and again."""
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from reedmace.records.place import PlaceRecord
+
+MaySee = Literal["everybody", "county recorder", "nobody else"]
 
 
 class Site(NamedTuple):
     """One registered site: its name, other names for it, and its place (which holds the reference and its kind).
 
     `habitat` is the key's id for it, or free text; both go with every visit that names the site and says
-    nothing else.
+    nothing else. `may_see` says who may see where it is; what is published must keep to it.
     """
 
     id: str
@@ -18,3 +20,4 @@ class Site(NamedTuple):
     place: PlaceRecord = PlaceRecord()
     habitat: str = ""
     remarks: str = ""
+    may_see: MaySee = "everybody"

@@ -1,58 +1,84 @@
-"""Check records against the rules, one by one and against each other."""
+"""Check records against the rules, one by one and against those before them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import hashlib
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from reedmace.checks.query import Query, Record, record_of
+from reedmace.checks.history import History
+from reedmace.checks.query import Grounds, Query, Record, record_of
 from reedmace.checks.rules import RULES
-from reedmace.keys.model import Key
-from reedmace.records import Sighting, Visit
+from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
+from reedmace.records import Sighting, Visit, as_body
+
+Answers = Mapping[tuple[str, str], str]
+"""Sighting id and code → the digest that the record had when the query was answered."""
 
 
 class Checked(NamedTuple):
-    """A record with its queries."""
+    """A record with its queries, and how many more were answered before and still stand answered."""
 
     record: Record
     queries: tuple[Query, ...]
+    answered: int = 0
 
 
-def check(key: Key, rows: Iterable[tuple[Sighting, Visit]]) -> Iterator[Checked]:
-    """Every record in its order, with the queries it raises."""
-    seen: dict[tuple[object, ...], str] = {}
+def check(
+    grounds: Grounds,
+    rows: Iterable[tuple[Sighting, Visit]],
+    *,
+    answers: Answers | None = None,
+    wanted: Callable[[Record], bool] | None = None,
+    by_day: bool = True,
+) -> Iterator[Checked]:
+    """Every record in its order, with the queries it raises.
+
+    `wanted` chooses the records to tell of; the others are only remembered, as what went before. `by_day` says that
+    rows come in order of their days, as a ledger gives them: then memory does not grow with their number.
+    """
+    history = History(grounds, by_day=by_day)
     for sighting, visit in rows:
-        record = record_of(key, sighting, visit)
-        queries = [query for rule in RULES for query in rule(key, record)]
-        queries += _twice(record, seen)
-        yield Checked(record, tuple(queries))
+        record = record_of(grounds, sighting, visit)
+        before = history.look(record)
+        if wanted and not wanted(record):
+            continue
+        queries = [query for rule in RULES for query in rule(grounds, record)]
+        queries += before
+        if not (answers and queries):
+            yield Checked(record, tuple(queries))
+            continue
+        left = _unanswered(record, queries, answers)
+        yield Checked(record, left, len(queries) - len(left))
 
 
-def _twice(record: Record, seen: dict[tuple[object, ...], str]) -> list[Query]:
-    """The same name, day, place, sex, stage, behaviour and count again: probably one sighting written twice."""
-    sighting, visit = record.sighting, record.visit
-    place = sighting.place or visit.place
-    same = (
-        sighting.taxon.scientific_name,
-        sighting.taxon.one_of,
-        visit.date,
-        place.square or place.typed,
-        sighting.sex,
-        sighting.stage,
-        sighting.behaviour,
-        sighting.count,
-        sighting.time,
+def check_ledger(grounds: Grounds, ledger: Ledger, season: int | None = None) -> Iterator[Checked]:
+    """The ledger's records, those of one season if it is given; earlier ones count as what went before.
+
+    Queries that were answered stay out while the record is as it was.
+    """
+    grounds = grounds._replace(sites={site.id: site for site in ledger.sites()}, memo={})
+    answers = {(one.sighting, one.code): one.digest for one in ledger.answered_queries()}
+    until = f"{season}-12-31" if season else None
+    rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(until=until)))
+    year = f"{season:04}" if season else ""
+    of_season = (
+        (lambda record: bool(record.days) and record.days.first[:4] == record.days.last[:4] == year) if season else None
     )
-    earlier = seen.setdefault(same, sighting.id)
-    if earlier == sighting.id:
-        return []
-    reason = f"The same was written before (record …{earlier[-12:]})."
-    return [
-        Query(
-            "written-twice",
-            "doubt",
-            sighting.id,
-            reason,
-            "take one back if it is the same sighting:  reedmace ledger undo",
-        )
-    ]
+    return check(grounds, rows, answers=answers, wanted=of_season)
+
+
+def digest_of(sighting: Sighting, visit: Visit) -> str:
+    """What a record says, as a digest: the same in every copy of the ledger, another one once it is changed."""
+    whole = json.dumps([as_body(sighting), as_body(visit)], sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _unanswered(record: Record, queries: list[Query], answers: Answers) -> tuple[Query, ...]:
+    given = {query.code: answers.get((query.sighting, query.code)) for query in queries}
+    if not any(given.values()):
+        return tuple(queries)
+    now = digest_of(record.sighting, record.visit)
+    return tuple(query for query in queries if given[query.code] != now)

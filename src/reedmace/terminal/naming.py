@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reedmace.keys.care import care_on
 from reedmace.keys.model import Key
 from reedmace.scoring.assessment import Assessment
 from reedmace.scoring.explain import Why
@@ -240,6 +241,9 @@ def show_cautions(screen: Screen, named: Named) -> None:
             part = f" (of {guise.photograph})" if guise.photograph else ""
             screen.blank()
             screen.say(f"The county recorder will ask for {EVIDENCE[guise.evidence]}{part}.")
+        # What a key asks of cast skins it says at the beginning, as its caution.
+        for care in care_on("in-hand" if guise.evidence == "hand" else "", guise.age if key.stage == "adult" else ""):
+            screen.say(f"{care.text} (as of {care.checked})")
     for one in found.candidates:
         species = key.species[one.species]
         if one.probability > 0.01 and species.more.protection:

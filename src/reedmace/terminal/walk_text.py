@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
+from reedmace.keys.care import care_on
 from reedmace.keys.model import Key
 from reedmace.tasks.field_page import SeenLine
 from reedmace.tasks.line_words import show_line, total_of
@@ -119,14 +120,24 @@ def _sums(key: Key, lines: Sequence[SeenLine]) -> list[str]:
     return sums
 
 
-def care_lines(key: Key, lines: Sequence[SeenLine]) -> list[str]:
-    """The word of care for protected species among what was seen."""
+def care_lines(key: Key, lines: Sequence[SeenLine], said: VisitSaid | None = None) -> list[str]:
+    """The word of care for protected species among what was seen, and for what any sighting of the kind asks."""
     named = {one for seen in lines if seen.line.name.group is None for one in seen.line.name.species}
-    return [
+    species_lines = [
         f"  {key.species[species].english}: {note['text']} (as of {note['checked']})"
         for species in sorted(named)
         for note in key.species[species].more.protection
     ]
+    occasions = {occasion for seen in lines for occasion in _occasions(seen.line.said.stage or key.stage)}
+    if said is not None:
+        occasions |= {"garden"} if said.habitat == "garden-pond" else set()
+        occasions |= {"party"} if said.party else set()
+    return species_lines + [f"  {note.text} (as of {note.checked})" for note in care_on(*occasions)]
+
+
+def _occasions(stage: str) -> tuple[str, ...]:
+    """What a stage calls for care with."""
+    return {"exuvia": ("cast-skin", "larva"), "larva": ("larva",), "teneral": ("teneral",)}.get(stage, ())
 
 
 def wrapped(lines: Iterable[str], width: int | None) -> list[str]:

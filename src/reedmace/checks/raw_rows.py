@@ -1,0 +1,162 @@
+"""What the published validations say of a raw row, as queries like any other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reedmace.checks.catalogue import FILE, Entry
+from reedmace.checks.quality import VALIDATIONS, Basis, Row, Status, Validation
+from reedmace.checks.quality.positions import number
+from reedmace.checks.quality.presence import TERM_OF
+from reedmace.checks.query import Query
+from reedmace.places.position import around_british_isles
+
+# What rules over records ask too, in better words.
+TOLD_BY_RULES = frozenset(
+    {"EVENTTEMPORAL_NOTEMPTY", "LOCATION_NOTEMPTY", "TAXON_NOTEMPTY", "EVENTDATE_STANDARD", "EVENTDATE_NOTEMPTY"}
+)
+_ERRORS = frozenset({"COORDINATES_NOTZERO", "DECIMALLATITUDE_INRANGE", "DECIMALLONGITUDE_INRANGE"})
+# Without these a row cannot be told from another, or says too little of what it is.
+_NEEDED = frozenset({"OCCURRENCEID_NOTEMPTY", "BASISOFRECORD_NOTEMPTY", "SCIENTIFICNAME_NOTEMPTY"})
+_REMEDIES = {
+    "NOTEMPTY": "fill it in where it is known",
+    "STANDARD": "write it as the standard has it",
+    "INRANGE": "check the figures against the notebook",
+    "CONSISTENT": "correct whichever of them is wrong",
+    "COMPLETE": "write the whole identifier, with the register it comes from",
+    "NOTZERO": "leave both empty where the position is not known",
+}
+_ASKED = tuple((label, ask) for label, ask in VALIDATIONS.items() if label not in TOLD_BY_RULES)
+
+
+def code_of(label: str) -> str:
+    """The code of a validation: `DAY_INRANGE` → `day-inrange`."""
+    return label.lower().replace("_", "-")
+
+
+def severity_of(label: str) -> str:
+    """How loud it is told."""
+    if label in _ERRORS:
+        return "error"
+    return "note" if label.endswith("_NOTEMPTY") and label not in _NEEDED else "doubt"
+
+
+# Which validations look at which terms: rows share days, places and names, so each is asked once of each.
+_DAYS = ("eventDate", "year", "month", "day", "startDayOfYear", "endDayOfYear", "dateIdentified")
+_PLACES = (
+    "decimalLatitude",
+    "decimalLongitude",
+    "coordinateUncertaintyInMeters",
+    "geodeticDatum",
+    "country",
+    "countryCode",
+)
+_NAMES = (
+    *("scientificName", "scientificNameAuthorship", "scientificNameID", "taxonRank", "kingdom"),
+    *("genericName", "specificEpithet", "infraspecificEpithet"),
+)
+_KINDS = ("type", "basisOfRecord", "occurrenceStatus", "license", "sex")
+_LOOKS_AT = (
+    (_DAYS, ("EVENT_", "EVENTDATE", "DATEIDENTIFIED", "YEAR", "MONTH", "DAY", "STARTDAY", "ENDDAY")),
+    (_PLACES, ("DECIMAL", "COORDINATE", "GEODETICDATUM", "COUNTRY")),
+    (_NAMES, ("SCIENTIFICNAME", "TAXONRANK", "KINGDOM", "POLYNOMIAL")),
+    (_KINDS, ("DCTYPE", "BASISOFRECORD", "OCCURRENCESTATUS", "LICENSE", "SEX")),
+    (("occurrenceID",), ("OCCURRENCEID",)),
+)
+GROUPS = tuple((terms, tuple(one for one in _ASKED if one[0].startswith(begins))) for terms, begins in _LOOKS_AT)
+_REMEMBERED = 20_000  # outcomes of a group; then it is forgotten, so that memory stays flat
+
+
+class RawRows:
+    """The published validations over the rows of one file. `lacking` are labels told for the whole file already."""
+
+    def __init__(self, basis: Basis, lacking: frozenset[str] = frozenset()) -> None:
+        self._basis = basis
+        self._lacking = lacking
+        self._known: list[dict[tuple[str | None, ...], tuple[tuple[str, str], ...]]] = [{} for _ in GROUPS]
+
+    def queries(self, row: Row, name: str) -> Iterator[Query]:
+        """Every validation that a row does not meet, and slips that can be put right."""
+        for (terms, asked), known in zip(GROUPS, self._known, strict=True):
+            values = tuple(map(row.get, terms))
+            found = known.get(values)
+            if found is None:
+                if len(known) >= _REMEMBERED:
+                    known.clear()
+                found = known[values] = tuple(self._unmet(row, asked))
+            for label, why in found:
+                yield Query(code_of(label), severity_of(label), name, f"{why}.", _REMEDIES[label.rpartition("_")[2]])
+        yield from _slips(row, name)
+
+    def _unmet(self, row: Row, asked: tuple[tuple[str, Validation], ...]) -> Iterator[tuple[str, str]]:
+        for label, ask in asked:
+            if label not in self._lacking:
+                outcome = ask(row, self._basis)
+                if outcome.status is Status.NOT_COMPLIANT:
+                    yield label, outcome.why
+
+
+def _slips(row: Row, name: str) -> Iterator[Query]:
+    """Latitude and longitude that come right when they are swapped, or when a lost minus is put back."""
+    latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
+    if latitude is None or longitude is None:
+        return
+    # Most rows lie well inside; the whole question takes a projection.
+    if (50 <= latitude <= 61 and -14 <= longitude <= 1.5) or around_british_isles(latitude, longitude):
+        return
+    for code, right, slip in (
+        ("position-swapped", (longitude, latitude), "if latitude and longitude were swapped"),
+        ("position-sign", (latitude, -longitude), "if the minus of a western longitude was lost"),
+    ):
+        if abs(right[0]) <= 90 and around_british_isles(*right):
+            reason = f"{latitude:g}, {longitude:g} lies outside the British Isles."
+            yield Query(code, "doubt", name, reason, f"{slip}, write {right[0]:g}, {right[1]:g}")
+            return
+
+
+def absent_columns(header: frozenset[str]) -> frozenset[str]:
+    """The labels of validations that ask for a column which the whole file does not have."""
+    told = {label for label, term in TERM_OF.items() if term not in header}
+    return frozenset(told - TOLD_BY_RULES)
+
+
+def _entries() -> Iterator[tuple[str, Entry]]:
+    for label, ask in VALIDATIONS.items():
+        asks = _QUESTIONS.get(label) or (ask.__doc__ or "").strip().partition("\n")[0]
+        told = " Asked by our own rules too, which tell it." if label in TOLD_BY_RULES else ""
+        why = f"VALIDATION_{label} of the Biodiversity Data Quality standard (TDWG, draft of 2026-07-29).{told}"
+        remedy = _REMEDIES[label.rpartition("_")[2]]
+        yield code_of(label), Entry(FILE, severity_of(label), asks, why, f"{remedy[0].upper()}{remedy[1:]}.")
+    slip = "Which way round is the usual slip; where the other way lies in the British Isles it is suggested."
+    yield "position-swapped", Entry(FILE, "doubt", "Latitude and longitude look swapped.", slip, "Swap them, if so.")
+    lost = "West of Greenwich longitude is negative; where it comes right with a minus, that is suggested."
+    yield "position-sign", Entry(FILE, "doubt", "The minus of a longitude looks lost.", lost, "Put it back, if so.")
+    shape = "Cells have moved: a comma, a quote or a line break stands where it should not."
+    yield (
+        "row-misshapen",
+        Entry(FILE, "error", "The row has more or fewer cells than the heading.", shape, "Save it again."),
+    )
+    again = "Two rows of one identifier are one record to whoever loads them."
+    yield "id-twice", Entry(FILE, "error", "An occurrenceID stands in the file twice.", again, "Give each its own.")
+    columns = "What a column would say is missing from every row, so it is told once."
+    yield "columns-missing", Entry(FILE, "note", "Columns are missing from the file.", columns, "Add what is known.")
+
+
+_QUESTIONS = {
+    **{label: f"Is there a value in {term}?" for label, term in TERM_OF.items()},
+    "EVENTTEMPORAL_NOTEMPTY": "Does any term tell when?",
+    "LOCATION_NOTEMPTY": "Does any term tell where?",
+    "TAXON_NOTEMPTY": "Does any term tell what?",
+    **{
+        f"{label}_STANDARD": f"Does {term} come from its list?"
+        for label, term in (
+            ("DCTYPE", "type"),
+            ("BASISOFRECORD", "basisOfRecord"),
+            ("OCCURRENCESTATUS", "occurrenceStatus"),
+            ("SEX", "sex"),
+            ("TAXONRANK", "taxonRank"),
+            ("COUNTRYCODE", "countryCode"),
+        )
+    },
+}
+FILE_CODES: dict[str, Entry] = dict(_entries())

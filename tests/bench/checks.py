@@ -1,0 +1,165 @@
+"""Checks over a large ledger against a bare loop, in one run:  python tests/bench/checks.py [SIGHTINGS].
+
+The bare loop reads the columns of the export from a plain SQLite table and writes them with csv.writer. Bound: all
+checks, duplicates and history included, take at most 6 times as long. Exit 1 when it is broken. Not a test: CI runs
+no clocks. Each is run in turns, and the best of three counts, because machines are busy.
+"""
+
+from __future__ import annotations
+
+import csv
+import itertools
+import os
+import random
+import resource
+import sqlite3
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+from reedmace.checks.query import grounds
+from reedmace.darwincore.columns import DEFAULT_COLUMNS
+from reedmace.darwincore.occurrence import occurrence
+from reedmace.keys.cache import load_key
+from reedmace.keys.model import Key
+from reedmace.keys.names import find_name
+from reedmace.keys.seasons import third_of
+from reedmace.keys.shipped import find_key
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.places.place import read_place
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
+from reedmace.tasks.check_file import check_file
+from reedmace.tasks.check_records import check_ledger
+from reedmace.tasks.taxa import taxon_of
+
+BOUND = 6.0
+A_VISIT = 20
+
+
+def fill(ledger: Ledger, key: Key, sightings: int) -> None:
+    """Walks of twenty sightings each at two hundred invented ponds, over ten seasons."""
+    dice = random.Random(1)
+    number = itertools.count(1)
+    new_id = lambda: f"{next(number):032x}"  # noqa: E731
+    person = ledger.people.register("Ada Marsh", new_id)
+    ponds = []
+    for pond in range(200):
+        place = read_place(f"SU {dice.randrange(1000):03} {dice.randrange(1000):03}")
+        latitude, longitude = place.rounded()
+        ponds.append(
+            PlaceRecord(
+                place.typed,
+                "GB",
+                place.square,
+                100,
+                latitude,
+                longitude,
+                76,
+                None,
+                "11",
+                ("south-east",),
+                f"Pond {pond}",
+            )
+        )
+    taxa = {species.name: taxon_of(key, find_name(key, species.name)) for species in key.species}
+    here = [
+        species
+        for species in key.species
+        if species.more.levels.get("south-east", "absent") not in ("absent", "vagrant")
+    ]
+
+    def name(day: date) -> Taxon:
+        """Mostly what flies there then, one in twenty anything."""
+        third = third_of(day.month, day.day)
+        out = [one for one in here if one.flight and one.flight[0] <= third <= one.flight[3]]
+        return taxa[dice.choice(out if out and dice.random() < 0.95 else key.species).name]
+
+    for _ in range(sightings // A_VISIT):
+        day = date.fromordinal(date(2016, 1, 1).toordinal() + 365 * dice.randrange(10) + dice.randrange(120, 270))
+        visit = Visit(new_id(), day.isoformat(), place=dice.choice(ponds), observers=(person,), habitat="lake")
+        seen = [
+            Sighting(
+                new_id(), new_id(), visit.id, name(day), count=dice.randrange(1, 30), count_kind="exact",
+                sex=dice.choice(("male", "female", None)), stage="adult", determiner=person, determined_on=visit.date,
+                typed="12 of something m",
+            )
+            for _ in range(A_VISIT)
+        ]  # fmt: skip
+        ledger.record_walk(visit, seen, person, "2026-07-12T10:00:00Z", new_id)
+
+
+def plain_table(ledger: Ledger, path: Path) -> sqlite3.Connection:
+    """The rows of the export in a table of their own."""
+    bare = sqlite3.connect(path)
+    columns = ", ".join(f'"{column}" TEXT' for column in DEFAULT_COLUMNS)
+    bare.execute(f"CREATE TABLE line ({columns})")
+    rows = (
+        tuple(occurrence(sighting, visit, meta.modified, ledger.people.name_of).values())
+        for sighting, visit, meta in ledger.current_sightings()
+    )
+    bare.executemany(f"INSERT INTO line VALUES ({', '.join('?' * len(DEFAULT_COLUMNS))})", rows)
+    bare.commit()
+    return bare
+
+
+def seconds(task: Callable[[], object]) -> float:
+    """How long it takes."""
+    begin = time.perf_counter()
+    task()
+    return time.perf_counter() - begin
+
+
+def main() -> int:
+    """Measure, print the ratios, say whether the bound holds."""
+    sightings = int(sys.argv[1]) if len(sys.argv) > 1 else 50_000
+    key = load_key(find_key(None), None)
+    judged = grounds(key, date(2026, 7, 12))
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        os.environ.setdefault("HOME", name)
+        with open_ledger(folder / "walks.ledger") as ledger:
+            fill(ledger, key, sightings)
+            bare = plain_table(ledger, folder / "bare.db")
+            out = folder / "bare.csv"
+
+            def loop() -> None:
+                with out.open("w", encoding="utf-8", newline="") as file:
+                    writer = csv.writer(file, lineterminator="\n")
+                    writer.writerow(DEFAULT_COLUMNS)
+                    writer.writerows(bare.execute("SELECT * FROM line"))
+
+            queries = 0
+
+            def reading() -> None:
+                for _ in ledger.current_sightings():
+                    pass
+
+            def checks() -> None:
+                nonlocal queries
+                queries = sum(len(one.queries) for one in check_ledger(judged, ledger))
+
+            def raw() -> None:
+                for _ in check_file(judged, out):
+                    pass
+
+            taken = [[seconds(task) for task in (loop, reading, checks, raw)] for _ in range(3)]
+            bare_s, read_s, check_s, raw_s = (min(turn[at] for turn in taken) for at in range(4))
+    each = 1e6 / sightings
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"{sightings} sightings, {queries} queries, peak memory {peak:.0f} MB; microseconds a sighting:")
+    print(f"  bare loop {bare_s * each:.1f}; reading the ledger {read_s * each:.1f}; checking it {check_s * each:.1f};")
+    print(f"  checking the CSV {raw_s * each:.1f}")
+    ratio = check_s / bare_s
+    print(f"{'ok  ' if ratio <= BOUND else 'OVER'}  checks over the ledger / bare loop: {ratio:.2f} (bound {BOUND:g})")
+    print(f"      of that reading the ledger: {read_s / bare_s:.2f}")
+    print(f"      checks over the exported CSV / bare loop: {raw_s / bare_s:.2f}")
+    return 1 if ratio > BOUND else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

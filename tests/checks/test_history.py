@@ -1,0 +1,115 @@
+"""Records beside those before them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from checks.records_made import LOWLAND, judged_by, sighting, visit
+from reedmace.checks.history import History
+from reedmace.checks.query import record_of
+from reedmace.keys.model import Key
+from reedmace.places.place import read_place
+from reedmace.records import PlaceRecord, Sighting, Site, Visit
+
+FARM = "Sallow Farm pond"
+
+
+def place(reference: str, locality: str = FARM, **more: Any) -> PlaceRecord:
+    found = read_place(reference)
+    latitude, longitude = found.rounded()
+    return PlaceRecord(
+        reference, found.system, found.square, found.side_m, latitude, longitude, round(found.uncertainty_m or 5),
+        regions=("lowland",), locality=locality, **more,
+    )  # fmt: skip
+
+
+def told(key: Key, rows: list[tuple[Sighting, Visit]], **more: Any) -> list[list[str]]:
+    """The codes of every record in turn."""
+    grounds = judged_by(key, **more)
+    history = History(grounds)
+    return [
+        [query.code for query in history.look(record_of(grounds, one._replace(id=f"s-{number:012}"), at))]
+        for number, (one, at) in enumerate(rows)
+    ]
+
+
+def row(key: Key, day: str, where: PlaceRecord = LOWLAND, name: str = "pale", **more: Any) -> tuple[Sighting, Visit]:
+    return sighting(key, name, **more), visit(id=f"v-{day}-{where.square}", date=day, place=where)
+
+
+def suggested(key: Key, rows: list[tuple[Sighting, Visit]]) -> tuple[str, str]:
+    grounds = judged_by(key)
+    history = History(grounds)
+    *_, last = [history.look(record_of(grounds, one, at)) for one, at in rows]
+    return next((query.code, query.remedy) for query in last if query.code in ("far-from-site", "looks-swapped"))
+
+
+def test_far_from_where_the_site_was_before(tarn: Key) -> None:
+    """Within 2 km and the squares' own size nothing is said."""
+    rows = [
+        row(tarn, f"2026-07-1{n}", place(ref))
+        for n, ref in enumerate(["SU 431 118", "SU 431 119", "SU 4311", "SU 731 118"])
+    ]
+    assert told(tarn, rows) == [[], [], [], ["far-from-site"]]
+
+
+def test_swapped_figures_are_recognised_and_put_right(tarn: Key) -> None:
+    rows = [row(tarn, "2026-07-12", place("SU 431 118")), row(tarn, "2026-07-13", place("SU 118 431"))]
+    assert suggested(tarn, rows) == ("looks-swapped", "if easting and northing were swapped, write SU431118")
+
+
+def test_the_letters_of_the_next_square_are_recognised(tarn: Key) -> None:
+    rows = [row(tarn, "2026-07-12", place("SU 431 118")), row(tarn, "2026-07-13", place("SZ 431 118"))]
+    assert suggested(tarn, rows) == ("far-from-site", "if the letters are those of the next square, write SU431118")
+
+
+def test_a_registered_site_is_known_from_the_first_record_on(tarn: Key) -> None:
+    at = place("SU 731 118", site="site-1")
+    sites = [Site("site-1", FARM, (), place("SU 431 118"))]
+    assert told(tarn, [row(tarn, "2026-07-12", at)], sites=sites) == [["far-from-site"]]
+    assert told(tarn, [row(tarn, "2026-07-12", at)]) == [[]]
+    named = place("SU 731 118", FARM.upper())
+    assert told(tarn, [row(tarn, "2026-07-12", named)], sites=sites) == [["far-from-site"]], "by its name in words, too"
+
+
+def test_a_first_is_told_once_the_ledger_holds_an_earlier_year(tarn: Key) -> None:
+    rows = [
+        row(tarn, "2025-07-12", place("SU 431 118")),
+        row(tarn, "2025-07-13", place("SU 431 118"), "misty"),
+        row(tarn, "2026-07-12", place("SU 431 118"), "lone"),
+        row(tarn, "2026-07-13", place("SU 431 118"), "lone"),
+        row(tarn, "2026-07-14", place("SU 511 218", "Alder Mere"), "lone"),
+        row(tarn, "2026-07-15", place("SU 511 218", "Alder Mere"), "pale"),
+    ]
+    assert told(tarn, rows) == [[], [], ["first-here"], [], [], ["first-at-site"]]
+
+
+def test_two_walks_of_one_day_count_the_same_insects(tarn: Key) -> None:
+    """The larger count, not the sum; another sex is another count."""
+    rows = [
+        (sighting(tarn, "pale", count=12), visit(id="v-1")),
+        (sighting(tarn, "pale", count=9), visit(id="v-2")),
+        (sighting(tarn, "pale", count=9, sex="female"), visit(id="v-2")),
+    ]
+    assert told(tarn, rows) == [[], ["counted-twice"], []]
+
+
+@pytest.mark.parametrize(
+    ("count", "said"), [(100, []), (101, ["count-out-of-proportion"]), (20_000, ["count-out-of-proportion"])]
+)
+def test_a_count_out_of_all_proportion(tarn: Key, count: int, said: list[str]) -> None:
+    """More than ten times the largest of at least five."""
+    days = [row(tarn, f"2026-07-{day}", count=10) for day in range(10, 15)]
+    assert told(tarn, [*days, row(tarn, "2026-07-20", count=count)])[-1] == said
+    assert told(tarn, [*days[:4], row(tarn, "2026-07-20", count=101)])[-1] == []
+
+
+def test_days_before_are_forgotten_so_that_memory_stays_flat(tarn: Key) -> None:
+    grounds = judged_by(tarn)
+    history = History(grounds)
+    for day in range(1, 29):
+        one, at = row(tarn, f"2026-07-{day:02}")
+        history.look(record_of(grounds, one._replace(id=f"s-{day}"), at))
+    assert len(history._same) == len(history._alike) == 1

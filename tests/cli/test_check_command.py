@@ -1,0 +1,179 @@
+"""`reedmace check`: ledger and files, answers, explanations, county files and boundaries."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+HEADER = "occurrenceID,basisOfRecord,scientificName,eventDate,recordedBy,decimalLatitude,decimalLongitude,geodeticDatum"
+GOOD = "a-1,HumanObservation,Tarnula pallida,2026-07-12,Ada Marsh,50.904600,-1.388500,EPSG:4326"
+
+
+def codes(stdout: str) -> list[str]:
+    return [json.loads(line)["code"] for line in stdout.splitlines()]
+
+
+def test_a_query_that_was_answered_is_not_shown_again_until_the_record_changes(tarn_run, log, run) -> None:
+    """The answer is an entry: who, when and why can be listed."""
+    log("3 pale f")
+    (asked,) = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
+    assert asked["code"] == "evidence-wanted"
+    short = asked["sighting"][-12:]
+    assert short in tarn_run("check", "--ids").stdout
+    assert short not in tarn_run("check").stdout
+    done = tarn_run("check", "--answer", short, "evidence-wanted", "--reason", "two of us saw the collar")
+    assert (done.returncode, done.stdout.startswith("Answered for Pale Rushlet, 2025-07-12:")) == (0, True)
+    assert "1 record checked; no queries. 1 query answered before." in tarn_run("check").stdout
+    assert tarn_run("check", "--strict").returncode == 0
+    answered = tarn_run("check", "--answered").stdout
+    assert "evidence-wanted: two of us saw the collar (Ada Marsh, " in answered
+    log("3 pale f")  # the same again is a query of its own
+    assert codes(tarn_run("check", "--json").stdout) == ["evidence-wanted", "written-twice"]
+
+
+def test_an_answer_stands_only_for_the_record_it_was_given_for(tarn_run, log, run, tmp_path: Path) -> None:
+    """Amended in between: it is asked again."""
+    from reedmace.ledger.store import open_ledger
+
+    log("3 pale f")
+    (asked,) = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
+    tarn_run("check", "--answer", asked["sighting"], "evidence-wanted", "--reason", "so it was")
+    assert codes(tarn_run("check", "--json").stdout) == []
+    with open_ledger(tmp_path / "walks.ledger") as ledger:
+        sighting, _ = ledger.standing(asked["sighting"])
+        person = ledger.people.me()
+        ledger.amend(sighting._replace(count=4), "miscounted", person, "2026-07-12T10:00:00Z", lambda: "e-amend")
+    assert codes(tarn_run("check", "--json").stdout) == ["evidence-wanted"]
+    tarn_run("check", "--answer", asked["sighting"], "evidence-wanted", "--reason", "and again")
+    assert codes(tarn_run("check", "--json").stdout) == []
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        (("nobody", "out-of-season", "--reason", "x"), "not-recorded"),
+        (("", "out-of-season", "--reason", "x"), "not-recorded"),
+        (("ID", "out-of-season", "--reason", "x"), "no-such-query"),
+        (("ID", "evidence-wanted"), "reason-missing"),
+        (("ID", "evidence-wanted", "--reason", " "), "reason-missing"),
+    ],
+)
+def test_an_answer_to_nothing_is_refused(tarn_run, log, arguments: tuple[str, ...], code: str) -> None:
+    log("3 pale f")
+    (asked,) = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
+    ran = tarn_run("check", "--answer", *(asked["sighting"] if one == "ID" else one for one in arguments))
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert ran.stderr.startswith(code)
+    assert tarn_run("check", "--answered").stdout == "No query was answered.\n"
+
+
+def test_a_code_is_explained(run) -> None:
+    said = run("check", "--why", "out-of-season").stdout
+    assert said.startswith("out-of-season  (note, doubt)")
+    assert json.loads(run("check", "--why", "DAY-INRANGE", "--json").stdout)["code"] == "day-inrange"
+    slip = run("check", "--why", "out-of-seson")
+    assert slip.returncode == 2
+    assert "did you mean out-of-season or" in slip.stderr
+
+
+def test_a_season_is_judged_by_the_years_before(tarn_run, owned) -> None:
+    """New to the records in 2026; 2025 itself is not shown."""
+    for line, day in (("1 pale m", "2025-07-12"), ("1 great m", "2026-07-12")):
+        tarn_run("log", line, "--place", "SU 431 118", "--date", day)
+    assert codes(tarn_run("check", "--season", "2026", "--json").stdout) == ["first-here"]
+    assert codes(tarn_run("check", "--season", "2025", "--json").stdout) == []
+
+
+def test_a_county_file_and_boundaries_come_in(tarn_run, owned, tmp_path: Path) -> None:
+    (tmp_path / "h.csv").write_text("species,photo\nPale Rushlet,always\n", encoding="utf-8")
+    ring = [[-1.0, 51.0], [-0.5, 51.0], [-0.5, 51.5], [-1.0, 51.0]]
+    shape = {"type": "Feature", "properties": {"vc": 11}, "geometry": {"type": "Polygon", "coordinates": [ring]}}
+    (tmp_path / "vc.geojson").write_text(json.dumps(shape), encoding="utf-8")
+    tarn_run("log", "1 pale m", "--place", "SU 431 118", "--date", "2025-07-12", "--vice-county", "11")
+    assert codes(tarn_run("check", "--json").stdout) == []
+    assert codes(tarn_run("check", "--county", "h.csv", "--json").stdout) == ["evidence-wanted"]
+    assert codes(tarn_run("check", "--boundaries", "vc.geojson", "--json").stdout) == ["vice-county-against-square"]
+    assert tarn_run("check", "--county", "none.yaml").stderr.startswith("none.yaml: unreadable-file")
+    assert tarn_run("check", "--boundaries", "none.json").stderr.startswith("none.json: unreadable-file")
+    (tmp_path / "metres.json").write_text(json.dumps(shape).replace("-1.0", "431000"), encoding="utf-8")
+    refused = tarn_run("check", "--boundaries", "metres.json")
+    assert (refused.returncode, refused.stdout) == (1, "")
+    assert "boundaries-not-degrees" in refused.stderr
+
+
+@pytest.mark.parametrize(
+    ("header", "row"),
+    [
+        (HEADER, GOOD),
+        (HEADER.replace(",", "\t"), GOOD.replace(",", "\t")),
+        (HEADER.replace(",", ";"), GOOD.replace(",", ";")),
+        ("\ufeff" + HEADER, GOOD),
+        (",".join(f"dwc:{term}" for term in HEADER.split(",")), GOOD),
+        (",".join(f"http://rs.tdwg.org/dwc/terms/{term}" for term in HEADER.split(",")), GOOD),
+    ],
+)
+def test_any_darwin_core_csv_is_checked(tarn_run, tmp_path: Path, header: str, row: str) -> None:
+    """With a good row nothing but the missing columns is told."""
+    (tmp_path / "theirs.csv").write_text(f"{header}\n{row}\n", encoding="utf-8")
+    ran = tarn_run("check", "theirs.csv", "--json")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert codes(ran.stdout) == ["columns-missing"]
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (("2026-07-12", "2026-06-31"), ["date-impossible"]),
+        (("2026-07-12", "2026-01-12"), ["out-of-season"]),
+        (("Ada Marsh", ""), ["who-missing"]),
+        (("Tarnula pallida", ""), ["scientificname-notempty", "what-missing"]),
+        (("EPSG:4326", "WGS84"), ["geodeticdatum-standard"]),
+        (("50.904600,-1.388500", "-1.388500,50.904600"), ["position-swapped", "square-without-land"]),
+        (("50.904600,-1.388500", "51.5,7.3885"), ["position-sign"]),
+        (("50.904600,-1.388500", "0,0"), ["coordinates-notzero"]),
+        (("a-1,", ","), ["occurrenceid-notempty"]),
+        (("EPSG:4326", "EPSG:4326,more"), ["row-misshapen"]),
+    ],
+)
+def test_a_row_with_a_slip_says_which(tarn_run, tmp_path: Path, change: tuple[str, str], said: list[str]) -> None:
+    (tmp_path / "theirs.csv").write_text(f"{HEADER}\n{GOOD.replace(*change)}\n", encoding="utf-8")
+    found = set(codes(tarn_run("check", "theirs.csv", "--json").stdout))
+    assert set(said[:1]) <= found
+    assert found <= {*said, "columns-missing"}
+
+
+def test_the_same_row_twice_is_told(tarn_run, tmp_path: Path) -> None:
+    (tmp_path / "theirs.csv").write_text(f"{HEADER}\n{GOOD}\n{GOOD}\n", encoding="utf-8")
+    assert codes(tarn_run("check", "theirs.csv", "--json").stdout)[1:] == ["id-twice"]
+    assert tarn_run("check", "theirs.csv", "--strict").returncode == 1
+
+
+@pytest.mark.parametrize(
+    ("content", "code"),
+    [
+        (b"", "not-darwin-core"),
+        (b"a,b\n1,2\n", "not-darwin-core"),
+        (b"eventDate,eventDate\n1,2\n", "column-twice"),
+        (b'eventDate,sex\n"2026,male\n', "not-csv"),
+        (b"eventDate\n\xff\n", "not-utf8"),
+        (b"eventDate\n" + b"9" * 2_000_000, "not-csv"),
+        (b"eventDate,sex\n\x00,\n", ""),
+    ],
+)
+def test_what_is_no_such_file_is_a_clear_fault(tarn_run, tmp_path: Path, content: bytes, code: str) -> None:
+    (tmp_path / "theirs.csv").write_bytes(content)
+    ran = tarn_run("check", "theirs.csv")
+    assert "Traceback" not in ran.stderr
+    if code:
+        assert ran.returncode == 1
+        assert code in ran.stderr
+        assert "hint: " in ran.stderr
+
+
+def test_our_own_export_meets_the_published_validations(tarn_run, log, run) -> None:
+    """Nothing but what only a name service could fill in."""
+    log("12 pale m", "3 cop pale", "2 great f")
+    assert run("export", "--season", "2025", "--to", "out.csv").returncode == 0
+    assert codes(tarn_run("check", "out.csv", "--json").stdout) == ["columns-missing"]
