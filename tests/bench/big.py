@@ -1,10 +1,11 @@
-"""The speed bounds on big keys, as ratios measured in one run:  python tests/bench/big.py  (in the tests' environment).
+"""The speed bounds on big keys, as ratios of processor time measured in one run.
 
     python tests/bench/big.py            10,000 species × 200 characters with and without numpy, growth, memory
     python tests/bench/big.py compile    what reading 1,000 species × 200 characters from YAML costs, once
 
-The reference is numpy doing the same mathematics (`numpy_reference`): as matrix products where the key allows it, and
-in general form with echoes. Exit 1 when a bound is broken. Not a test: CI runs no clocks.
+Run it in the tests' environment. The reference is numpy doing the same mathematics (`numpy_reference`): as matrix
+products where the key allows it, and in general form with echoes. Exit 1 when a bound is broken. Not a test: CI runs
+no clocks.
 """
 
 from __future__ import annotations
@@ -56,10 +57,10 @@ def looking(key: Key, count: int, *, numpy: bool) -> Callable[[], float]:
         gains.find_spec = (lambda _: True) if numpy else (lambda _: None)
         for told in [known for known in tables.clues if answers[-1] in known]:
             del tables.clues[told]  # the last answer is new every time
-        begin = time.perf_counter()
+        begin = time.process_time()
         after = posterior(tables, before, answers)
         look_next(tables, after, judge(tables, before, after), answers)
-        return time.perf_counter() - begin
+        return time.process_time() - begin
 
     one()
     return one
@@ -71,9 +72,9 @@ def reference(key: Key, count: int, engine: MatrixEngine | NumpyEngine) -> Calla
     answers = [(index, (index % STATES,)) for index in ASKED[:count]]
 
     def one() -> float:
-        begin = time.perf_counter()
+        begin = time.process_time()
         engine.look(weights, answers)
-        return time.perf_counter() - begin
+        return time.process_time() - begin
 
     one()
     return one
@@ -135,9 +136,9 @@ def compiling(taxa: int = 1_000) -> None:
         folder = write_big_key(Random(1), Path(name) / "big", taxa, CHARACTERS)
         size = sum(path.stat().st_size for path in folder.rglob("*.yaml"))
         for what in ("first", "further"):
-            begin = time.perf_counter()
+            begin = time.process_time()
             load_key(folder, Path(name) / "cache")
-            taken = time.perf_counter() - begin
+            taken = time.process_time() - begin
             peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 2**10
             print(f"{taxa} × {CHARACTERS}, {size / 1e6:.1f} MB of YAML: {what} {taken:.2f} s, peak {peak:.0f} MB")
 
