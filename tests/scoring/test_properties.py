@@ -51,6 +51,17 @@ class TestPosteriorsSumToOne:
         assert sum(found.species) == pytest.approx(1, abs=1e-12)
 
 
+class TestOneGuiseAloneIsReadAsAmongAll:
+    @given(looks())
+    def test_to_the_last_bit(self, look):
+        key, answers = look
+        tables = Tables(key)
+        for one in answers:
+            if key.characters[one.character].is_number:
+                whole, _ = tables.likelihoods(one)
+                assert [tables.likelihood_of_number(one, guise) for guise in range(len(key.guises))] == whole
+
+
 class TestAnswerOrderNeverMatters:
     @given(looks(), st.randoms(use_true_random=False))
     def test_to_the_last_bit(self, look, chance):

@@ -28,7 +28,8 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
     key = authored.key
     described = [(file.content, entry) for file in authored.species for entry in file.content.species]
     rows = [(content, entry, guise) for content, entry in described for guise in entry.guises]
-    names = [entry.name for _, entry in described]
+    numbers = {entry.name: index for index, (_, entry) in enumerate(described)}
+    named_by = _named_by(described, numbers)
     suborders = {family.name: family.suborder for family in key.families}
     regions = [region.id for region in key.regions]
     kin = kinship((content.genus, guise.sex, guise.age) for content, _, guise in rows)
@@ -47,8 +48,10 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
         "squares": {square: list(named) for square, named in key.squares.items()},
         "habitats": [[habitat.id, habitat.title, list(habitat.words)] for habitat in key.habitats],
         "characters": [_character(entry, rows, suborders, kin) for entry in authored.characters.characters],
-        "species": [_species(content, entry, authored, names, regions) for content, entry in described],
-        "guises": [_guise(guise, names.index(entry.name), regions) for _, entry, guise in rows],
+        "species": [
+            _species(content, entry, authored, numbers, named_by[entry.name], regions) for content, entry in described
+        ],
+        "guises": [_guise(guise, numbers[entry.name], regions) for _, entry, guise in rows],
         "groups": _groups(authored, described),
         "undescribed": [
             {
@@ -80,7 +83,7 @@ def _character(
     suborders: dict[str, str],
     kin: Kinship,
 ) -> dict[str, Any]:
-    cells: list[tuple[float, ...]] = []
+    numbers: dict[tuple[float, ...], int] = {}
     column = []
     for content, species, guise in rows:
         valued = guise.traits.get(entry.id) or species.traits.get(entry.id)
@@ -91,9 +94,8 @@ def _character(
         if cell is None:
             column.append(NOT_APPLICABLE)
             continue
-        if cell not in cells:
-            cells.append(cell)
-        column.append(cells.index(cell))
+        column.append(numbers.setdefault(cell, len(numbers)))
+    cells = list(numbers)
     described = len(cells)
     if entry.kind == "states":
         borrowed = borrow(kin, cells, column, len(entry.states))
@@ -141,7 +143,12 @@ def _applies(entry: CharacterEntry, content: SpeciesFile, guise: GuiseEntry, sub
 
 
 def _species(
-    content: SpeciesFile, entry: SpeciesEntry, authored: AuthoredKey, names: list[str], regions: list[str]
+    content: SpeciesFile,
+    entry: SpeciesEntry,
+    authored: AuthoredKey,
+    numbers: dict[str, int],
+    named_by: list[int],
+    regions: list[str],
 ) -> dict[str, Any]:
     key = authored.key
     length = entry.traits.get("length")
@@ -157,7 +164,7 @@ def _species(
         lookalikes.append(
             {
                 "name": other.species,
-                "species": names.index(other.species) if other.species in names else None,
+                "species": numbers.get(other.species),
                 "undescribed": others.index(other.species) if other.species in others else None,
                 "guises": list(other.guises),
                 "mark": other.mark,
@@ -188,19 +195,20 @@ def _species(
         "habitats": dict(entry.habitats.value),
         "length": list(length.value) if length and isinstance(length.value, tuple) else None,
         "protected": bool(entry.protection),
-        "named_by": _named_by(entry.name, authored, names),
+        "named_by": named_by,
         # Decoded only where it is asked for: a text inside the text costs next to nothing to read over.
         "text": json.dumps(more, ensure_ascii=False, separators=(",", ":")),
     }
 
 
-def _named_by(name: str, authored: AuthoredKey, names: list[str]) -> list[int]:
-    return [
-        names.index(other.name)
-        for file in authored.species
-        for other in file.content.species
-        if any(entry.species == name for entry in other.lookalikes)
-    ]
+def _named_by(described: list[tuple[SpeciesFile, SpeciesEntry]], numbers: dict[str, int]) -> dict[str, list[int]]:
+    """For each species the numbers of those that list it as a look-alike."""
+    found: dict[str, list[int]] = {name: [] for name in numbers}
+    for _, entry in described:
+        for other in dict.fromkeys(one.species for one in entry.lookalikes):
+            if other in found:
+                found[other].append(numbers[entry.name])
+    return found
 
 
 FIELDS = ("status", "abundance", "flight", "habitats", "hindwing")
@@ -232,20 +240,20 @@ def _groups(authored: AuthoredKey, described: list[tuple[SpeciesFile, SpeciesEnt
     key = authored.key
     suborders = {family.name: family.suborder for family in key.families}
 
+    of_taxon: dict[str, list[int]] = {}
+    for index, (content, entry) in enumerate(described):
+        for taxon in {entry.name, content.genus, content.family, suborders.get(content.family, "")}:
+            of_taxon.setdefault(taxon, []).append(index)
+
     def holding(*taxa: str) -> list[int]:
-        wanted = set(taxa)
-        return [
-            index
-            for index, (content, entry) in enumerate(described)
-            if wanted & {entry.name, content.genus, content.family, suborders.get(content.family, "")}
-        ]
+        return sorted({index for taxon in taxa for index in of_taxon.get(taxon, ())})
 
     found: list[tuple[str, str, str | None, list[int]]] = [
         (group.rank, group.title, None, holding(*group.members)) for group in key.groups
     ]
-    for content in dict.fromkeys(content.genus for content, _ in described):
-        title = next(file.title for file, _ in described if file.genus == content)
-        found.append(("genus", title, content, holding(content)))
+    titles = {content.genus: content.title for content, _ in reversed(described)}  # the first file's title counts
+    genera = dict.fromkeys(content.genus for content, _ in described)
+    found += [("genus", titles[genus], genus, holding(genus)) for genus in genera]
     found += [("family", family.title, family.name, holding(family.name)) for family in key.families]
     found += [("suborder", sub.title, sub.name, holding(sub.name)) for sub in key.suborders]
     found.append(("order", key.classification.title, key.classification.order, list(range(len(described)))))

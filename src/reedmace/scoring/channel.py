@@ -165,22 +165,43 @@ def number_likelihoods(
     kin: Kinship, character: Character, answer: Answer, eye: str, assumptions: Assumptions
 ) -> list[float]:
     """L(answer | guise) for a number: a density (per unit) for one value, an integral for a range."""
+    rows: list[Cell] = [[_number_likelihood(character, cell, answer, eye, assumptions)] for cell in character.cells]
+    readings = _number_readings(
+        kin, character, rows, [assumptions.number_floor * by_chance(character, answer, assumptions)]
+    )
+    return [readings.row(row)[0] for row in readings.row_of]
+
+
+def number_likelihood_of_one(
+    kin: Kinship, character: Character, answer: Answer, eye: str, assumptions: Assumptions, guise: int
+) -> float:
+    """As `number_likelihoods`, for one guise: without going through all others where its own cell is known."""
+    cell = character.column[guise]
+    if cell < 0:
+        return number_likelihoods(kin, character, answer, eye, assumptions)[guise]
+    return _number_likelihood(character, character.cells[cell], answer, eye, assumptions)
+
+
+def by_chance(character: Character, answer: Answer, assumptions: Assumptions) -> float:
+    """L(number) when all values of the widened range are alike: a density for one value, a share for a range."""
     assert answer.low is not None
     assert answer.high is not None
     low, high = widened(character, assumptions)
+    return (1.0 if answer.low == answer.high else answer.high - answer.low) / (high - low)
+
+
+def _number_likelihood(
+    character: Character, cell: tuple[float, ...], answer: Answer, eye: str, assumptions: Assumptions
+) -> float:
+    assert answer.low is not None
+    assert answer.high is not None
+    mean, sd = reported(character, cell, answer.instrument, eye, assumptions)
+    if answer.low == answer.high:
+        fitting = exp(-0.5 * ((answer.low - mean) / sd) ** 2) / (sd * sqrt(2 * pi))
+    else:
+        fitting = _below(answer.high, mean, sd) - _below(answer.low, mean, sd)
     floor = assumptions.number_floor
-    exact = answer.low == answer.high
-    chance = (1.0 if exact else answer.high - answer.low) / (high - low)
-    rows: list[Cell] = []
-    for cell in character.cells:
-        mean, sd = reported(character, cell, answer.instrument, eye, assumptions)
-        if exact:
-            fitting = exp(-0.5 * ((answer.low - mean) / sd) ** 2) / (sd * sqrt(2 * pi))
-        else:
-            fitting = _below(answer.high, mean, sd) - _below(answer.low, mean, sd)
-        rows.append([(1 - floor) * fitting + floor * chance])
-    readings = _number_readings(kin, character, rows, [floor * chance])
-    return [readings.row(row)[0] for row in readings.row_of]
+    return (1 - floor) * fitting + floor * by_chance(character, answer, assumptions)
 
 
 def reported(

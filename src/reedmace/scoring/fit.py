@@ -90,7 +90,9 @@ def _number_outcomes(tables: Tables, answer: Answer, guise: int) -> tuple[list[f
     masses = [exp(-0.5 * z * z) for z in deviations]
     spots = [(mean + z * sd, (1 - slips) * mass / sum(masses)) for z, mass in zip(deviations, masses, strict=True)]
     spots += [(low + (high - low) * (step + 0.5) / STEPS, slips / STEPS) for step in range(STEPS)]
-    values = [tables.likelihoods(answer._replace(low=spot - half, high=spot + half))[0][guise] for spot, _ in spots]
+    values = [
+        tables.likelihood_of_number(answer._replace(low=spot - half, high=spot + half), guise) for spot, _ in spots
+    ]
     return values, [chance for _, chance in spots], [1 / len(spots)] * len(spots)
 
 

@@ -10,10 +10,11 @@ from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 from reedmace.scoring.channel import (
     Readings,
+    by_chance,
     foreseen_numbers,
+    number_likelihood_of_one,
     number_likelihoods,
     state_readings,
-    widened,
 )
 
 
@@ -56,7 +57,7 @@ class Tables:
         character = self.key.characters[answer.character]
         if character.is_number:
             values = number_likelihoods(self._kin, character, answer, self.eye, self.assumptions)
-            chance = self._chance(character, answer)
+            chance = by_chance(character, answer, self.assumptions)
         else:
             readings = self.readings(character)
             chance = len(answer.states) / len(character.states)
@@ -67,8 +68,11 @@ class Tables:
             values = [(1 - share) * value + share * chance for value in values]
         return values, chance
 
-    def _chance(self, character: Character, answer: Answer) -> float:
-        assert answer.low is not None
-        assert answer.high is not None
-        low, high = widened(character, self.assumptions)
-        return (1.0 if answer.low == answer.high else answer.high - answer.low) / (high - low)
+    def likelihood_of_number(self, answer: Answer, guise: int) -> float:
+        """L(answer | guise) for one guise and a number, which is quicker than for all."""
+        character = self.key.characters[answer.character]
+        value = number_likelihood_of_one(self._kin, character, answer, self.eye, self.assumptions, guise)
+        if not answer.unsure:
+            return value
+        share = self.assumptions.unsure
+        return (1 - share) * value + share * by_chance(character, answer, self.assumptions)
