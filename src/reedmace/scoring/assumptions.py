@@ -12,7 +12,7 @@ CALIBRATION = "uncalibrated defaults of 2026-11-25"
 class Assumptions(NamedTuple):
     """Every number that is a choice. Probabilities unless a unit is named."""
 
-    error_factor: float = 1.25  # misreads assumed, against those the key states
+    error_factor: float = 1.2  # misreads assumed, against those the key states
     doubt: float = 0.1  # chance that an observer errs far more than that …
     doubt_factor: float = 3.0  # … by this factor on the misreads the key states
     echo_lapse: float = 0.1  # chance that one lapse colours a whole echo group

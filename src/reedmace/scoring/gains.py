@@ -19,6 +19,7 @@ from math import exp, log, log2
 from operator import itemgetter, mul
 from typing import NamedTuple, TypeVar
 
+from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character
 from reedmace.scoring.channel import Readings
 from reedmace.scoring.posterior import Posterior
@@ -26,6 +27,7 @@ from reedmace.scoring.tables import Tables
 
 LIVE = 1e-7  # guises below this share of the likeliest add nothing that shows
 BIG = 100_000  # species in the running × characters from which numpy is worth its import
+MANY = 400  # species up to which all are gone through, those out of the running for nothing
 SPARSE = 8  # with fewer than one species in so many in the running, only those are gone through
 
 
@@ -45,10 +47,10 @@ class Weights(NamedTuple):
 class Echo(NamedTuple):
     """An echo group: how much of each guise's reading is its own, and where a lapse reads from.
 
-    `answered` is False while nothing of the group was answered: then every guise's share is the same.
+    While nothing of the group was answered (no `answers`) every guise's share is the same.
     """
 
-    answered: bool
+    answers: tuple[Answer, ...]
     own: list[float]
     lapsed: list[float]
 
@@ -88,7 +90,7 @@ class Layout(NamedTuple):
 
     seen: Alike
     hidden: Alike
-    mixed: list[list[Part]]
+    mixed: list[tuple[int, list[Part]]]
 
 
 def weights(tables: Tables, guises: Sequence[float]) -> Weights:
@@ -116,22 +118,31 @@ def gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequen
 def plain_gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequence[Character]) -> list[float]:
     """As `gains`, always in plain Python."""
     groups = echoes(tables, after)
-    sparse = len(weighed.held) * SPARSE < len(weighed.species)
+    count = len(weighed.species)
+    sparse = count > MANY and len(weighed.held) * SPARSE < count
     found = []
     for character in characters:
         echo = groups.get(character.echo)
-        if echo is not None and echo.answered:
-            layout = _answered(tables, character, echo, weighed.held)
-        elif sparse:
-            layout = _unanswered(tables, character, echo, weighed.held)
+        if sparse:
+            layout = _laid_out(tables, character, echo, weighed.held)
         else:
+            # The layout of all species depends on nothing but the answers of the character's own echo group.
+            answers = echo.answers if echo is not None else ()
             kept = tables.layouts.get(character.index)
-            if kept is None:
-                kept = _unanswered(tables, character, echo, range(len(weighed.species)))
-                tables.layouts[character.index] = kept
-            layout = kept
+            if kept is None or kept[0] != answers:
+                kept = tables.layouts[character.index] = (
+                    answers,
+                    _laid_out(tables, character, echo, range(count)),
+                )
+            layout = kept[1]
         found.append(character.visible * _gain(layout, weighed))
     return found
+
+
+def _laid_out(tables: Tables, character: Character, echo: Echo | None, species: Iterable[int]) -> Layout:
+    if echo is not None and echo.answers:
+        return _answered(tables, character, echo, species)
+    return _unanswered(tables, character, echo, species)
 
 
 def echoes(tables: Tables, after: Posterior) -> dict[str | None, Echo]:
@@ -142,7 +153,7 @@ def echoes(tables: Tables, after: Posterior) -> dict[str | None, Echo]:
     if q <= 0 or not named:
         return {}
     even = [guise.share / len(key.species) for guise in key.guises]
-    unanswered = Echo(False, [1 - q] * len(even), even)
+    unanswered = Echo((), [1 - q] * len(even), even)
     found: dict[str | None, Echo] = dict.fromkeys(named, unanswered)
     for clue in after.clues:
         if clue.lapse is None:
@@ -152,7 +163,9 @@ def echoes(tables: Tables, after: Posterior) -> dict[str | None, Echo]:
         best = max(clue.own)
         read = [share * exp(value - best) for share, value in zip(even, clue.own, strict=True)]
         total = sum(read)
-        found[key.characters[clue.answers[0].character].echo] = Echo(True, own, [value / total for value in read])
+        found[key.characters[clue.answers[0].character].echo] = Echo(
+            clue.answers, own, [value / total for value in read]
+        )
     return found
 
 
@@ -198,7 +211,9 @@ def _lay_out(
             parts: dict[Read, list[int]] = {}
             for guise in guises:
                 parts.setdefault(read[guise], []).append(guise)
-            mixed.append([Part(tuple(same), row(what), readings.seeable[same[0]]) for what, same in parts.items()])
+            mixed.append(
+                (one, [Part(tuple(same), row(what), readings.seeable[same[0]]) for what, same in parts.items()])
+            )
         elif readings.seeable[guises[0]]:
             seen.setdefault(first, []).append(one)
         else:
@@ -229,7 +244,7 @@ def _gain(layout: Layout, weighed: Weights) -> float:
     seen, hidden = layout.seen, layout.hidden
     plain, own = seen.sums(weighed.species), seen.sums(weighed.bits)
     unseen, unseen_own = hidden.sums(weighed.species), hidden.sums(weighed.bits)
-    mixed = _mixed(layout.mixed, weighed.guises, len(seen.columns))
+    mixed = _mixed(layout.mixed, weighed.species, weighed.guises, len(seen.columns))
     drop = 0.0
     for k, (more_seen, more, more_bits) in enumerate(mixed):
         visible = _dot(plain, seen.columns[k]) + more_seen
@@ -246,10 +261,14 @@ def _dot(one: Sequence[float], other: Sequence[float]) -> float:
     return float(sum(map(mul, one, other)))
 
 
-def _mixed(mixed: list[list[Part]], guises: Sequence[float], count: int) -> list[tuple[float, float, float]]:
+def _mixed(
+    mixed: list[tuple[int, list[Part]]], shares: Sequence[float], guises: Sequence[float], count: int
+) -> list[tuple[float, float, float]]:
     """For each report what species with differing guises add: to what is seen, to what is not, and to Σ j log₂ j."""
     seen, unseen, bits = [0.0] * count, [0.0] * count, [0.0] * count
-    for parts in mixed:
+    for species, parts in mixed:
+        if not shares[species]:
+            continue
         joint = [0.0] * count
         for part in parts:
             weight = sum([guises[guise] for guise in part.guises])

@@ -68,7 +68,7 @@ def gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequen
     sheets: dict[int, Sheet]
     order, sheets = tables.arrays
     groups = {
-        name: Lapse(echo.answered, np.array(echo.own)[order.guises], np.array(echo.lapsed)[order.guises])
+        name: Lapse(bool(echo.answers), np.array(echo.own)[order.guises], np.array(echo.lapsed)[order.guises])
         for name, echo in echoes(tables, after).items()
     }
     guises = np.array(weighed.guises)[order.guises]
