@@ -1,12 +1,12 @@
 """The numbers the engine assumes, in one place.
 
-UNCALIBRATED (2026-11-25): these are defaults from trials on made keys, not yet calibrated on a real one.
+Calibrated in trials with simulated observers on the key of Britain and Ireland (2026-11-25; docs/method.md says why).
 A misread rate is what the trade would believe of an observer, never what makes a trial pass.
 """
 
 from typing import NamedTuple
 
-CALIBRATION = "uncalibrated defaults of 2026-11-25"
+CALIBRATION = "trials on the British and Irish key, 2026-11-25"
 
 
 class Assumptions(NamedTuple):

@@ -21,7 +21,7 @@ class Plan(NamedTuple):
     even: bool = False  # every species as often as any other, instead of by how common it is
     flat: bool = False  # the engine is not told of date, place and habitat
     order: str = "look-next"
-    answers: int = 25  # looks after which a run is broken off; counted apart
+    answers: int = 200  # looks after which a run is broken off, a safety; counted apart
     wrong_sex: float = 0.03  # that sex or age is misjudged as a whole
     echo_lapse: float = 0.03  # that one lapse colours all answers of an echo group
     shares_wrong: bool = False  # guises drawn evenly, not by the shares the key states
