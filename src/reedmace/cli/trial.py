@@ -57,7 +57,7 @@ CHANCE = Within(min=0, max=1)
     show_default=True,
     help="What is looked at next.",
 )
-@click.option("--answers", type=click.IntRange(min=1), default=200, show_default=True, help="Looks before breaking off.")
+@click.option("--answers", type=click.IntRange(min=1), default=200, show_default=True, help="Most looks, a safety.")
 @click.option("--leave-out", multiple=True, metavar="SPECIES", help='Take it out of the key, observe it; or "each".')
 @click.option("--leave-out-genus", is_flag=True, help="Take the congeners of left-out species out as well.")
 @click.option("--assume", multiple=True, metavar="NAME=VALUE", help="Another value for a number the engine assumes.")
