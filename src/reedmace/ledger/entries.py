@@ -18,7 +18,7 @@ _WRITTEN_AT = r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z"
 _COLUMNS = (
     *("entry_id", "parent", "kind", "subject", "act", "reason", '"by"', "written_at"),
     *("visit_id", "line_id", "date", "first_day", "last_day", "year", "taxon", "vernacular"),
-    *("stage", "sex", "square", "site", "locality", "body"),
+    *("stage", "sex", "square", "site", "locality", "body", "joins"),
 )
 _INSERT = f"INSERT INTO entry ({', '.join(_COLUMNS)}) VALUES ({', '.join('?' * len(_COLUMNS))})"  # noqa: S608  (names above)
 
@@ -106,9 +106,14 @@ def stamp(act: str, reason: str, by: str, written_at: str) -> Stamp:
 
 
 def insert(
-    connection: sqlite3.Connection, entry_id: str, parent: str | None, record: Visit | Sighting, stamp: Stamp
+    connection: sqlite3.Connection,
+    entry_id: str,
+    parent: str | None,
+    record: Visit | Sighting,
+    stamp: Stamp,
+    joins: Sequence[str] = (),
 ) -> None:
-    """Write one entry: the whole record as it stands from now on."""
+    """Write one entry: the whole record as it stands from now on. It ends its parent and the heads it `joins`."""
     kind = "visit" if isinstance(record, Visit) else "sighting"
     body = _to_json(as_body(record))
     connection.execute(
@@ -117,6 +122,7 @@ def insert(
             *(entry_id, parent, kind, record.id, stamp.act, stamp.reason, stamp.by, stamp.written_at),
             *_searched(record),
             body,
+            _to_json(joins) if joins else None,
         ),
     )
 

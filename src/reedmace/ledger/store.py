@@ -103,9 +103,16 @@ class Ledger:
         mark = stamp("amended", reason, by, written_at)
         return append.reinstate(self._connection, self.path, tuple(subject_ids), mark, new_id)
 
-    def current_sightings(self, wanted: Wanted | None = None) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
-        """Stream sightings as they stand, with their visits, by date, visit, name and id."""
-        return current.sightings(self._connection, self.path, wanted or Wanted())
+    def settle(self, keep: str, reason: str, by: str, written_at: str, new_id: NewId) -> Followed:
+        """Where copies diverged, let the current entry `keep` stand and end the others, by a new entry."""
+        mark = stamp("amended", reason, by, written_at)
+        return append.settle(self._connection, self.path, keep, mark, new_id)
+
+    def current_sightings(
+        self, wanted: Wanted | None = None, most: int | None = None
+    ) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
+        """Stream sightings as they stand, with their visits, by date, visit, name and id; at most so many."""
+        return current.sightings(self._connection, self.path, wanted or Wanted(), most)
 
     def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
         """Stream visits as they stand, by date and id."""
@@ -114,6 +121,10 @@ class Ledger:
     def standing(self, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
         """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
         return current.standing(self._connection, self.path, subject)
+
+    def subjects_ending(self, ending: str, most: int = 5) -> tuple[str, ...]:
+        """Give the ids of visits and sightings that are, or else end in, this text; at most so many."""
+        return current.subjects_ending(self._connection, self.path, ending, most)
 
     def history(self, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
         """Give every entry of one visit or sighting, oldest first; empty where there is nothing."""
