@@ -388,7 +388,7 @@ class TestAsking:
             (Wanted(stage="teneral"), "listed_stage (stage=?)"),
             (Wanted(square="TQ 33 80"), "listed_square (square>? AND square<?)"),
             (Wanted(status="withdrawn"), "listed_status (status=?)"),
-            (Wanted(person="p"), "PRIMARY KEY (person=?)"),
+            (Wanted(people=("p",)), "PRIMARY KEY (person=?)"),
             (Wanted(line_id="l"), "sighting_line (line_id=?)"),
             (Wanted(visit_id="v"), "sighting_visit (visit_id=?)"),
             (Wanted(text="withy"), "VIRTUAL TABLE INDEX"),

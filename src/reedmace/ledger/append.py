@@ -74,35 +74,47 @@ def amend(
     `follows` is the entry the user saw; where another has come since, the amendment is refused.
     """
     with writing(connection, path):
-        before, meta = _there(connection, path, record.id)
-        _all_known(connection, [stamp.by], [record])
-        if type(before) is not type(record):
-            raise ValueError("a visit cannot become a sighting, nor the other way round")
-        if follows is not None and follows != meta.entry_id:
-            raise Refused(
-                Fault(
-                    "changed-meanwhile",
-                    "This was changed since you looked at it.",
-                    "look at it again, then make your change",
-                    record.id,
-                )
+        return _amend(connection, path, record, stamp, new_id, follows)
+
+
+def amend_all(
+    connection: sqlite3.Connection, path: str, changes: Sequence[tuple[Record, str]], stamp: Stamp, new_id: NewId
+) -> tuple[Followed, ...]:
+    """As `amend`, for several records, each with the entry it follows: all of them or none."""
+    with writing(connection, path):
+        return tuple(_amend(connection, path, record, stamp, new_id, follows) for record, follows in changes)
+
+
+def _amend(
+    connection: sqlite3.Connection, path: str, record: Record, stamp: Stamp, new_id: NewId, follows: str | None
+) -> Followed:
+    before, meta = _there(connection, path, record.id)
+    _all_known(connection, [stamp.by], [record])
+    if type(before) is not type(record):
+        raise ValueError("a visit cannot become a sighting, nor the other way round")
+    if follows is not None and follows != meta.entry_id:
+        raise Refused(
+            Fault(
+                "changed-meanwhile",
+                "This was changed since you looked at it.",
+                "look at it again, then make your change",
+                record.id,
             )
-        if meta.act == "withdrawn":
-            raise Refused(
-                Fault("withdrawn", "This was withdrawn.", "reinstate it first, then make your change", record.id)
+        )
+    if meta.act == "withdrawn":
+        raise Refused(Fault("withdrawn", "This was withdrawn.", "reinstate it first, then make your change", record.id))
+    if before == record:
+        raise Refused(
+            Fault(
+                "nothing-changed",
+                "This is how it stands already.",
+                "change something, or leave it",
+                record.id,
             )
-        if before == record:
-            raise Refused(
-                Fault(
-                    "nothing-changed",
-                    "This is how it stands already.",
-                    "change something, or leave it",
-                    record.id,
-                )
-            )
-        if isinstance(record, Sighting) and isinstance(before, Sighting) and record.visit_id != before.visit_id:
-            _visit_there(connection, path, record.visit_id)
-        return _follow(connection, record, meta, stamp, new_id)
+        )
+    if isinstance(record, Sighting) and isinstance(before, Sighting) and record.visit_id != before.visit_id:
+        _visit_there(connection, path, record.visit_id)
+    return _follow(connection, record, meta, stamp, new_id)
 
 
 def withdraw(

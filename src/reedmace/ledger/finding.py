@@ -20,7 +20,6 @@ _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
     " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, v.body"
 )
-_ORDER = "l.day, l.visit_id, l.taxon, l.subject"
 
 
 def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = None) -> tuple[str, list[Any]]:
@@ -39,26 +38,28 @@ def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = 
         # Asked of one sighting after another, so that the walk can stop at the end of the page.
         exists = "EXISTS (SELECT 1 FROM listed_words WHERE listed_words MATCH ? AND rowid = l.id)"
         rest.append(Condition(exists, text.values))
-    source, values = _from(best, ordered=count > FEW or best is None)
+    source, values, order = _from(best, ordered=count > FEW or best is None)
+    order += ", l.taxon, l.subject"
     where = " AND ".join([source.partition(" WHERE ")[2] or "true", *(f"({term.term})" for term in rest)])
     values += [value for term in rest for value in term.values]
     table = source.partition(" WHERE ")[0]
     if most is None:
         joined = f"{table} CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
-        return f"SELECT {_ASKED} FROM {joined} WHERE {where} ORDER BY {_ORDER}", values  # noqa: S608  (values are bound)
+        return f"SELECT {_ASKED} FROM {joined} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
     # The page is found by what is listed alone; whole entries are read for its few rows only.
-    page = f"SELECT l.* FROM {table} WHERE l.visit_seq IS NOT NULL AND {where} ORDER BY {_ORDER} LIMIT ?"  # noqa: S608
+    page = f"SELECT l.* FROM {table} WHERE l.visit_seq IS NOT NULL AND {where} ORDER BY {order} LIMIT ?"  # noqa: S608
     joined = f"({page}) AS l CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
-    return f"SELECT {_ASKED} FROM {joined} ORDER BY {_ORDER}", [*values, most]  # noqa: S608
+    return f"SELECT {_ASKED} FROM {joined} ORDER BY l.day, l.visit_id, l.taxon, l.subject", [*values, most]  # noqa: S608
 
 
-def _from(best: Condition | None, *, ordered: bool) -> tuple[str, list[Any]]:
+def _from(best: Condition | None, *, ordered: bool) -> tuple[str, list[Any], str]:
+    """Give FROM and WHERE, their values, and by what the rows come in the order of days and visits."""
     if best is None:
-        return "listed AS l INDEXED BY listed_day", []
-    if ordered and "INDEXED BY" not in best.driver and not best.driver.startswith("listed_person"):
+        return "listed AS l INDEXED BY listed_day", [], "l.day, l.visit_id"
+    if ordered and "INDEXED BY" not in best.driver and not best.order.startswith("w."):
         # Too many to sort, and no index that has them in order: walk the days.
-        return f"listed AS l INDEXED BY listed_day WHERE ({best.term})", list(best.values)
-    return best.driver, list(best.values)
+        return f"listed AS l INDEXED BY listed_day WHERE ({best.term})", list(best.values), best.order
+    return best.driver, list(best.values), best.order
 
 
 def _rarest(connection: sqlite3.Connection, drivers: list[Condition]) -> tuple[Condition | None, int]:

@@ -32,7 +32,7 @@ WHERE NOT EXISTS (
     AND (rival.written_at, rival.entry_id) > (this.written_at, this.entry_id))
 """
 
-_COLUMNS = """subject, seq, visit_seq, visit_id, day, last_day, year, status, diverged,
+LISTED = """subject, seq, visit_seq, visit_id, day, last_day, year, status, diverged,
   taxon, vernacular, stage, sex, square, site, locality, words"""
 
 # A sighting's own place, where it has one, stands instead of the visit's.
@@ -76,7 +76,7 @@ _LISTING = f"""
 CREATE VIEW listing AS SELECT {_row("s", "s.diverged")}
 FROM standing AS s LEFT JOIN standing AS v ON v.subject = s.visit_id AND v.kind = 'visit'
 WHERE s.kind = 'sighting'
-"""
+"""  # noqa: S608  (constants)
 
 _LISTED_WHO = """
 CREATE VIEW listed_who AS
@@ -89,8 +89,28 @@ FROM listed AS one JOIN entry AS s ON s.seq = one.seq
 WHERE json_extract(s.body, '$.determiner') IS NOT NULL
 """
 
+_BEGINS = """CREATE TRIGGER listed_begins AFTER INSERT ON listed BEGIN
+      INSERT INTO listed_words (rowid, words) VALUES (NEW.id, NEW.words);
+      INSERT INTO listed_person (person, day, visit_id, id)
+        SELECT person, day, visit_id, id FROM listed_who WHERE id = NEW.id;
+    END"""
+
+_ENDS = """CREATE TRIGGER listed_ends BEFORE DELETE ON listed BEGIN
+      INSERT INTO listed_words (listed_words, rowid, words) VALUES ('delete', OLD.id, OLD.words);
+      DELETE FROM listed_person WHERE (person, day, visit_id, id) IN (
+        SELECT person, day, visit_id, id FROM listed_who WHERE id = OLD.id);
+    END"""
+
+_FILL = (
+    f"INSERT INTO listed ({LISTED}) SELECT * FROM listing ORDER BY seq",  # noqa: S608  (constants)
+    "INSERT INTO listed_words (listed_words) VALUES ('rebuild')",
+    "INSERT INTO listed_person (person, day, visit_id, id) SELECT person, day, visit_id, id FROM listed_who",
+)
+
 LISTING: tuple[str, ...] = (
     "ALTER TABLE entry ADD COLUMN joins TEXT CHECK (joins IS NULL OR json_valid(joins))",
+    # What is left of somebody who asked to be forgotten: the id, which the entries hold, and that it was so.
+    "ALTER TABLE person ADD COLUMN forgotten INTEGER NOT NULL DEFAULT 0",
     "CREATE TABLE joined (entry_id TEXT NOT NULL PRIMARY KEY) STRICT, WITHOUT ROWID",
     "DROP VIEW standing",
     "DROP VIEW head",
@@ -134,9 +154,7 @@ LISTING: tuple[str, ...] = (
       words, content = 'listed', content_rowid = 'id', detail = 'none', tokenize = 'unicode61 remove_diacritics 2')""",
     _LISTING,
     _LISTED_WHO,
-    f"INSERT INTO listed ({_COLUMNS}) SELECT * FROM listing ORDER BY seq",  # noqa: S608  (constants)
-    "INSERT INTO listed_words (listed_words) VALUES ('rebuild')",
-    "INSERT INTO listed_person (person, day, visit_id, id) SELECT person, day, visit_id, id FROM listed_who",
+    *_FILL,
     "CREATE INDEX listed_day ON listed (day, visit_id)",
     # Nothing asks for a name among all entries any more.
     "DROP INDEX sighting_taxon",
@@ -146,21 +164,13 @@ LISTING: tuple[str, ...] = (
     "CREATE INDEX listed_status ON listed (status, day, visit_id) WHERE status <> 'recorded'",
     "CREATE INDEX listed_diverged ON listed (day, visit_id) WHERE diverged",
     "CREATE INDEX listed_vague ON listed (last_day, day) WHERE last_day <> day",
-    """CREATE TRIGGER listed_begins AFTER INSERT ON listed BEGIN
-      INSERT INTO listed_words (rowid, words) VALUES (NEW.id, NEW.words);
-      INSERT INTO listed_person (person, day, visit_id, id)
-        SELECT person, day, visit_id, id FROM listed_who WHERE id = NEW.id;
-    END""",
-    """CREATE TRIGGER listed_ends BEFORE DELETE ON listed BEGIN
-      INSERT INTO listed_words (listed_words, rowid, words) VALUES ('delete', OLD.id, OLD.words);
-      DELETE FROM listed_person WHERE (person, day, visit_id, id) IN (
-        SELECT person, day, visit_id, id FROM listed_who WHERE id = OLD.id);
-    END""",
+    _BEGINS,
+    _ENDS,
     f"""CREATE TRIGGER list_new AFTER INSERT ON entry
     WHEN NEW.kind = 'sighting' AND NEW.parent IS NULL AND NOT EXISTS (
       SELECT 1 FROM listed WHERE subject = NEW.subject)
     BEGIN
-      INSERT INTO listed ({_COLUMNS}) SELECT {_row("NEW", "0")}
+      INSERT INTO listed ({LISTED}) SELECT {_row("NEW", "0")}
       FROM (SELECT 1) LEFT JOIN standing AS v ON v.subject = NEW.visit_id AND v.kind = 'visit';
     END""",  # noqa: S608  (constants)
     f"""CREATE TRIGGER list_changed AFTER INSERT ON entry
@@ -168,14 +178,27 @@ LISTING: tuple[str, ...] = (
       SELECT 1 FROM listed WHERE subject = NEW.subject AND seq <> NEW.seq))
     BEGIN
       DELETE FROM listed WHERE subject = NEW.subject;
-      INSERT INTO listed ({_COLUMNS}) SELECT * FROM listing WHERE subject = NEW.subject;
+      INSERT INTO listed ({LISTED}) SELECT * FROM listing WHERE subject = NEW.subject;
     END""",  # noqa: S608  (constants)
     f"""CREATE TRIGGER list_visit AFTER INSERT ON entry
     WHEN NEW.kind = 'visit' AND EXISTS (SELECT 1 FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject)
     BEGIN
       DELETE FROM listed WHERE visit_id = NEW.subject AND subject IN (
         SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);
-      INSERT INTO listed ({_COLUMNS}) SELECT * FROM listing WHERE visit_id = NEW.subject AND subject IN (
+      INSERT INTO listed ({LISTED}) SELECT * FROM listing WHERE visit_id = NEW.subject AND subject IN (
         SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);
     END""",  # noqa: S608  (constants)
+)
+
+# All of it thrown away and made again. The triggers that keep the indexes in step stand aside meanwhile.
+RELIST: tuple[str, ...] = (
+    "DROP TRIGGER listed_begins",
+    "DROP TRIGGER listed_ends",
+    "DELETE FROM listed",
+    "DELETE FROM listed_person",
+    "DELETE FROM joined",
+    "INSERT OR IGNORE INTO joined SELECT one.value FROM entry, json_each(entry.joins) AS one WHERE joins IS NOT NULL",
+    *_FILL,
+    _BEGINS,
+    _ENDS,
 )

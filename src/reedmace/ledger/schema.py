@@ -12,7 +12,9 @@ from __future__ import annotations
 
 import sqlite3
 
-from reedmace.ledger.listing_steps import LISTING
+from reedmace.ledger.listing_steps import LISTED, LISTING, RELIST
+
+__all__ = ["APPLICATION_ID", "LISTED", "RELIST", "STEPS", "upgrade", "version"]
 
 # "Reed" in ASCII, at byte 68 of the file: this SQLite file is a ledger.
 APPLICATION_ID = 0x52656564

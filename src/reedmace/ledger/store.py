@@ -8,18 +8,27 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from os import PathLike
 from types import TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from reedmace.ledger import append, current
 from reedmace.ledger.append import NewId, Record
 from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
 from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
+from reedmace.ledger.trouble import writing
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit
+
+if TYPE_CHECKING:
+    # Needed by one command each: imported where it is used.
+    from reedmace.ledger.audit import Finding, Photo
+    from reedmace.ledger.bulk import Bulk
+    from reedmace.ledger.forget import Forgotten
+    from reedmace.ledger.merge import Merged
+    from reedmace.ledger.notes import Note
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
@@ -89,6 +98,21 @@ class Ledger:
         mark = stamp(act, reason, by, written_at)
         return append.amend(self._connection, self.path, record, mark, new_id, follows)
 
+    def amend_all(
+        self,
+        changes: Sequence[tuple[Record, str]],
+        reason: str,
+        by: str,
+        written_at: str,
+        new_id: NewId,
+        act: str = "amended",
+    ) -> tuple[Followed, ...]:
+        """As `amend`, for several at once, all or nothing: each record with the entry id that was looked at."""
+        if act not in ("amended", "redetermined", "replied"):
+            raise ValueError(f"{act!r} is no way to amend")
+        mark = stamp(act, reason, by, written_at)
+        return append.amend_all(self._connection, self.path, changes, mark, new_id)
+
     def withdraw(
         self, subject_ids: Iterable[str], reason: str, by: str, written_at: str, new_id: NewId
     ) -> tuple[Followed, ...]:
@@ -143,3 +167,64 @@ class Ledger:
         from reedmace.ledger import backup  # needed by one command only
 
         backup.copy(self._connection, os.fspath(to))
+
+    def merge(self, other: str | PathLike[str], progress: Callable[[int], None]) -> Merged:
+        """Take over what another ledger holds, all or nothing; the other is only read."""
+        from reedmace.ledger.merge import merge
+
+        return merge(self._connection, self.path, os.fspath(other), progress)
+
+    def dump(self, contacts: bool = False) -> Iterator[str]:
+        """Give the whole ledger as lines of text, in an order that is the same in every copy."""
+        from reedmace.ledger.dump import lines
+
+        return lines(self._connection, self.path, contacts=contacts)
+
+    def restore(self, dump: Iterable[str], name: str, progress: Callable[[int], None]) -> int:
+        """Read a dump, whose file is called `name`, into this ledger; gives the number of entries."""
+        from reedmace.ledger.dump import restore
+
+        return restore(self._connection, self.path, dump, name, progress)
+
+    def audit(self, progress: Callable[[int], None]) -> Iterator[Finding]:
+        """Give everything in the file that is not as it should be."""
+        from reedmace.ledger.audit import audit
+
+        return audit(self._connection, self.path, progress)
+
+    def photos(self) -> Iterator[Photo]:
+        """Give the photographs that standing sightings name."""
+        from reedmace.ledger.audit import photos
+
+        return photos(self._connection, self.path)
+
+    def relist(self) -> None:
+        """Work out anew what lists are answered from; no entry is touched."""
+        from reedmace.ledger.audit import relist
+
+        with writing(self._connection, self.path):
+            relist(self._connection)
+
+    def forget(self, ids: Sequence[str], names: Sequence[str]) -> Forgotten:
+        """Remove a person's name and contact details by rewriting the file; the records stay."""
+        from reedmace.ledger.forget import forget
+
+        return forget(self._connection, self.path, tuple(ids), tuple(names))
+
+    def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
+        """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""
+        from reedmace.ledger.notes import write
+
+        write(self._connection, self.path, note, by, written_at, new_id)
+
+    def notes(self, kind: str) -> dict[str, Note]:
+        """Give the notes of one kind as they stand, by subject."""
+        from reedmace.ledger.notes import standing
+
+        return standing(self._connection, self.path, kind)
+
+    def importing(self) -> Bulk:
+        """Write many records that have ids of their own, in portions; see bulk.py."""
+        from reedmace.ledger.bulk import Bulk
+
+        return Bulk(self._connection, self.path)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from typing import Any, NamedTuple
 
@@ -13,9 +12,10 @@ class Wanted(NamedTuple):
     `year` is the year the whole date lies in; `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
     `taxon` is a scientific name, a genus, or a vernacular name, in any case.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
-    name. `person` is the id of somebody who saw or named it. `text` takes sightings in which, or in the visit
-    of which, every one of its words begins a word. `status` is `withdrawn`, `amended` (changed since it was
-    recorded, and standing) or `diverged`. Without one, `withdrawn` says whether to take those too.
+    name. `people` are ids of whom one saw or named it (a person may have several, after a merge). `text` takes
+    sightings in which, or in the visit of which, every one of its words begins a word. `status` is `withdrawn`,
+    `amended` (changed since it was recorded, and standing) or `diverged`. Without one, `withdrawn` says whether
+    to take those too.
     """
 
     year: int | None = None
@@ -31,7 +31,7 @@ class Wanted(NamedTuple):
     stage: str | None = None
     sex: str | None = None
     withdrawn: bool = False
-    person: str | None = None
+    people: tuple[str, ...] = ()
     text: str | None = None
     status: str | None = None
 
@@ -40,12 +40,13 @@ class Condition(NamedTuple):
     """One condition as SQL over the table `listed` (named `l`), with its values.
 
     `driver` is how to find what meets it by itself: FROM and WHERE of a select of `l.id`; empty where only a
-    walk through everything can tell.
+    walk through everything can tell. `order` says by what columns it comes in the order of days and visits.
     """
 
     term: str
     values: tuple[Any, ...]
     driver: str = ""
+    order: str = "l.day, l.visit_id"
 
 
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
@@ -55,12 +56,14 @@ _SQUARE = r"([A-Z]{1,2})([0-9]*)"
 def conditions(wanted: Wanted) -> list[Condition]:
     """Give the conditions of a choice."""
     found = [*_status(wanted), *_days(wanted), *_place_conditions(wanted)]
-    for name in ("visit_id", "site", "sex"):
-        if (value := getattr(wanted, name)) is not None:
-            found.append(Condition(f"l.{name} = ?", (value,)))
+    if wanted.site is not None:
+        found.append(Condition("l.site = ?", (wanted.site,)))
+    if wanted.sex is not None:
+        found.append(Condition("l.sex = ?", (wanted.sex,)))
     if wanted.visit_id is not None:
         of_visit = "l.subject IN (SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = ?)"
-        found.append(_driven(of_visit, wanted.visit_id))
+        # Those that were ever of this visit, by index; and of them those that are so now.
+        found += [_driven(of_visit, wanted.visit_id), Condition("l.visit_id = ?", (wanted.visit_id,))]
     if wanted.sighting_id is not None:
         found.append(_driven("l.subject = ?", wanted.sighting_id))
     if wanted.line_id is not None:
@@ -70,19 +73,27 @@ def conditions(wanted: Wanted) -> list[Condition]:
         found.append(_taxon(wanted.taxon))
     if wanted.stage is not None:
         found.append(_driven("l.stage = ?", wanted.stage, index="listed_stage"))
-    if wanted.person is not None:
-        # The key of the table is person, day, visit, id: whether one sighting is in it takes one look.
-        one = "SELECT 1 FROM listed_person AS w WHERE w.person = ? AND w.day = l.day"
-        term = f"EXISTS ({one} AND w.visit_id = l.visit_id AND w.id = l.id)"
-        found.append(
-            Condition(term, (wanted.person,), "listed_person AS w JOIN listed AS l USING (id) WHERE w.person = ?")
-        )
+    if wanted.people:
+        found.append(_people(wanted.people))
     return found
 
 
 def _driven(term: str, value: str, index: str = "") -> Condition:
     by = f" INDEXED BY {index}" if index else ""
     return Condition(term, (value,), f"listed AS l{by} WHERE {term}")
+
+
+def _people(people: tuple[str, ...]) -> Condition:
+    """Take what one of these people saw or named; of one person, found in the order of days."""
+    among = f"w.person IN ({', '.join('?' * len(people))})"
+    # The key of the table is person, day, visit, id: whether one sighting is in it takes one look.
+    here = f"{among} AND w.day = l.day AND w.visit_id = l.visit_id AND w.id = l.id"
+    term = f"EXISTS (SELECT 1 FROM listed_person AS w WHERE {here})"  # noqa: S608  (marks only)
+    if len(people) == 1:
+        by_person = f"listed_person AS w CROSS JOIN listed AS l ON l.id = w.id WHERE {among}"
+        return Condition(term, people, by_person, "w.day, w.visit_id")
+    ids = f"SELECT w.id FROM listed_person AS w WHERE {among}"  # noqa: S608
+    return Condition(term, people, f"listed AS l WHERE l.id IN ({ids})")
 
 
 def _taxon(name: str) -> Condition:
@@ -137,8 +148,9 @@ def _place_conditions(wanted: Wanted) -> list[Condition]:
 
 def _start(patterns: list[str]) -> str:
     """Give what all these patterns begin with, as plain text."""
-    shared = os.path.commonprefix(patterns)
-    return re.split(r"[?*\[]", shared, maxsplit=1)[0]
+    first, last = min(patterns), max(patterns)
+    shared = next((place for place, sign in enumerate(first) if last[place : place + 1] != sign), len(first))
+    return re.split(r"[?*\[]", first[:shared], maxsplit=1)[0]
 
 
 def _inside(square: str) -> list[str]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
+from reedmace.tasks.vague_dates import read_vague
 
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})(?:-([0-9]{1,2}))?", re.ASCII)
 _DAY_FIRST = re.compile(r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)", re.ASCII)
@@ -14,7 +15,10 @@ _NAMED = re.compile(r"(?:([0-9]{1,2})(?:st|nd|rd|th)?\s+)?([a-z]{3,9})\.?,?(?:\s
 
 
 class TypedDate(NamedTuple):
-    """`iso` is a day, a month or a year; `third` the third of the year it lies in, None for a bare year."""
+    """`iso` is a day, a month, a year or an interval of these; `third` the third of the year it lies in.
+
+    None for a bare year and an interval.
+    """
 
     iso: str
     typed: str
@@ -24,6 +28,11 @@ class TypedDate(NamedTuple):
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
+    vague = read_vague(plain)
+    if vague is not None:
+        if not future and vague[:10].partition("/")[0] > today.isoformat():
+            return _fault("date-in-future", f"{vague} is still to come.", "check the year", text)
+        return TypedDate(vague, text, None)
     parts = _parts(plain, today)
     if parts is None:
         return _fault(
