@@ -49,12 +49,13 @@ class Bulk:
         """
         new = 0
         refused: dict[int, Refused] = {}
-        absent: set[str] = set()
+        absent: dict[str, Refused] = {}
         with writing(self._connection, self._path):
             for place, (record, stamp) in enumerate(records):
                 if self._there(record.id):
                     continue
                 if isinstance(record, Sighting) and record.visit_id in absent:
+                    refused[place] = absent[record.visit_id]
                     continue
                 try:
                     insert(self._connection, new_id(), None, record, stamp)
@@ -62,7 +63,7 @@ class Bulk:
                 except Refused as problem:
                     refused[place] = problem
                     if isinstance(record, Visit):
-                        absent.add(record.id)
+                        absent[record.id] = problem
         return Portion(new, refused)
 
     def _there(self, subject: str) -> bool:

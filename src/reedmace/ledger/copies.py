@@ -2,6 +2,8 @@
 
 # ruff: noqa: PTH118
 
+# ruff: noqa: PTH110, PTH116
+
 from __future__ import annotations
 
 import os
@@ -12,6 +14,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from reedmace.faults import Refused, Where
 from reedmace.ledger.opening import connect, look_only
 from reedmace.ledger.trouble import told
 
@@ -33,7 +36,10 @@ def looked_into(path: str) -> Iterator[sqlite3.Connection]:
                     target.execute("PRAGMA journal_mode = DELETE")
                 finally:
                     target.close()
-        connection = connect(copy, create=False, patience_s=1)
+        try:
+            connection = connect(copy, create=False, patience_s=1)
+        except Refused as refused:
+            raise Refused(*(fault._replace(where=Where(path)) for fault in refused.faults)) from None
         try:
             yield connection
         finally:

@@ -15,7 +15,7 @@ COMMANDS = {
     "withdraw": ("ledger.withdraw", "Take back sightings or visits, by new entries with a reason."),
     "reinstate": ("ledger.reinstate", "Let what was withdrawn stand again."),
     # "review": ("ledger.review", "Past names against the key of today: what would come out otherwise."),
-    # "import": ("ledger.importing", "Bring in records from a CSV file: Darwin Core or any spreadsheet."),
+    "import": ("ledger.importing", "Bring in records from a CSV file: Darwin Core or any spreadsheet."),
     "merge": ("ledger.merge", "Bring another ledger's entries into this one."),
     "settle": ("ledger.settle", "Decide where two copies said different things."),
     "same": ("ledger.same", "Two observers' records of what are probably the same insects."),
