@@ -85,11 +85,11 @@ def test_an_id_is_found_by_its_end_taken_literally(tmp_path: Path) -> None:
     """In any case; a whole id is itself, even where others end with it, and signs of patterns are only signs."""
     with begun(tmp_path / "pond", counting()) as (ledger, ada, mint):
         ledger.record_walk(visit(1, ada), [sighting("ab12", "v1"), sighting("xAB12", "v1")], ada, NOON, mint)
-        assert ledger.ids_ending("xab12") == ("s-xAB12",)
-        assert ledger.ids_ending("ab12") == ("s-ab12", "s-xAB12")
-        assert ledger.ids_ending("v1") == ("v1",)
+        assert ledger.subjects_ending("xab12") == ("s-xAB12",)
+        assert ledger.subjects_ending("ab12") == ("s-ab12", "s-xAB12")
+        assert ledger.subjects_ending("v1") == ("v1",)
         for nothing in ("%", "_", "", "*", "'"):
-            assert ledger.ids_ending(nothing) == ()
+            assert ledger.subjects_ending(nothing) == ()
 
 
 def test_what_this_keyboard_keeps_is_put_in_place_of_what_was_there(tmp_path: Path) -> None:

@@ -7,13 +7,13 @@ Commands are imported only when they run, so that `reedmace --help` stays quick.
 from __future__ import annotations
 
 import gc
-import importlib
 import os
 import sys
 
 import click
 
 from reedmace import __version__
+from reedmace.cli.lazy import LazyGroup
 from reedmace.faults import Refused
 
 # name → (module under reedmace.cli, one line of help)
@@ -26,7 +26,7 @@ COMMANDS = {
     "log": ("logging", "Write down what was seen, after a walk or during it."),
     "visit": ("visit", "A visit under way: start it, end it; list and show visits."),
     "sites": ("sites", "Named places that you visit again."),
-    "ledger": ("ledger", "Show the ledger, take back the last line, say where it is."),
+    "ledger": ("ledger", "Show the ledger, correct it, bring in and take out, look after it."),
     "breeding": ("breeding", "Breeding status of species at sites, by rules that are told."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
@@ -36,40 +36,11 @@ COMMANDS = {
 }
 
 
-class LazyGroup(click.Group):
-    """A group whose commands are modules, imported when they are called for."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """Commands in the order of a day: name, keep, send."""
-        return list(COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """Import the command; None when there is no such command."""
-        if cmd_name not in COMMANDS:
-            return None
-        module = importlib.import_module(f"reedmace.cli.{COMMANDS[cmd_name][0]}")
-        command: click.Command = module.command
-        return command
-
-    def resolve_command(
-        self, ctx: click.Context, args: list[str]
-    ) -> tuple[str | None, click.Command | None, list[str]]:
-        """As click does, with the nearest command named for a slip."""
-        try:
-            return super().resolve_command(ctx, args)
-        except click.UsageError as error:
-            from reedmace.faults import did_you_mean
-
-            hint = did_you_mean(args[0], COMMANDS, f"commands: {', '.join(COMMANDS)}")
-            raise click.UsageError(f"{error.message} {hint[0].upper()}{hint[1:]}", ctx) from None
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """The list of commands, without importing them."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
-
-
-@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=LazyGroup,
+    lazy=COMMANDS,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, prog_name="reedmace")
 def cli() -> None:
     """Name dragonflies and damselflies by the pond, keep the sightings, send the records.

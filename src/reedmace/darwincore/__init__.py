@@ -1,4 +1,4 @@
-"""Darwin Core terms and files: from a sighting to one line of a table that others can read.
+"""Darwin Core terms and files: from a sighting to one line of a table that others can read, and back.
 
 What each column means here: docs/darwin-core.md.
 """
@@ -8,16 +8,20 @@ from __future__ import annotations
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
 from reedmace.darwincore.csvfile import one_line, write_csv, write_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence
+from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 
 __all__ = [
     "DEFAULT_COLUMNS",
+    "FIELD_OF_TERM",
     "TERMS",
     "VERSION",
     "Dataset",
     "RowNotes",
+    "looks_like_darwin_core",
     "occurrence",
     "one_line",
+    "undo_wording",
     "write_csv",
     "write_rows",
 ]

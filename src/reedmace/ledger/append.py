@@ -80,35 +80,47 @@ def amend(
     `follows` is the entry the user saw; where another has come since, the amendment is refused.
     """
     with writing(connection, path):
-        before, meta = _there(connection, path, record.id)
-        _all_known(connection, [stamp.by], [record])
-        if type(before) is not type(record):
-            raise ValueError("a visit cannot become a sighting, nor the other way round")
-        if follows is not None and follows != meta.entry_id:
-            raise Refused(
-                Fault(
-                    "changed-meanwhile",
-                    "This was changed since you looked at it.",
-                    "look at it again, then make your change",
-                    record.id,
-                )
+        return _amend(connection, path, record, stamp, new_id, follows)
+
+
+def amend_all(
+    connection: sqlite3.Connection, path: str, changes: Sequence[tuple[Record, str]], stamp: Stamp, new_id: NewId
+) -> tuple[Followed, ...]:
+    """As `amend`, for several records, each with the entry it follows: all of them or none."""
+    with writing(connection, path):
+        return tuple(_amend(connection, path, record, stamp, new_id, follows) for record, follows in changes)
+
+
+def _amend(
+    connection: sqlite3.Connection, path: str, record: Record, stamp: Stamp, new_id: NewId, follows: str | None
+) -> Followed:
+    before, meta = _there(connection, path, record.id)
+    _all_known(connection, [stamp.by], [record])
+    if type(before) is not type(record):
+        raise ValueError("a visit cannot become a sighting, nor the other way round")
+    if follows is not None and follows != meta.entry_id:
+        raise Refused(
+            Fault(
+                "changed-meanwhile",
+                "This was changed since you looked at it.",
+                "look at it again, then make your change",
+                record.id,
             )
-        if meta.act == "withdrawn":
-            raise Refused(
-                Fault("withdrawn", "This was withdrawn.", "reinstate it first, then make your change", record.id)
+        )
+    if meta.act == "withdrawn":
+        raise Refused(Fault("withdrawn", "This was withdrawn.", "reinstate it first, then make your change", record.id))
+    if before == record:
+        raise Refused(
+            Fault(
+                "nothing-changed",
+                "This is how it stands already.",
+                "change something, or leave it",
+                record.id,
             )
-        if before == record:
-            raise Refused(
-                Fault(
-                    "nothing-changed",
-                    "This is how it stands already.",
-                    "change something, or leave it",
-                    record.id,
-                )
-            )
-        if isinstance(record, Sighting) and isinstance(before, Sighting) and record.visit_id != before.visit_id:
-            _visit_there(connection, path, record.visit_id)
-        return _follow(connection, record, meta, stamp, new_id)
+        )
+    if isinstance(record, Sighting) and isinstance(before, Sighting) and record.visit_id != before.visit_id:
+        _visit_there(connection, path, record.visit_id)
+    return _follow(connection, record, meta, stamp, new_id)
 
 
 def withdraw(
@@ -169,8 +181,35 @@ def reinstate(
 
 def _follow(connection: sqlite3.Connection, record: Record, meta: EntryMeta, stamp: Stamp, new_id: NewId) -> Followed:
     entry_id = new_id()
-    insert(connection, entry_id, meta.entry_id, record, stamp)
+    # Heads that say the same as the one followed stand as one with it, so all of them end here.
+    heads = "SELECT entry_id FROM head WHERE subject = ? AND kind = ? AND entry_id <> ? ORDER BY entry_id"
+    others = connection.execute(heads, (record.id, meta.kind, meta.entry_id)).fetchall()
+    insert(connection, entry_id, meta.entry_id, record, stamp, [other for (other,) in others])
     return Followed(record.id, entry_id)
+
+
+def settle(connection: sqlite3.Connection, path: str, keep: str, stamp: Stamp, new_id: NewId) -> Followed:
+    """Let one of the heads of a subject that diverged stand, by an entry that follows it and ends the others."""
+    with writing(connection, path):
+        _all_known(connection, [stamp.by], [])
+        found = current.head(connection, path, keep)
+        if found is None:
+            raise Refused(
+                Fault(
+                    "no-such-choice",
+                    "This is not one of the entries to choose between.",
+                    "see  reedmace ledger settle  for what there is to decide",
+                    keep,
+                )
+            )
+        record, meta = found
+        standing = current.standing(connection, path, record.id)
+        if standing is None or not standing[1].diverged:
+            raise Refused(
+                Fault("not-diverged", "Here is nothing to decide.", "leave it; nothing was written", record.id)
+            )
+        mark = stamp._replace(act="withdrawn") if meta.act == "withdrawn" else stamp
+        return _follow(connection, record, meta, mark, new_id)
 
 
 def _there(connection: sqlite3.Connection, path: str, subject: str) -> tuple[Record, EntryMeta]:
@@ -184,7 +223,7 @@ def _there(connection: sqlite3.Connection, path: str, subject: str) -> tuple[Rec
             Fault(
                 "diverged",
                 "Two copies of the ledger changed this in different ways.",
-                "compare both in its history and choose one first",
+                f"compare both and choose one first:  reedmace ledger settle {subject}",
                 subject,
             )
         )

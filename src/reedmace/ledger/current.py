@@ -6,19 +6,22 @@ import sqlite3
 from collections.abc import Iterator
 
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
+from reedmace.ledger.finding import question
 from reedmace.ledger.trouble import told
-from reedmace.ledger.wanted import Wanted, question
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit
 
 
-def sightings(connection: sqlite3.Connection, path: str, wanted: Wanted) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
-    """Stream the wanted sightings with their visits, in a stable order.
+def sightings(
+    connection: sqlite3.Connection, path: str, wanted: Wanted, most: int | None = None
+) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
+    """Stream the wanted sightings with their visits, in a stable order; with `most`, the first so many.
 
     All rows are of one moment, whatever is written meanwhile. Finish or drop the stream before writing.
     """
-    sql, values = question(wanted)
     visit_entry, visit = "", None
     with told(path):
+        sql, values = question(connection, wanted, most)
         for *columns, differs, modified, body, entry, visit_body in connection.execute(sql, values):
             if visit is None or entry != visit_entry:
                 visit_entry, visit = entry, read_visit(visit_body, entry, path)
@@ -54,14 +57,32 @@ def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[S
     return _record(found, body, path), found
 
 
-def ids_ending(connection: sqlite3.Connection, path: str, ending: str) -> tuple[str, ...]:
-    """Give the ids of visits and sightings that are, or end with, this text, in any case."""
-    sql = """SELECT DISTINCT subject FROM entry WHERE kind IN ('visit', 'sighting')
-             AND substr(subject, -length(?1)) = ?1 COLLATE NOCASE ORDER BY subject"""
+def head(connection: sqlite3.Connection, path: str, entry_id: str) -> tuple[Sighting | Visit, EntryMeta] | None:
+    """Give the visit or sighting of one current entry; None where it is none."""
+    sql = f"SELECT {META}, body FROM head WHERE entry_id = ? AND kind IN ('visit', 'sighting')"  # noqa: S608  (constants)
     with told(path):
-        if ending and standing(connection, path, ending):
+        row = connection.execute(sql, (entry_id,)).fetchone()
+    if row is None:
+        return None
+    found = meta(row[:-1])
+    return _record(found, row[-1], path), found
+
+
+def subjects_ending(connection: sqlite3.Connection, path: str, ending: str, most: int) -> tuple[str, ...]:
+    """Give the ids of visits and sightings that are, or else end in, this text; at most so many.
+
+    An id given whole is found by index; the end of one takes a walk through all of them.
+    """
+    whole = "SELECT 1 FROM entry WHERE subject = ? AND kind IN ('visit', 'sighting') LIMIT 1"
+    ends = """SELECT subject FROM (
+                SELECT subject FROM listed UNION ALL SELECT subject FROM entry WHERE kind = 'visit' AND parent IS NULL)
+              WHERE substr(subject, -length(?1)) = ?1 COLLATE NOCASE GROUP BY subject LIMIT ?2"""
+    if not ending:
+        return ()
+    with told(path):
+        if connection.execute(whole, (ending,)).fetchone() is not None:
             return (ending,)
-        return tuple(subject for (subject,) in connection.execute(sql, (ending,)))
+        return tuple(subject for (subject,) in connection.execute(ends, (ending, most)))
 
 
 def history(connection: sqlite3.Connection, path: str, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
@@ -83,6 +104,7 @@ def diverged(connection: sqlite3.Connection, path: str) -> list[tuple[str, tuple
         f"SELECT {META} FROM head WHERE subject IN ("  # noqa: S608  (constants)
         " SELECT subject FROM entry WHERE parent IS NULL GROUP BY subject, kind HAVING count(*) > 1"
         " UNION SELECT subject FROM entry WHERE parent IS NOT NULL GROUP BY parent HAVING count(*) > 1)"
+        " AND EXISTS (SELECT 1 FROM standing WHERE subject = head.subject AND kind = head.kind AND diverged)"
         " ORDER BY subject, written_at DESC, entry_id DESC"
     )
     found: dict[str, list[EntryMeta]] = {}

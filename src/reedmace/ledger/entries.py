@@ -15,12 +15,12 @@ from reedmace.records import Sighting, Site, Visit, as_body, from_body, span, un
 META = 'entry_id, parent, kind, subject, act, reason, "by", written_at'
 # Patterns are compiled where they are used: at start-up they would cost every command a millisecond each.
 _WRITTEN_AT = r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z"
-_COLUMNS = (
+COLUMNS = (
     *("entry_id", "parent", "kind", "subject", "act", "reason", '"by"', "written_at"),
     *("visit_id", "line_id", "date", "first_day", "last_day", "year", "taxon", "vernacular"),
-    *("stage", "sex", "square", "site", "locality", "body"),
+    *("stage", "sex", "square", "site", "locality", "body", "joins"),
 )
-_INSERT = f"INSERT INTO entry ({', '.join(_COLUMNS)}) VALUES ({', '.join('?' * len(_COLUMNS))})"  # noqa: S608  (names above)
+INSERT = f"INSERT INTO entry ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"  # noqa: S608  (names above)
 
 
 _to_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
@@ -106,23 +106,32 @@ def stamp(act: str, reason: str, by: str, written_at: str) -> Stamp:
 
 
 def insert(
-    connection: sqlite3.Connection, entry_id: str, parent: str | None, record: Visit | Sighting | Site, stamp: Stamp
+    connection: sqlite3.Connection,
+    entry_id: str,
+    parent: str | None,
+    record: Visit | Sighting | Site,
+    stamp: Stamp,
+    joins: Sequence[str] = (),
 ) -> None:
-    """Write one entry: the whole record as it stands from now on."""
+    """Write one entry: the whole record as it stands from now on. It ends its parent and the heads it `joins`."""
     kind = type(record).__name__.casefold()
     body = _to_json(as_body(record))
     connection.execute(
-        _INSERT,
+        INSERT,
         (
             *(entry_id, parent, kind, record.id, stamp.act, stamp.reason, stamp.by, stamp.written_at),
-            *_searched(record),
+            *searched(record),
             body,
+            _to_json(joins) if joins else None,
         ),
     )
 
 
-def _searched(record: Visit | Sighting | Site) -> tuple[Any, ...]:
-    """Give the searched columns. A sighting's date and place stay with its visit, so they never go stale."""
+def searched(record: Visit | Sighting | Site) -> tuple[Any, ...]:
+    """Give the searched columns, `visit_id` to `locality`.
+
+    A sighting's date and place stay with its visit, so they never go stale.
+    """
     if isinstance(record, Site):
         return (*[None] * 10, record.place.square, record.id, record.name)
     if isinstance(record, Visit):

@@ -12,13 +12,14 @@ import os
 import sqlite3
 import stat
 import time
+from collections.abc import Iterator
 
 from reedmace.faults import Refused
 from reedmace.ledger import schema
 from reedmace.ledger.trouble import fault, told
 
 _CACHE_KB = 65536  # taken only as far as it is used; a large ledger is several times faster for it
-_MAGIC = b"SQLite format 3\x00"
+MAGIC = b"SQLite format 3\x00"
 _OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
 
@@ -49,6 +50,7 @@ def connect(path: str, create: bool, patience_s: float) -> sqlite3.Connection:
             connection.execute(f"PRAGMA cache_size = -{_CACHE_KB}")
             _use_wal(connection, patience_s)
             if version < len(schema.STEPS):
+                _can_search(connection, path)
                 schema.upgrade(connection, schema.STEPS)
                 for folder in (os.path.dirname(os.path.abspath(path)), *missing):
                     _sync_folder(folder)
@@ -56,6 +58,24 @@ def connect(path: str, create: bool, patience_s: float) -> sqlite3.Connection:
             connection.close()
             raise
     return connection
+
+
+@contextlib.contextmanager
+def look_only(path: str) -> Iterator[sqlite3.Connection]:
+    """Give a connection to a ledger that can only read it; raises `Refused` as `connect` does."""
+    if not _look(path):
+        raise _no_ledger(path)
+    with told(path):
+        connection = sqlite3.connect(_uri(path, "ro"), uri=True, isolation_level=None, timeout=30)
+        try:
+            _identify(connection, path, create=False)
+        except BaseException:
+            connection.close()
+            raise
+    try:
+        yield connection
+    finally:
+        connection.close()
 
 
 def _look(path: str) -> bool:
@@ -74,7 +94,7 @@ def _look(path: str) -> bool:
         if about.st_size == 0:
             return True
         with open(path, "rb") as file:
-            if file.read(len(_MAGIC)) != _MAGIC:
+            if file.read(len(MAGIC)) != MAGIC:
                 raise _not_a_ledger(path)
     except FileNotFoundError:
         return False
@@ -149,6 +169,17 @@ def _use_wal(connection: sqlite3.Connection, patience_s: float) -> None:
             if primary != sqlite3.SQLITE_BUSY:
                 raise
             time.sleep(0.02)
+
+
+def _can_search(connection: sqlite3.Connection, path: str) -> None:
+    """Refuse to set up the index of words where this SQLite was built without it."""
+    if connection.execute("SELECT 1 FROM pragma_module_list WHERE name = 'fts5'").fetchone() is None:
+        raise fault(
+            "sqlite-without-search",
+            "This Python's SQLite was built without the search of words (FTS5), which a ledger needs.",
+            "use a Python from python.org or from your system's packages; nothing was written",
+            path,
+        )
 
 
 def _sync_folder(folder: str) -> None:

@@ -18,6 +18,7 @@ class Person(NamedTuple):
     id: str
     name: str
     contact: str = ""
+    forgotten: bool = False
 
 
 def known(connection: sqlite3.Connection, person_id: str) -> bool:
@@ -62,6 +63,13 @@ class People:
             ).fetchone()
         return None if found is None else str(found[0])
 
+    def ids_of(self, name: str) -> tuple[str, ...]:
+        """Give the ids of everybody with this name: after a merge, one person can have several."""
+        _, key = _name(name)
+        with told(self._path):
+            found = self._connection.execute("SELECT id FROM person WHERE name_key = ? ORDER BY id", (key,))
+            return tuple(person for (person,) in found)
+
     def name_of(self, person_id: str) -> str:
         """Give a person's name; raises `Refused` where nobody with this id is registered."""
         with told(self._path):
@@ -73,8 +81,19 @@ class People:
     def all(self) -> list[Person]:
         """Give everybody, by name."""
         with told(self._path):
-            rows = self._connection.execute("SELECT id, name, contact FROM person ORDER BY name_key, id")
-            return [Person(*row) for row in rows]
+            rows = self._connection.execute("SELECT id, name, contact, forgotten FROM person ORDER BY name_key, id")
+            return [Person(person, name, contact, bool(gone)) for person, name, contact, gone in rows]
+
+    def set_contact(self, person_id: str, contact: str) -> None:
+        """Keep how a person can be reached: in this file only, in no export and no dump that does not ask for it."""
+        why = unreadable(contact)
+        if why is not None:
+            hint = "type it again"
+            raise Refused(Fault("text-unreadable", f"This cannot be kept: {why}.", hint, repr(contact), typed=True))
+        with writing(self._connection, self._path):
+            if not known(self._connection, person_id):
+                raise Refused(_unknown(person_id))
+            self._connection.execute("UPDATE person SET contact = ? WHERE id = ?", (contact, person_id))
 
     def me(self) -> str | None:
         """Give the id of the person who keeps this ledger, or None where nobody has said."""
@@ -127,7 +146,12 @@ def _name(name: str) -> tuple[str, str]:
                 typed=True,
             )
         )
-    return shown, unicodedata.normalize("NFC", shown.casefold())
+    return shown, name_key(shown)
+
+
+def name_key(name: str) -> str:
+    """Give a name as names are compared: in any case and composition."""
+    return unicodedata.normalize("NFC", name.casefold())
 
 
 def _unknown(person_id: str) -> Fault:

@@ -12,6 +12,10 @@ from __future__ import annotations
 
 import sqlite3
 
+from reedmace.ledger.listing_steps import LISTED, LISTING, RELIST
+
+__all__ = ["APPLICATION_ID", "LISTED", "RELIST", "STEPS", "upgrade", "version"]
+
 # "Reed" in ASCII, at byte 68 of the file: this SQLite file is a ledger.
 APPLICATION_ID = 0x52656564
 
@@ -126,6 +130,7 @@ STEPS: tuple[tuple[str, ...], ...] = (
           name TEXT NOT NULL PRIMARY KEY, value TEXT NOT NULL
         ) STRICT, WITHOUT ROWID""",
     ),
+    LISTING,
 )
 
 

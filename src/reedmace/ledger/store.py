@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from os import PathLike
 from types import TracebackType
 from typing import TYPE_CHECKING, Self
@@ -18,11 +18,20 @@ from reedmace.ledger.append import NewId, Record
 from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
 from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
+from reedmace.ledger.trouble import writing
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Site, Visit
 
 if TYPE_CHECKING:
     from reedmace.ledger.answers import Answer
+
+if TYPE_CHECKING:
+    # Needed by one command each: imported where it is used.
+    from reedmace.ledger.audit import Finding, Photo
+    from reedmace.ledger.bulk import Bulk
+    from reedmace.ledger.forget import Forgotten
+    from reedmace.ledger.merge import Merged
+    from reedmace.ledger.notes import Note
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
@@ -90,10 +99,6 @@ class Ledger:
         """Give the registered sites as they stand, by name."""
         return sites.standing(self._connection, self.path)
 
-    def ids_ending(self, ending: str) -> tuple[str, ...]:
-        """Give the ids of visits and sightings that end like this, for people who type the last few signs."""
-        return current.ids_ending(self._connection, self.path, ending)
-
     def amend(
         self,
         record: Record,
@@ -113,6 +118,21 @@ class Ledger:
         mark = stamp(act, reason, by, written_at)
         return append.amend(self._connection, self.path, record, mark, new_id, follows)
 
+    def amend_all(
+        self,
+        changes: Sequence[tuple[Record, str]],
+        reason: str,
+        by: str,
+        written_at: str,
+        new_id: NewId,
+        act: str = "amended",
+    ) -> tuple[Followed, ...]:
+        """As `amend`, for several at once, all or nothing: each record with the entry id that was looked at."""
+        if act not in ("amended", "redetermined", "replied"):
+            raise ValueError(f"{act!r} is no way to amend")
+        mark = stamp(act, reason, by, written_at)
+        return append.amend_all(self._connection, self.path, changes, mark, new_id)
+
     def withdraw(
         self, subject_ids: Iterable[str], reason: str, by: str, written_at: str, new_id: NewId
     ) -> tuple[Followed, ...]:
@@ -127,9 +147,16 @@ class Ledger:
         mark = stamp("amended", reason, by, written_at)
         return append.reinstate(self._connection, self.path, tuple(subject_ids), mark, new_id)
 
-    def current_sightings(self, wanted: Wanted | None = None) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
-        """Stream sightings as they stand, with their visits, by date, visit, name and id."""
-        return current.sightings(self._connection, self.path, wanted or Wanted())
+    def settle(self, keep: str, reason: str, by: str, written_at: str, new_id: NewId) -> Followed:
+        """Where copies diverged, let the current entry `keep` stand and end the others, by a new entry."""
+        mark = stamp("amended", reason, by, written_at)
+        return append.settle(self._connection, self.path, keep, mark, new_id)
+
+    def current_sightings(
+        self, wanted: Wanted | None = None, most: int | None = None
+    ) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
+        """Stream sightings as they stand, with their visits, by date, visit, name and id; at most so many."""
+        return current.sightings(self._connection, self.path, wanted or Wanted(), most)
 
     def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
         """Stream visits as they stand, by date and id."""
@@ -138,6 +165,10 @@ class Ledger:
     def standing(self, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
         """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
         return current.standing(self._connection, self.path, subject)
+
+    def subjects_ending(self, ending: str, most: int = 5) -> tuple[str, ...]:
+        """Give the ids of visits and sightings that are, or else end in, this text; at most so many."""
+        return current.subjects_ending(self._connection, self.path, ending, most)
 
     def history(self, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
         """Give every entry of one visit or sighting, oldest first; empty where there is nothing."""
@@ -171,3 +202,64 @@ class Ledger:
         from reedmace.ledger import backup  # needed by one command only
 
         backup.copy(self._connection, os.fspath(to))
+
+    def merge(self, other: str | PathLike[str], progress: Callable[[int], None]) -> Merged:
+        """Take over what another ledger holds, all or nothing; the other is only read."""
+        from reedmace.ledger.merge import merge
+
+        return merge(self._connection, self.path, os.fspath(other), progress)
+
+    def dump(self, contacts: bool = False) -> Iterator[str]:
+        """Give the whole ledger as lines of text, in an order that is the same in every copy."""
+        from reedmace.ledger.dump import lines
+
+        return lines(self._connection, self.path, contacts=contacts)
+
+    def restore(self, dump: Iterable[str], name: str, progress: Callable[[int], None]) -> int:
+        """Read a dump, whose file is called `name`, into this ledger; gives the number of entries."""
+        from reedmace.ledger.dump import restore
+
+        return restore(self._connection, self.path, dump, name, progress)
+
+    def audit(self, progress: Callable[[int], None]) -> Iterator[Finding]:
+        """Give everything in the file that is not as it should be."""
+        from reedmace.ledger.audit import audit
+
+        return audit(self._connection, self.path, progress)
+
+    def photos(self) -> Iterator[Photo]:
+        """Give the photographs that standing sightings name."""
+        from reedmace.ledger.audit import photos
+
+        return photos(self._connection, self.path)
+
+    def relist(self) -> None:
+        """Work out anew what lists are answered from; no entry is touched."""
+        from reedmace.ledger.audit import relist
+
+        with writing(self._connection, self.path):
+            relist(self._connection)
+
+    def forget(self, ids: Sequence[str], names: Sequence[str]) -> Forgotten:
+        """Remove a person's name and contact details by rewriting the file; the records stay."""
+        from reedmace.ledger.forget import forget
+
+        return forget(self._connection, self.path, tuple(ids), tuple(names))
+
+    def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
+        """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""
+        from reedmace.ledger.notes import write
+
+        write(self._connection, self.path, note, by, written_at, new_id)
+
+    def notes(self, kind: str) -> dict[str, Note]:
+        """Give the notes of one kind as they stand, by subject."""
+        from reedmace.ledger.notes import standing
+
+        return standing(self._connection, self.path, kind)
+
+    def importing(self) -> Bulk:
+        """Write many records that have ids of their own, in portions; see bulk.py."""
+        from reedmace.ledger.bulk import Bulk
+
+        return Bulk(self._connection, self.path)

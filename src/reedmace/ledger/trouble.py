@@ -48,6 +48,15 @@ _TOLD = {
         "give the path of a ledger, or of a new file to begin one; this file was left as it is",
     ),
 }
+_DAMAGE = (
+    "no such",
+    "Could not decode",
+    "malformed",
+    "error in tokenizer",
+    "vtable constructor",
+    "fts5:",
+    "invalid fts5",
+)
 _TOLD[_LOCKED] = _TOLD[_BUSY]
 
 
@@ -69,8 +78,9 @@ def told(path: str) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         primary = getattr(error, "sqlite_errorcode", 0) & 0xFF
-        # Our own questions are tested: a table that is gone, or text that is no UTF-8, is damage to the file.
-        if str(error).startswith(("no such", "Could not decode")):
+        # Our own questions are tested: a table that is gone, text that is no UTF-8, or an index of words that
+        # cannot be set up, is damage to the file.
+        if str(error).startswith(_DAMAGE):
             primary = _CORRUPT
         if primary not in _TOLD:
             raise

@@ -1,4 +1,4 @@
-"""Which sightings are wanted, and the question that asks SQLite for them."""
+"""Which sightings are wanted, as conditions that SQLite can answer; how they are put together: finding.py."""
 
 from __future__ import annotations
 
@@ -12,7 +12,10 @@ class Wanted(NamedTuple):
     `year` is the year the whole date lies in; `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
     `taxon` is a scientific name, a genus, or a vernacular name, in any case.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
-    name. `withdrawn` takes those too.
+    name. `people` are ids of whom one saw or named it (a person may have several, after a merge). `text` takes
+    sightings in which, or in the visit of which, every one of its words begins a word. `status` is `withdrawn`,
+    `amended` (changed since it was recorded, and standing) or `diverged`. Without one, `withdrawn` says whether
+    to take those too.
     """
 
     year: int | None = None
@@ -28,84 +31,126 @@ class Wanted(NamedTuple):
     stage: str | None = None
     sex: str | None = None
     withdrawn: bool = False
+    people: tuple[str, ...] = ()
+    text: str | None = None
+    status: str | None = None
 
 
-# One condition each: SQL over the visit `v` and the sighting `s`.
-_PLAIN = (
-    ("since", "v.last_day >= ?"),
-    ("until", "v.first_day <= ?"),
-    ("visit_id", "v.subject = ?"),
-    ("line_id", "s.line_id = ?"),
-    ("sighting_id", "s.subject = ?"),
-    ("stage", "s.stage = ?"),
-    ("sex", "s.sex = ?"),
-)
-# Found by one index each. The last holds every species of a genus: the names from "Genus " up to the sign
-# after the blank. SQLite would walk every sighting for the same written with OR over the view.
-_NAMED = """s.seq IN (
-  SELECT seq FROM entry WHERE kind = 'sighting' AND taxon = ?
-  UNION ALL SELECT seq FROM entry WHERE kind = 'sighting' AND vernacular = ?
-  UNION ALL SELECT seq FROM entry WHERE kind = 'sighting' AND taxon > ? AND taxon < ?)"""
+class Condition(NamedTuple):
+    """One condition as SQL over the table `listed` (named `l`), with its values.
+
+    `driver` is how to find what meets it by itself: FROM and WHERE of a select of `l.id`; empty where only a
+    walk through everything can tell. `order` says by what columns it comes in the order of days and visits.
+    """
+
+    term: str
+    values: tuple[Any, ...]
+    driver: str = ""
+    order: str = "l.day, l.visit_id"
+
+
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
 _SQUARE = r"([A-Z]{1,2})([0-9]*)"
-_HAS_OWN = "(s.square IS NOT NULL OR s.site IS NOT NULL OR s.locality IS NOT NULL)"
 
 
-def question(wanted: Wanted) -> tuple[str, list[Any]]:
-    """Give the whole SQL question and its parameters.
-
-    The order is the date's, then visit, name and id: free of `seq`, the same in every copy of the ledger.
-    CROSS JOIN tells SQLite which table to go through first: a name or an id finds few sightings by index;
-    otherwise the visits are walked in order of their days and nothing has to be sorted.
-    """
-    terms, values = _conditions(wanted)
-    few = wanted.taxon is not None or wanted.line_id is not None or wanted.sighting_id is not None
-    join = "standing AS s CROSS JOIN standing AS v" if few else "standing AS v CROSS JOIN standing AS s"
-    where = " AND ".join(["v.kind = 'visit'", "s.kind = 'sighting'", "s.visit_id = v.subject", *terms])
-    asked = (
-        's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
-        " s.diverged OR v.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, v.body"
-    )
-    order = "v.first_day, v.subject, s.taxon, s.subject"
-    return f"SELECT {asked} FROM {join} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
-
-
-def _conditions(wanted: Wanted) -> tuple[list[str], list[Any]]:
-    terms: list[str] = []
-    values: list[Any] = []
-    if not wanted.withdrawn:
-        terms.append("s.act <> 'withdrawn'")
-    for name, term in _PLAIN:
-        value = getattr(wanted, name)
-        if value is not None:
-            terms.append(term)
-            values.append(value)
-    if wanted.year is not None:
-        # The bounds let the index find the year's visits; the year leaves out dates that run beyond it.
-        terms.append("v.first_day >= ? AND v.first_day <= ? AND v.year = ?")
-        values += [f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31", wanted.year]
+def conditions(wanted: Wanted) -> list[Condition]:
+    """Give the conditions of a choice."""
+    found = [*_status(wanted), *_days(wanted), *_place_conditions(wanted)]
+    if wanted.site is not None:
+        found.append(Condition("l.site = ?", (wanted.site,)))
+    if wanted.sex is not None:
+        found.append(Condition("l.sex = ?", (wanted.sex,)))
+    if wanted.visit_id is not None:
+        of_visit = "l.subject IN (SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = ?)"
+        # Those that were ever of this visit, by index; and of them those that are so now.
+        found += [_driven(of_visit, wanted.visit_id), Condition("l.visit_id = ?", (wanted.visit_id,))]
+    if wanted.sighting_id is not None:
+        found.append(_driven("l.subject = ?", wanted.sighting_id))
+    if wanted.line_id is not None:
+        of_line = "l.subject IN (SELECT subject FROM entry WHERE kind = 'sighting' AND line_id = ?)"
+        found.append(_driven(of_line, wanted.line_id))
     if wanted.taxon is not None:
-        name = wanted.taxon
-        terms.append(_NAMED)
-        values += [name, name, f"{name} ", f"{name}!"]
-    for term, parts in _place_conditions(wanted):
-        # A sighting's own place, where it has one, stands instead of the visit's.
-        own, visits = term.replace("{}", "s"), term.replace("{}", "v")
-        terms.append(f"(({_HAS_OWN} AND ({own})) OR (NOT {_HAS_OWN} AND ({visits})))")
-        values += [*parts, *parts]
-    return terms, values
+        found.append(_taxon(wanted.taxon))
+    if wanted.stage is not None:
+        found.append(_driven("l.stage = ?", wanted.stage, index="listed_stage"))
+    if wanted.people:
+        found.append(_people(wanted.people))
+    return found
 
 
-def _place_conditions(wanted: Wanted) -> list[tuple[str, list[str]]]:
+def _driven(term: str, value: str, index: str = "") -> Condition:
+    by = f" INDEXED BY {index}" if index else ""
+    return Condition(term, (value,), f"listed AS l{by} WHERE {term}")
+
+
+def _people(people: tuple[str, ...]) -> Condition:
+    """Take what one of these people saw or named; of one person, found in the order of days."""
+    among = f"w.person IN ({', '.join('?' * len(people))})"
+    # The key of the table is person, day, visit, id: whether one sighting is in it takes one look.
+    here = f"{among} AND w.day = l.day AND w.visit_id = l.visit_id AND w.id = l.id"
+    term = f"EXISTS (SELECT 1 FROM listed_person AS w WHERE {here})"  # noqa: S608  (marks only)
+    if len(people) == 1:
+        by_person = f"listed_person AS w CROSS JOIN listed AS l ON l.id = w.id WHERE {among}"
+        return Condition(term, people, by_person, "w.day, w.visit_id")
+    ids = f"SELECT w.id FROM listed_person AS w WHERE {among}"  # noqa: S608
+    return Condition(term, people, f"listed AS l WHERE l.id IN ({ids})")
+
+
+def _taxon(name: str) -> Condition:
+    """Take a species by either name, or a genus: the names from "Genus " up to the sign after the blank."""
+    term = """l.taxon IN (
+      SELECT ? UNION SELECT DISTINCT taxon FROM entry WHERE kind = 'sighting' AND vernacular = ?
+      UNION SELECT DISTINCT taxon FROM listed INDEXED BY listed_taxon WHERE taxon > ? AND taxon < ?)"""
+    return Condition(term, (name, name, f"{name} ", f"{name}!"), f"listed AS l INDEXED BY listed_taxon WHERE {term}")
+
+
+def _status(wanted: Wanted) -> list[Condition]:
+    if wanted.status == "diverged":
+        return [Condition("l.diverged", (), "listed AS l INDEXED BY listed_diverged WHERE l.diverged")]
+    if wanted.status in ("withdrawn", "amended"):
+        term = f"l.status = '{wanted.status}' AND l.status <> 'recorded'"
+        return [Condition(term, (), f"listed AS l INDEXED BY listed_status WHERE {term}")]
+    return [] if wanted.withdrawn else [Condition("l.status <> 'withdrawn'", ())]
+
+
+def _days(wanted: Wanted) -> list[Condition]:
+    """Bounds on the first day come first: they let the index find where to begin."""
+    found = []
+    if wanted.year is not None:
+        first, last = f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31"
+        term = "l.day >= ? AND l.day <= ? AND l.year = ?"
+        found.append(Condition(term, (first, last, wanted.year), f"listed AS l INDEXED BY listed_day WHERE {term}"))
+    if wanted.since is not None:
+        # A vague date may begin before and reach beyond: the earliest such beginning is looked up first.
+        begins = """coalesce((SELECT min(vague.day) FROM listed AS vague INDEXED BY listed_vague
+          WHERE vague.last_day <> vague.day AND vague.last_day >= ?), '9')"""
+        term = f"l.last_day >= ? AND l.day >= min(?, {begins})"
+        found.append(Condition(term, (wanted.since,) * 3, f"listed AS l INDEXED BY listed_day WHERE {term}"))
+    if wanted.until is not None:
+        term = "l.day <= ? AND l.day > ''"
+        found.append(Condition(term, (wanted.until,), f"listed AS l INDEXED BY listed_day WHERE {term}"))
+    return found
+
+
+def _place_conditions(wanted: Wanted) -> list[Condition]:
     found = []
     if wanted.square is not None:
         patterns = _inside(wanted.square)
-        found.append((" OR ".join(["{}.square GLOB ?"] * len(patterns)), patterns))
-    if wanted.site is not None:
-        found.append(("{}.site = ?", [wanted.site]))
+        term = " OR ".join(["l.square GLOB ?"] * len(patterns))
+        start = _start(patterns)
+        within = f"l.square >= ? AND l.square < ? AND ({term})"
+        driver = f"listed AS l INDEXED BY listed_square WHERE {within}"
+        found.append(Condition(within, (start, f"{start}~", *patterns), driver))
     if wanted.locality is not None:
-        found.append((r"{}.locality LIKE ? ESCAPE '\'", [f"%{wanted.locality.translate(_LIKE)}%"]))
+        found.append(Condition(r"l.locality LIKE ? ESCAPE '\'", (f"%{wanted.locality.translate(_LIKE)}%",)))
     return found
+
+
+def _start(patterns: list[str]) -> str:
+    """Give what all these patterns begin with, as plain text."""
+    first, last = min(patterns), max(patterns)
+    shared = next((place for place, sign in enumerate(first) if last[place : place + 1] != sign), len(first))
+    return re.split(r"[?*\[]", first[:shared], maxsplit=1)[0]
 
 
 def _inside(square: str) -> list[str]:

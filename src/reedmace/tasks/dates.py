@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
+from reedmace.tasks.vague_dates import read_vague
 
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})(?:-([0-9]{1,2}))?", re.ASCII)
 _DAY_FIRST = re.compile(r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)", re.ASCII)
@@ -27,15 +28,12 @@ class TypedDate(NamedTuple):
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
+    vague = read_vague(plain)
+    if vague is not None:
+        if not future and vague[:10].partition("/")[0] > today.isoformat():
+            return _fault("date-in-future", f"{vague} is still to come.", "check the year", text)
+        return TypedDate(vague, text, None)
     parts = _parts(plain, today)
-    if parts is None:
-        from reedmace.tasks.vague_dates import read_vague  # few dates are vague
-
-        vague = read_vague(plain)
-        if vague is not None:
-            if not future and vague[:10].partition("/")[0] > today.isoformat():
-                return _fault("date-in-future", f"{vague} is still to come.", "check the year", text)
-            return TypedDate(vague, text, None)
     if parts is None:
         return _fault(
             "date-not-read",

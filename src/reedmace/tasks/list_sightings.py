@@ -1,12 +1,61 @@
-"""A sighting as plain values, for `ledger list --json`."""
+"""What `ledger list` takes and gives: typed conditions → a choice; a sighting → plain values for `--json`."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
+from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import EntryMeta
-from reedmace.records import Sighting, Visit, as_body
+from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
+from reedmace.places.place import read_place
+from reedmace.records import Sighting, Visit, as_body, span
+from reedmace.tasks.dates import read_date
+
+
+def choice(
+    ledger: Ledger,
+    wanted: Wanted,
+    *,
+    since: str | None,
+    until: str | None,
+    place: str | None,
+    person: str | None,
+    today: date,
+) -> Wanted:
+    """Complete a choice by what was typed for days, place and person. Raises Refused with every fault at once."""
+    faults: list[Fault] = []
+    first, last = _day(since, 0, today, faults), _day(until, 1, today, faults)
+    people: tuple[str, ...] = ()
+    if person is not None:
+        people = ledger.people.ids_of(person)
+        if not people:
+            hint = "see who there is with  reedmace people"
+            faults.append(Fault("unknown-person", "Nobody of this name is in the ledger.", hint, person, typed=True))
+    if faults:
+        raise Refused(*faults)
+    square = locality = None
+    if place is not None:
+        read = read_place(place)
+        if isinstance(read, Fault) or read.square is None:
+            locality = place.strip()
+        else:
+            square = read.square
+    return wanted._replace(since=first, until=last, square=square, locality=locality, people=people)
+
+
+def _day(typed: str | None, end: int, today: date, faults: list[Fault]) -> str | None:
+    if typed is None:
+        return None
+    read = read_date(typed, today, future=True)
+    if isinstance(read, Fault):
+        faults.append(read)
+        return None
+    days = span(read.iso)
+    assert days is not None
+    return days[end]
 
 
 def as_json(sighting: Sighting, visit: Visit, meta: EntryMeta, name_of: Callable[[str], str]) -> dict[str, Any]:

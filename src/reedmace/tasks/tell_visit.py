@@ -44,7 +44,7 @@ def find_visit(ledger: Ledger, ending: str) -> Visit:
 
 def find_subject(ledger: Ledger, ending: str) -> str:
     """The id of the one visit or sighting that has this id or end of an id; raises `Refused` for none or several."""
-    found = ledger.ids_ending(ending)
+    found = ledger.subjects_ending(ending)
     if len(found) == 1:
         return found[0]
     if not found:

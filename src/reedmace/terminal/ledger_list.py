@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from reedmace.ledger.entries import EntryMeta
 from reedmace.records import Sighting, Visit
+from reedmace.terminal.plain import literal
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
 
@@ -49,6 +50,19 @@ def _row(screen: Screen, sighting: Sighting, visit: Visit, meta: EntryMeta) -> l
     if screen.width >= 80:
         row.append((sighting.id[-12:], "dim"))
     return row
+
+
+def told(record: Sighting | Visit) -> str:
+    """A sighting or visit in one line of plain text, made safe for the screen, with the last signs of its id."""
+    place = record.place
+    where = "" if place is None else " ".join(part for part in (place.square or place.typed, place.locality) if part)
+    if isinstance(record, Visit):
+        parts = [f"visit, {record.date or 'no date'}", where, record.habitat, record.weather, record.remarks]
+    else:
+        name = record.taxon.vernacular or record.taxon.scientific_name
+        doubt = " ?" if record.certainty == "uncertain" else ""
+        parts = [f"{name}{doubt}", seen(record), record.time or "", where, record.remarks]
+    return literal(f"{'; '.join(part for part in parts if part)}  [{record.id[-12:]}]")
 
 
 def seen(sighting: Sighting) -> str:

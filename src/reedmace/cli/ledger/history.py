@@ -8,11 +8,11 @@ from reedmace.cli.options import json_option, ledger_option
 from reedmace.cli.output import say_json
 
 
-@click.command(name="history", short_help="Tell the story of one record.")
+@click.command(name="history")
 @click.argument("record_id", metavar="ID")
 @ledger_option
 @json_option
-def history(record_id: str, ledger_name: str | None, as_json: bool) -> None:
+def command(record_id: str, ledger_name: str | None, as_json: bool) -> None:
     """Tell the story of one sighting or visit: who recorded, amended, named anew or took back what, when and why.
 
     ID is its id, or the end of it as `ledger list` shows it. JSON: one object an entry.

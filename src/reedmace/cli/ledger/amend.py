@@ -1,0 +1,42 @@
+"""`reedmace ledger amend`."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import by_option, ledger_option
+
+
+@click.command(name="amend", short_help="Correct a sighting or a visit, by a new entry with a reason.")
+@click.argument("one", metavar="ID")
+@click.argument("changes", nargs=-1, required=True, metavar="FIELD=VALUE...")
+@click.option("--reason", required=True, help="Why, in a few words.")
+@by_option
+@ledger_option
+def command(one: str, changes: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
+    """Correct a sighting or a visit, by a new entry; what was there before stays in its history.
+
+    Of a sighting: count, sex, stage, behaviour, evidence, certainty, time, place, locality, remarks. Of a visit:
+    date, start, end, place, locality, vice-county, habitat, weather, method, party, all, none-seen, permission,
+    remarks. An empty value clears a field. The last signs of an id, as in the list, will do.
+
+    \b
+      reedmace ledger amend 0198c2a1b3d4 count=13 --reason "counted again"
+    """  # noqa: D301  (\b is click's own sign)
+    from reedmace.cli.ledger.chosen import subjects
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.amend_record import amended
+    from reedmace.terminal.ledger_list import told
+
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        [subject] = subjects(ledger, [one])
+        standing = ledger.standing(subject)
+        assert standing is not None
+        record, meta = standing
+        changed = amended(record, changes, today())
+        person, _ = observer(ledger, by, new_id)
+        ledger.amend(changed, reason, person, written_at(), new_id, follows=meta.entry_id)
+    click.echo(f"Was:  {told(record)}")
+    click.echo(f"Now:  {told(changed)}")

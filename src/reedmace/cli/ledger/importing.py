@@ -1,0 +1,156 @@
+"""`reedmace ledger import`."""
+
+from __future__ import annotations
+
+import sys
+from itertools import islice
+from typing import TYPE_CHECKING
+
+import click
+
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.output import say_json
+from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+    from reedmace.ledger.store import Ledger
+    from reedmace.tasks.import_file import Imported
+    from reedmace.tasks.sheet_columns import ColumnMapping
+    from reedmace.tasks.sheet_rows import Sheet
+
+_SAMPLE = 200  # rows looked at to guess what the columns mean
+_ZERO = click.Choice(["absent", "present", "skip"])
+
+
+@click.command(name="import", short_help="Bring in records from a CSV file: Darwin Core or any spreadsheet.")
+@click.argument("file", metavar="FILE")
+@click.option("--profile", metavar="NAME", help="A column mapping saved before.")
+@click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
+@click.option("--save-as", metavar="NAME", help="Keep the mapping under a name, for the next such file.")
+@click.option("--zero", type=_ZERO, help="What a count of 0 means in this file.")
+@click.option("--century", type=click.Choice(["1900", "2000"]), help="The century of years with two digits.")
+@click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
+@click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
+@click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
+@click.option("--yes", is_flag=True, help="Take the guessed mapping without asking.")
+@by_option
+@key_option
+@ledger_option
+@json_option
+def command(
+    file: str,
+    profile: str | None,
+    typed: tuple[str, ...],
+    save_as: str | None,
+    zero: str | None,
+    century: str | None,
+    encoding: str | None,
+    delimiter: str | None,
+    dry_run: bool,
+    yes: bool,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """Bring in the records of a CSV file: Darwin Core, this program's own export, or any spreadsheet.
+
+    What the columns mean is guessed, shown and confirmed. A row that cannot be read does not stop the others: it
+    comes back in FILE.faults.csv with its fault beside it, to be corrected and imported in its turn. Importing a
+    file twice adds nothing. Dates are read day first.
+    """
+    from reedmace.cli.logging import observer
+    from reedmace.cli.progress import Progress
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.import_file import Importing, import_file
+    from reedmace.tasks.sheet_profiles import save
+    from reedmace.tasks.sheet_rows import look_at
+
+    sheet = look_at(file, encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
+    key = load(key_name)
+    progress = Progress("rows read")
+    with open_ledger(ledger_path(ledger_name)) as ledger:
+        person, name = observer(ledger, by, new_id)
+        mapping = _mapping(ledger, key, sheet, profile, typed)
+        mapping = mapping._replace(
+            zero=zero or mapping.zero, century=int(century) if century is not None else mapping.century
+        )
+        mapping = _confirm(sheet, mapping, name, ask=profile is None and not yes, quiet=as_json)
+        if save_as is not None and not dry_run:
+            save(ledger, save_as, mapping, person, written_at(), new_id)
+        how = Importing(person, name, written_at(), new_id, today(), dry_run)
+        try:
+            done = import_file(ledger, key, sheet, mapping, how, progress)
+        finally:
+            progress.close()
+    if as_json:
+        say_json(done._asdict())
+    else:
+        _tell(done, dry_run)
+    if done.faulty:
+        sys.exit(1)
+
+
+def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.sheet_columns import corrected, guess, missing
+    from reedmace.tasks.sheet_profiles import saved
+    from reedmace.tasks.sheet_rows import rows
+
+    if profile is not None:
+        mapping = saved(ledger, profile, sheet)
+    else:
+        sample = [row.cells for row in islice(rows(sheet), _SAMPLE)]
+        mapping = guess(key, sheet.columns, sample, today())
+    mapping = corrected(mapping, typed)
+    if faults := missing(mapping):
+        raise Refused(*faults)
+    return mapping
+
+
+def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quiet: bool) -> ColumnMapping:
+    """Show what the columns are taken to mean; at a terminal, ask whether that is right and what 0 means."""
+    from reedmace.tasks.sheet_profiles import first_zero
+    from reedmace.terminal.mapping_text import mapping_text
+
+    ask = ask and not mapping.darwin_core
+    terminal = sys.stdin.isatty()
+    if not quiet and not (mapping.darwin_core and not ask):
+        click.echo(mapping_text(sheet, mapping, name), err=True)
+    if ask and not terminal:
+        raise Refused(
+            Fault(
+                "mapping-not-confirmed",
+                "What the columns mean was guessed, and nobody is here to confirm it.",
+                "look at it above and add  --yes , or correct it with  --map HEADING=FIELD",
+                typed=True,
+            )
+        )
+    if ask and not click.confirm("Is this right?", default=True, err=True):
+        hint = "correct it with  --map HEADING=FIELD , or leave a column out with  --map HEADING="
+        raise Refused(Fault("mapping-refused", "Nothing was imported.", hint, typed=True))
+    if terminal and not mapping.zero and not mapping.darwin_core:
+        line = first_zero(sheet, mapping)
+        if line is not None:
+            chosen = click.prompt(f"Line {line} has a count of 0. What does 0 mean in this file?", type=_ZERO, err=True)
+            mapping = mapping._replace(zero=chosen)
+    return mapping
+
+
+def _tell(done: Imported, dry_run: bool) -> None:
+    from reedmace.terminal.plain import literal
+
+    would = "Would bring in" if dry_run else "Brought in"
+    click.echo(f"{would} {done.sightings:,} sightings and {done.visits:,} visits from {done.rows:,} rows.")
+    if done.there:
+        click.echo(f"In the ledger already, and left as they are: {done.there:,}.")
+    if done.left_out:
+        click.echo(f"Rows that say that there was nothing: {done.left_out:,}.")
+    if done.faulty:
+        click.echo(f"Faulty rows: {done.faulty:,}")
+        for code, count in sorted(done.faults.items(), key=lambda one: -one[1]):
+            click.echo(f"  {count:,} {code}")
+    if done.faults_file is not None:
+        click.echo(f"They are in {literal(done.faults_file)}: correct them there, and import that file.")

@@ -1,0 +1,78 @@
+"""`reedmace ledger list`."""
+
+from __future__ import annotations
+
+import sys
+from itertools import islice
+
+import click
+
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
+
+STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
+SCREENFUL = 200  # rows shown at a terminal before it says that there are more
+
+
+@click.command(name="list")
+@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings.")
+@click.option("--since", metavar="DATE", help="From this day, month or year on.")
+@click.option("--until", metavar="DATE", help="Up to this day, month or year.")
+@click.option("--place", metavar="PLACE", help="In this grid square, or at places with this in their name.")
+@click.option("--name", metavar="NAME", help="One species, genus or group: any English or scientific name in full.")
+@click.option("--person", metavar="NAME", help="Seen or named by this person.")
+@click.option("--stage", type=click.Choice(STAGES), help="One stage.")
+@click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
+@click.option("--status", type=click.Choice(["withdrawn", "amended", "diverged"]), help="Only these.")
+@click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
+@click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
+@click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
+@click.option("--all", "everything", is_flag=True, help=f"At a terminal too, more than the first {SCREENFUL}.")
+@ledger_option
+@json_option
+def command(
+    season: int | None,
+    since: str | None,
+    until: str | None,
+    place: str | None,
+    name: str | None,
+    person: str | None,
+    stage: str | None,
+    sex: str | None,
+    status: str | None,
+    text: str | None,
+    withdrawn: bool,
+    first: int | None,
+    everything: bool,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """List the sightings as they stand, oldest first. JSON: one object a line, one line a sighting.
+
+    Several conditions must all hold.
+    """
+    from reedmace.cli.surroundings import ledger_path, today
+    from reedmace.ledger.store import open_ledger
+    from reedmace.ledger.wanted import Wanted
+    from reedmace.tasks.list_sightings import as_json as to_json
+    from reedmace.tasks.list_sightings import choice
+
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        plain = Wanted(year=season, taxon=name, stage=stage, sex=sex, text=text, status=status, withdrawn=withdrawn)
+        wanted = choice(ledger, plain, since=since, until=until, place=place, person=person, today=today())
+        if first is None and not everything and not as_json and sys.stdout.isatty():
+            first, everything = SCREENFUL, True
+            rows = ledger.current_sightings(wanted, first + 1)
+        else:
+            everything = False
+            rows = ledger.current_sightings(wanted, first)
+        if as_json:
+            for sighting, visit, meta in rows:
+                say_json(to_json(sighting, visit, meta, ledger.people.name_of))
+            return
+        from reedmace.terminal.ledger_list import show_sightings
+        from reedmace.terminal.screen import Screen
+
+        show_sightings(Screen(), islice(rows, first))
+        if everything and next(rows, None) is not None:
+            click.echo("There are more: narrow it down, or add  --all", err=True)

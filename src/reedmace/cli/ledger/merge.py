@@ -1,0 +1,44 @@
+"""`reedmace ledger merge`."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
+
+
+@click.command(name="merge", short_help="Bring another ledger's entries into this one.")
+@click.argument("other", metavar="OTHER")
+@ledger_option
+@json_option
+def command(other: str, ledger_name: str | None, as_json: bool) -> None:
+    """Bring every entry of another ledger (a file) into this one; the other is only read.
+
+    What is in both is one. Where both changed the same record in different ways, both are kept and shown for a
+    decision. Merging twice, or the other way round, gives the same. Names of people come along, contact details
+    do not.
+    """
+    from reedmace.cli.progress import Progress
+    from reedmace.cli.surroundings import ledger_path
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.same_insects import same_walks
+
+    progress = Progress("entries compared")
+    with open_ledger(ledger_path(ledger_name)) as ledger:
+        try:
+            done = ledger.merge(other, progress)
+        finally:
+            progress.close()
+        walks = same_walks(ledger, done.visits)
+    if as_json:
+        say_json({**done._asdict(), "same_walks": [[walk.one.id, walk.other.id] for walk in walks]})
+        return
+    click.echo(f"Taken over: {done.new:,} entries. In both already: {done.there:,}. People new here: {done.people}.")
+    if done.diverged:
+        click.echo(f"To decide: {len(done.diverged)} records that the two changed in different ways:")
+        click.echo("  reedmace ledger settle")
+    if walks:
+        count = sum(len(walk.pairs) for walk in walks)
+        click.echo(f"Probably the same insects, written down by two observers: {count}, on {len(walks)} walks:")
+        click.echo("  reedmace ledger same")

@@ -1,0 +1,50 @@
+"""`reedmace ledger redetermine`."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.faults import Fault, Refused
+
+
+@click.command(name="redetermine", short_help="Give sightings another name, by a new entry with a reason.")
+@click.argument("ids", nargs=-1, required=True, metavar="ID...")
+@click.option("--name", required=True, metavar="NAME", help="The new name; a ? at its end for one in doubt.")
+@click.option("--reason", required=True, help="Why, in a few words.")
+@by_option
+@key_option
+@ledger_option
+def command(
+    ids: tuple[str, ...], name: str, reason: str, by: str | None, key_name: str | None, ledger_name: str | None
+) -> None:
+    """Give sightings another name, by a new entry each; who named it is you, or --by.
+
+    The earlier name, with the reasons given for it then, stays in the history.
+    """
+    from reedmace.cli.ledger.chosen import subjects
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.records import Sighting
+    from reedmace.tasks.redetermine import redetermined
+    from reedmace.terminal.ledger_list import told
+
+    key = load(key_name)
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        changes = []
+        for subject in subjects(ledger, ids):
+            standing = ledger.standing(subject)
+            assert standing is not None
+            record, meta = standing
+            if not isinstance(record, Sighting):
+                hint = "give the ids of its sightings"
+                raise Refused(Fault("not-a-sighting", "This is a visit, which has no name.", hint, subject, typed=True))
+            changes.append((record, redetermined(key, record, name, person, today().isoformat()), meta.entry_id))
+        ledger.amend_all(
+            [(after, seen) for _, after, seen in changes], reason, person, written_at(), new_id, "redetermined"
+        )
+    for before, after, _ in changes:
+        click.echo(f"Was:  {told(before)}")
+        click.echo(f"Now:  {told(after)}")

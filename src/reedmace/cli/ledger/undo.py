@@ -1,0 +1,42 @@
+"""`reedmace ledger undo`."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import by_option, ledger_option
+from reedmace.faults import Fault, Refused
+
+
+@click.command(name="undo", short_help="Take back the last line, by a new entry.")
+@click.option("--reason", default="taken back by the person who wrote it", show_default=True)
+@by_option
+@ledger_option
+def command(reason: str, by: str | None, ledger_name: str | None) -> None:
+    """Take back the last line, by a new entry: nothing is deleted, the history keeps it."""
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.records import Sighting
+    from reedmace.terminal.plain import literal
+
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        subjects = ledger.last_line(person)
+        if not subjects:
+            raise Refused(
+                Fault(
+                    "nothing-to-undo",
+                    "There is no line of yours to take back.",
+                    "see  reedmace ledger list",
+                    typed=True,
+                )
+            )
+        said = []
+        for subject in subjects:
+            standing = ledger.standing(subject)
+            if standing and isinstance(standing[0], Sighting):
+                said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
+        ledger.withdraw(subjects, reason, person, written_at(), new_id)
+        for line in dict.fromkeys(said):
+            click.echo(f"Taken back: {literal(line)}")

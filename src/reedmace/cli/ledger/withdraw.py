@@ -1,0 +1,33 @@
+"""`reedmace ledger withdraw`."""
+
+from __future__ import annotations
+
+import click
+
+from reedmace.cli.options import by_option, ledger_option
+
+
+@click.command(name="withdraw", short_help="Take back sightings or visits, by new entries with a reason.")
+@click.argument("ids", nargs=-1, required=True, metavar="ID...")
+@click.option("--reason", required=True, help="Why, in a few words.")
+@by_option
+@ledger_option
+def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
+    """Take back sightings or visits, by a new entry each: nothing is deleted, the history keeps them.
+
+    A visit goes only together with, or after, its sightings.
+    """
+    from reedmace.cli.ledger.chosen import subjects
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.terminal.ledger_list import told
+
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        chosen = subjects(ledger, ids)
+        ledger.withdraw(chosen, reason, person, written_at(), new_id)
+        for subject in chosen:
+            standing = ledger.standing(subject)
+            assert standing is not None
+            click.echo(f"Taken back: {told(standing[0])}")

@@ -1,0 +1,121 @@
+"""Reading a line of Darwin Core back: terms → the fields that a record is made from, and our own wording undone.
+
+Another program's file gives what its terms say. Our own says more, in words that we know: pairs, evidence and
+weather stand in remarks and properties because no term has room for them.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Sequence
+
+# The field that a term fills, for every term that a record here has room for.
+FIELD_OF_TERM: dict[str, str] = {
+    "occurrenceID": "id",
+    "eventID": "visit_id",
+    "occurrenceStatus": "status",
+    "eventDate": "date",
+    "year": "year",
+    "month": "month",
+    "day": "day",
+    "verbatimEventDate": "date_typed",
+    "eventTime": "time",
+    "recordedBy": "observer",
+    "scientificName": "scientific_name",
+    "scientificNameAuthorship": "authorship",
+    "taxonRank": "rank",
+    "specificEpithet": "specific_epithet",
+    "vernacularName": "vernacular",
+    "kingdom": "kingdom",
+    "phylum": "phylum",
+    "class": "class_name",
+    "order": "order",
+    "family": "family",
+    "genus": "genus",
+    "verbatimIdentification": "name_typed",
+    "identificationQualifier": "qualifier",
+    "identifiedBy": "determiner",
+    "dateIdentified": "determined_on",
+    "sex": "sex",
+    "lifeStage": "stage",
+    "behavior": "behaviour",
+    "individualCount": "count",
+    "organismQuantity": "quantity",
+    "organismQuantityType": "quantity_type",
+    "verbatimCoordinates": "place",
+    "verbatimSRS": "place_system",
+    "decimalLatitude": "latitude",
+    "decimalLongitude": "longitude",
+    "geodeticDatum": "datum",
+    "coordinateUncertaintyInMeters": "uncertainty",
+    "locality": "locality",
+    "verbatimLocality": "locality_typed",
+    "georeferenceRemarks": "place_kind",
+    "habitat": "habitat",
+    "samplingProtocol": "method",
+    "eventRemarks": "visit_remarks",
+    "occurrenceRemarks": "remarks",
+    "associatedMedia": "photos",
+    "dynamicProperties": "properties",
+    "modified": "modified",
+    "fieldNotes": "typed",
+}
+_TELLING = frozenset({"occurrenceID", "scientificName", "eventDate", "basisOfRecord", "decimalLatitude", "recordedBy"})
+_PAIRS = r"(?:At least |About )?[0-9]+ pairs? (?:copulating|in tandem), a male and a female each(?:\. |$)"
+_NOTED = {
+    "All damselfly species seen were noted": "all_damselflies",
+    "All dragonfly species seen were noted": "all_dragonflies",
+}
+_KINDS = {"individuals (estimated)": "estimate", "individuals (at least)": "at least"}
+_BANDS = "individuals (counted in bands)"
+
+
+def looks_like_darwin_core(columns: Sequence[str]) -> bool:
+    """Say whether headings are terms of the standard: two that no other sheet would have."""
+    return len(_TELLING.intersection(columns)) >= 2
+
+
+def undo_wording(fields: dict[str, str]) -> None:
+    """Take what our own words say out of remarks and properties, into fields of its own; in place."""
+    text = fields.pop("properties", "")
+    if text.startswith("{"):
+        _properties(fields, text)
+    remarks = fields.get("remarks", "")
+    if "a male and a female each" in remarks and "pairs" in fields:
+        fields["remarks"] = re.sub(_PAIRS, "", remarks, count=1)
+    visit = fields.get("visit_remarks", "")
+    if visit:
+        _visit_remarks(fields, visit)
+    kind = fields.pop("quantity_type", "")
+    quantity = fields.pop("quantity", "")
+    if quantity and kind in _KINDS:
+        fields["count"] = quantity
+        fields["count_kind"] = _KINDS[kind]
+    elif quantity and (kind == _BANDS or kind.startswith("individual")):
+        fields["count"] = quantity
+        fields["count_kind"] = "band" if kind == _BANDS else ""
+
+
+def _properties(fields: dict[str, str], text: str) -> None:
+    try:
+        properties = json.loads(text)
+    except (ValueError, RecursionError):
+        return
+    if not isinstance(properties, dict):
+        return
+    for name, field in (("viceCounty", "vice_county"), ("evidence", "evidence"), ("pairs", "pairs")):
+        if isinstance(properties.get(name), str | int):
+            fields[field] = str(properties[name])
+
+
+def _visit_remarks(fields: dict[str, str], text: str) -> None:
+    left = text
+    if left.startswith("Weather: "):
+        weather, _, left = left.removeprefix("Weather: ").partition(". ")
+        fields["weather"] = weather.removesuffix(".") if not left else weather
+    for words, field in _NOTED.items():
+        if left == words or left.startswith(f"{words}. "):
+            fields[field] = "yes"
+            left = left.removeprefix(words).removeprefix(". ")
+    fields["visit_remarks"] = left

@@ -1,0 +1,180 @@
+"""Looking whether everything in a ledger's file is as it should be; changes nothing."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from reedmace.faults import Refused
+from reedmace.ledger import current, schema
+from reedmace.ledger.entries import read_sighting, read_visit, searched
+from reedmace.ledger.trouble import told
+from reedmace.records import Sighting, Visit
+
+KINDS = ("visit", "sighting", "site", "person", "profile", "submission", "query")
+ACTS = ("recorded", "amended", "redetermined", "withdrawn", "replied", "answered")
+_EVERY = 1000
+
+
+class Finding(NamedTuple):
+    """Something that is not as it should be: a code, what it is, what to do, and about which id or file.
+
+    `grave` is damage; the rest is for the user to know or decide.
+    """
+
+    code: str
+    said: str
+    remedy: str
+    about: str = ""
+    grave: bool = True
+
+
+class Photo(NamedTuple):
+    """A photograph that a standing sighting names; `sha256` is empty where it was never read."""
+
+    sighting_id: str
+    path: str
+    sha256: str
+
+
+_BACKUP = "copy the file away untouched, then go back to your last backup"
+
+
+def audit(connection: sqlite3.Connection, path: str, progress: Callable[[int], None]) -> Iterator[Finding]:
+    """Give everything that is amiss, the gravest first."""
+    with told(path):
+        whole = [text for (text,) in connection.execute("PRAGMA integrity_check(20)")]
+        if whole != ["ok"]:
+            yield from (Finding("file-damaged", text, _BACKUP) for text in whole)
+        yield from _guards(connection)
+        yield from _chains(connection)
+        yield from _bodies(connection, path, progress)
+        yield from _people(connection)
+        if whole == ["ok"]:
+            yield from _listing(connection)
+        yield from _orphans(connection)
+        for subject, heads in current.diverged(connection, path):
+            said = f"Two copies said different things ({len(heads)} entries to choose from)."
+            remedy = f"choose:  reedmace ledger settle {subject}"
+            yield Finding("diverged", said, remedy, subject, grave=False)
+
+
+def photos(connection: sqlite3.Connection, path: str) -> Iterator[Photo]:
+    """Give the photographs of all standing sightings; a bare path is one whose checksum was not taken."""
+    sql = """SELECT s.subject, photo.value FROM listed AS l JOIN entry AS s ON s.seq = l.seq,
+             json_each(s.body, '$.photos') AS photo WHERE l.status <> 'withdrawn' ORDER BY s.subject"""
+    with told(path):
+        for subject, value in connection.execute(sql):
+            parts = json.loads(value) if value.startswith("[") else [value, ""]
+            yield Photo(subject, parts[0], parts[1])
+
+
+def relist(connection: sqlite3.Connection) -> None:
+    """Work out anew what is listed, inside a transaction that is open already."""
+    for statement in schema.RELIST:
+        connection.execute(statement)
+
+
+def _guards(connection: sqlite3.Connection) -> Iterator[Finding]:
+    """Compare tables, triggers, views and indexes with those a new ledger has."""
+    new = sqlite3.connect(":memory:", isolation_level=None)
+    try:
+        schema.upgrade(new, schema.STEPS)
+        asked = "SELECT name, type, sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name"
+        wanted = {name: (kind, sql) for name, kind, sql in new.execute(asked)}
+    finally:
+        new.close()
+    there = {name: (kind, sql) for name, kind, sql in connection.execute(asked)}
+    for name, (kind, sql) in wanted.items():
+        if name not in there:
+            yield Finding("guard-missing", f"The {kind} {name} is gone: someone dropped it.", _BACKUP, name)
+        elif there[name][1] != sql:
+            yield Finding("guard-changed", f"The {kind} {name} is not what reedmace made.", _BACKUP, name)
+    for name in there.keys() - wanted.keys():
+        remedy = "nothing of reedmace needs it: look who put it there"
+        yield Finding("stranger", f"The {there[name][0]} {name} is none of reedmace's.", remedy, name, grave=False)
+
+
+def _chains(connection: sqlite3.Connection) -> Iterator[Finding]:
+    lost = """SELECT entry_id FROM entry AS e WHERE parent IS NOT NULL AND NOT EXISTS (
+              SELECT 1 FROM entry WHERE entry_id = e.parent AND subject = e.subject AND kind = e.kind)"""
+    for (entry_id,) in connection.execute(lost):
+        yield Finding("parent-missing", "The entry that this one follows is not there.", _BACKUP, entry_id)
+    kinds, acts = (", ".join(f"'{word}'" for word in words) for words in (KINDS, ACTS))
+    unknown = f"SELECT entry_id, kind, act FROM entry WHERE kind NOT IN ({kinds}) OR act NOT IN ({acts})"  # noqa: S608
+    for entry_id, kind, act in connection.execute(unknown):
+        yield Finding("unknown-kind", f"This reedmace knows no {kind} that is {act}.", "upgrade reedmace", entry_id)
+    stray = """SELECT entry_id FROM joined WHERE entry_id NOT IN (
+               SELECT one.value FROM entry, json_each(entry.joins) AS one WHERE joins IS NOT NULL)"""
+    for (entry_id,) in connection.execute(stray):
+        yield Finding("end-without-entry", "This entry is marked as ended, and no entry ends it.", _BACKUP, entry_id)
+
+
+def _bodies(connection: sqlite3.Connection, path: str, progress: Callable[[int], None]) -> Iterator[Finding]:
+    """Read every visit and sighting, and compare what is searched for with what it says."""
+    columns = """visit_id, line_id, date, first_day, last_day, year, taxon, vernacular, stage, sex, square, site,
+      locality"""
+    sql = f"""SELECT entry_id, kind, subject, body, {columns} FROM entry
+              WHERE kind IN ('visit', 'sighting') ORDER BY seq"""  # noqa: S608  (constants)
+    for number, (entry_id, kind, subject, body, *found) in enumerate(connection.execute(sql), 1):
+        if number % _EVERY == 0:
+            progress(number)
+        try:
+            record: Visit | Sighting = (read_visit if kind == "visit" else read_sighting)(body, entry_id, path)
+        except Refused as refused:
+            fault = refused.faults[0]
+            yield Finding(fault.code, fault.message, fault.hint, entry_id)
+            continue
+        if record.id != subject or tuple(found) != searched(record):
+            said = "What is searched for is not what the entry says."
+            yield Finding("columns-differ", said, _BACKUP, entry_id)
+
+
+def _people(connection: sqlite3.Connection) -> Iterator[Finding]:
+    sql = """SELECT person, count(*) FROM (
+               SELECT DISTINCT person FROM listed_person UNION SELECT DISTINCT "by" FROM entry)
+             WHERE person NOT IN (SELECT id FROM person) GROUP BY person"""
+    for person, _ in connection.execute(sql):
+        yield Finding("person-missing", "Entries name a person who is not in the register.", _BACKUP, person)
+
+
+def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
+    """Compare what is listed with what it is worked out from."""
+    columns = schema.LISTED
+    differing = f"""SELECT count(*) FROM (SELECT * FROM (SELECT {columns} FROM listed EXCEPT SELECT * FROM listing)
+      UNION ALL SELECT * FROM (SELECT * FROM listing EXCEPT SELECT {columns} FROM listed))"""  # noqa: S608
+    count = connection.execute(differing).fetchone()[0]
+    unlisted = """SELECT count(*) FROM (
+      SELECT id, person, day, visit_id FROM listed_who EXCEPT SELECT id, person, day, visit_id FROM listed_person)"""
+    people = connection.execute(unlisted).fetchone()[0]
+    words = ""
+    try:
+        # Compares the index with the words it was made from; needs no change, but is asked like one.
+        connection.execute("INSERT INTO listed_words (listed_words, rank) VALUES ('integrity-check', 1)")
+    except sqlite3.DatabaseError as error:
+        # A file that may only be read is not asked.
+        words = "" if error.sqlite_errorcode & 0xFF == sqlite3.SQLITE_READONLY else str(error)
+    if count or people or words:
+        said = f"What lists show is not what the entries say ({count + people} rows{', words too' if words else ''})."
+        remedy = "the entries themselves are whole: work it out anew with  reedmace ledger audit --relist"
+        yield Finding("listing-differs", said, remedy)
+
+
+def _orphans(connection: sqlite3.Connection) -> Iterator[Finding]:
+    lost = """SELECT l.subject, l.visit_id, v.act FROM listed AS l LEFT JOIN entry AS v ON v.seq = l.visit_seq
+              WHERE l.status <> 'withdrawn' AND (v.seq IS NULL OR v.act = 'withdrawn') ORDER BY l.subject"""
+    for subject, visit, act in connection.execute(lost):
+        how = "was withdrawn" if act else "is not there"
+        remedy = f"reinstate the visit, or withdraw the sighting: {visit}"
+        yield Finding("sighting-without-visit", f"The visit of this sighting {how}.", remedy, subject, grave=not act)
+    empty = """SELECT subject FROM standing AS v WHERE kind = 'visit' AND act <> 'withdrawn'
+               AND NOT coalesce(json_extract(body, '$.none_seen'), 0)
+               AND NOT EXISTS (SELECT 1 FROM entry AS s JOIN listed AS l ON l.subject = s.subject
+                 WHERE s.kind = 'sighting' AND s.visit_id = v.subject AND l.visit_id = v.subject
+                   AND l.status <> 'withdrawn') ORDER BY subject"""
+    for (subject,) in connection.execute(empty):
+        said = "This visit holds no sighting, and does not say that none were seen."
+        remedy = f"say so:  reedmace ledger amend {subject} none-seen=yes --reason ...  or withdraw it"
+        yield Finding("visit-without-sighting", said, remedy, subject, grave=False)

@@ -1,0 +1,71 @@
+"""Writing a great many records that come with ids of their own, as from a file.
+
+Each portion is written whole, so that a stop in the middle leaves whole visits' worth behind, other programs can
+write in between, and doing it again goes on where it stopped: what is there already is not written twice.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from reedmace.faults import Refused
+from reedmace.ledger import current
+from reedmace.ledger.append import NewId, Record
+from reedmace.ledger.entries import Stamp, insert
+from reedmace.ledger.trouble import writing
+from reedmace.records import Sighting, Visit
+
+
+class Portion(NamedTuple):
+    """What became of a portion: how many records were new, and the faults of those refused, by place in it."""
+
+    new: int
+    refused: dict[int, Refused]
+
+
+class Bulk:
+    """One import into an open ledger."""
+
+    __slots__ = ("_connection", "_path")
+
+    def __init__(self, connection: sqlite3.Connection, path: str) -> None:
+        self._connection = connection
+        self._path = path
+
+    def there(self, subject: str) -> Record | None:
+        """Give the visit or sighting of this id as it stands, withdrawn or not; None where there is none."""
+        found = "SELECT 1 FROM entry WHERE subject = ? LIMIT 1"
+        if self._connection.execute(found, (subject,)).fetchone() is None:
+            return None
+        standing = current.standing(self._connection, self._path, subject)
+        return standing and standing[0]
+
+    def write(self, records: Sequence[tuple[Record, Stamp]], new_id: NewId) -> Portion:
+        """Write records with what their entries say, visits before their sightings, all that can be or nothing.
+
+        A record that does not fit (`Refused`) is left out; one that has come meanwhile is not written again.
+        """
+        new = 0
+        refused: dict[int, Refused] = {}
+        absent: dict[str, Refused] = {}
+        with writing(self._connection, self._path):
+            for place, (record, stamp) in enumerate(records):
+                if self._there(record.id):
+                    continue
+                if isinstance(record, Sighting) and record.visit_id in absent:
+                    refused[place] = absent[record.visit_id]
+                    continue
+                try:
+                    insert(self._connection, new_id(), None, record, stamp)
+                    new += 1
+                except Refused as problem:
+                    refused[place] = problem
+                    if isinstance(record, Visit):
+                        absent[record.id] = problem
+        return Portion(new, refused)
+
+    def _there(self, subject: str) -> bool:
+        found = "SELECT 1 FROM entry WHERE subject = ? LIMIT 1"
+        return self._connection.execute(found, (subject,)).fetchone() is not None

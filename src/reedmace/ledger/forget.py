@@ -1,0 +1,78 @@
+"""Forgetting a person: name and contact leave the file, the records stay.
+
+Entries hold ids only, so the name stands in one row of the register. The row is rewritten, and then the whole
+file: SQLite leaves old text in free pages and in the -wal file otherwise.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Refused, Where
+from reedmace.ledger.trouble import told, writing
+
+REMOVED = "name removed"
+
+
+class Forgotten(NamedTuple):
+    """What forgetting did.
+
+    `ids` are the person's ids, which stay; `saw` counts the sightings seen or named by them, `wrote` the entries
+    written by them. `still_said` are ids of entries whose own words hold the name: those are never rewritten.
+    """
+
+    ids: tuple[str, ...]
+    saw: int
+    wrote: int
+    still_said: tuple[str, ...]
+
+
+def forget(connection: sqlite3.Connection, path: str, ids: tuple[str, ...], names: tuple[str, ...]) -> Forgotten:
+    """Remove names and contact details of these ids; raises `Refused` where another program holds the file."""
+    marks = ", ".join("?" * len(ids))
+    with told(path):
+        saw = connection.execute(
+            f"SELECT count(DISTINCT id) FROM listed_person WHERE person IN ({marks})",  # noqa: S608
+            ids,
+        ).fetchone()[0]
+        wrote = connection.execute(f'SELECT count(*) FROM entry WHERE "by" IN ({marks})', ids).fetchone()[0]  # noqa: S608
+        connection.execute("PRAGMA secure_delete = ON")
+    with writing(connection, path):
+        connection.execute(
+            f"UPDATE person SET name = ?, name_key = '', contact = '', forgotten = 1 WHERE id IN ({marks})",  # noqa: S608
+            (REMOVED, *ids),
+        )
+        connection.execute(f"DELETE FROM setting WHERE name = 'me' AND value IN ({marks})", ids)  # noqa: S608
+    with told(path):
+        _rewrite(connection, path)
+        still = {
+            entry_id
+            for name in names
+            for (entry_id,) in connection.execute(
+                "SELECT entry_id FROM entry WHERE instr(lower(body), lower(?)) OR instr(lower(reason), lower(?))",
+                (name, name),
+            )
+        }
+    return Forgotten(ids, saw, wrote, tuple(sorted(still)))
+
+
+def _rewrite(connection: sqlite3.Connection, path: str) -> None:
+    """Write the file anew, and empty the -wal file beside it."""
+    try:
+        connection.execute("VACUUM")
+        busy = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+            raise
+        busy = True
+    if busy:
+        raise Refused(
+            Fault(
+                "forget-unfinished",
+                "The name is out of the register, but old pages with it cannot be cleared while another program"
+                " has the ledger open.",
+                "close the other program and do this again with the person's id",
+                where=Where(path),
+            )
+        )

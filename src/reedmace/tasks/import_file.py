@@ -1,0 +1,321 @@
+"""Import a CSV file: rows → records → the ledger, portion by portion, and what does not fit into a file of faults.
+
+A faulty row never stops the others and never vanishes: it goes, with its fault beside it, into `FILE.faults.csv`,
+which can be corrected and imported in its turn. Importing a file again adds nothing: every row comes to the id it
+had before.
+"""
+
+from __future__ import annotations
+
+import csv
+import os
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+from typing import IO, NamedTuple
+
+from reedmace.faults import Fault, Refused
+from reedmace.keys.model import Key
+from reedmace.ledger.bulk import Bulk
+from reedmace.ledger.entries import Stamp, stamp
+from reedmace.ledger.store import Ledger
+from reedmace.records import Sighting, Visit, unreadable
+from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_records import Choices, Made, RecordMaker
+from reedmace.tasks.sheet_rows import Row, Sheet, rows
+
+PORTION = 500  # rows written together: some tenths of a second in which other programs wait
+EXTRA = ("line in the file", "fault", "why", "what to do")
+_COMPARED = ("count", "count_to", "count_kind", "pairs", "sex", "stage", "behaviour", "certainty", "remarks")
+
+
+class Importing(NamedTuple):
+    """Who imports, when, and what is passed in: the user's person id, the time (UTC), ids, today.
+
+    `observer` is the name taken where no row says who observed. `dry` writes nothing.
+    """
+
+    person: str
+    observer: str
+    written_at: str
+    new_id: Callable[[], str]
+    today: date
+    dry: bool = False
+
+
+class Imported(NamedTuple):
+    """What became of the rows: new sightings and visits, sightings that were there, rows left out, faulty ones.
+
+    `faults` counts faulty rows by code; `faults_file` is where they went, None where there were none (or dry).
+    """
+
+    rows: int
+    sightings: int
+    visits: int
+    there: int
+    left_out: int
+    faulty: int
+    faults: dict[str, int]
+    faults_file: str | None
+
+
+def import_file(
+    ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing, progress: Callable[[int], None]
+) -> Imported:
+    """Import a file by a mapping; see the module. Raises Refused where the ledger cannot be written to."""
+    run = _Run(ledger, key, sheet, mapping, how)
+    try:
+        for row in rows(sheet):
+            run.take(row)
+            if run.count % PORTION == 0:
+                run.write()
+                progress(run.count)
+        run.write()
+    finally:
+        run.faults.close()
+    return run.told()
+
+
+class _Run:
+    """One import under way."""
+
+    def __init__(self, ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing) -> None:
+        self.count = self.sightings = self.visits = self.there = self.left_out = 0
+        self.faults = _FaultsFile(sheet, how.dry)
+        self._ledger = ledger
+        self._bulk: Bulk = ledger.importing()
+        self._how = how
+        self._places = mapping.places(sheet.columns)
+        self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
+        self._whole = len(self._own) == len(sheet.columns)
+        choices = Choices(mapping.zero, mapping.century, how.observer)
+        self._maker = RecordMaker(key, choices, how.today, self._person, self._visit_there)
+        self._people: dict[str, str] = {}
+        # Rows not written yet, their records with what made them; ids among them.
+        self._waiting: list[tuple[Row, Made]] = []
+        self._new: set[str] = set()
+        self._dry_seen: set[str] = set()
+
+    def take(self, row: Row) -> None:
+        """Make records of a row, or keep it for the file of faults."""
+        self.count += 1
+        if row.fault is not None:
+            self.faults.add(row, (row.fault,))
+            return
+        fields: dict[str, str] = {}
+        for place, field, joiner in self._places:
+            cell = row.cells[place]
+            if cell and not cell.isspace():
+                fields[field] = f"{fields[field]}{joiner}{cell}" if field in fields else cell
+        said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
+        why = unreadable(said) or ("it holds a sign that is no text" if "\ufffd" in said else None)
+        if why is not None:
+            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
+            self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
+            return
+        made = self._maker.make(fields, said)
+        if made.faults:
+            self.faults.add(row, made.faults)
+            return
+        self._place(row, made)
+
+    def _place(self, row: Row, made: Made) -> None:
+        """Sort what was made into new and there already."""
+        assert made.visit is not None
+        new = []
+        for sighting in made.sightings:
+            there = self._bulk.there(sighting.id)
+            if there is None and sighting.id not in self._new:
+                new.append(sighting)
+                continue
+            differs = _differences(sighting, there) if isinstance(there, Sighting) else ["kind"]
+            if there is None:
+                fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
+                self.faults.add(row, (fault._replace(said=sighting.id),))
+            elif differs:
+                said = f"A record with this id is in the ledger, with another {', '.join(differs)}."
+                hint = f"if the file is right, amend the record:  reedmace ledger amend {sighting.id} ..."
+                self.faults.add(row, (Fault("differs-from-ledger", said, hint, sighting.id),))
+            else:
+                self.there += 1
+        if not made.sightings:
+            self.left_out += 1
+        if new or (not made.sightings and made.left_out == "absent"):
+            self._new.update(sighting.id for sighting in new)
+            self._waiting.append((row, made._replace(sightings=tuple(new))))
+
+    def write(self) -> None:
+        """Write what waits, whole; the file of faults first, so that no row is in neither."""
+        self.faults.flush()
+        if not self._waiting:
+            return
+        records: list[tuple[Visit | Sighting, Stamp]] = []
+        row_of: list[Row] = []
+        earliest = self._earliest()
+        visits: set[str] = set()
+        for row, made in self._waiting:
+            assert made.visit is not None
+            if made.visit.id not in visits and self._is_new(made.visit):
+                records.append((made.visit, self._stamp(earliest[made.visit.id])))
+                row_of.append(row)
+            visits.add(made.visit.id)
+            for sighting in made.sightings:
+                records.append((sighting, self._stamp(made.modified)))
+                row_of.append(row)
+        dry = self._how.dry
+        refused = self._would_refuse(records) if dry else self._bulk.write(records, self._how.new_id).refused
+        for place, problem in refused.items():
+            self.faults.add(row_of[place], problem.faults)
+        self.faults.flush()
+        written = [record for place, (record, _) in enumerate(records) if place not in refused]
+        self.sightings += sum(isinstance(record, Sighting) for record in written)
+        self.visits += sum(isinstance(record, Visit) for record in written)
+        if self._how.dry:
+            self._dry_seen |= visits
+        self._waiting = []
+        self._new = self._new if self._how.dry else set()
+
+    def told(self) -> Imported:
+        """Give what became of the rows."""
+        faults = self.faults
+        return Imported(
+            self.count,
+            self.sightings,
+            self.visits,
+            self.there,
+            self.left_out,
+            faults.rows,
+            faults.codes,
+            faults.name,
+        )
+
+    def _visit_there(self, visit_id: str) -> Visit | None:
+        there = self._bulk.there(visit_id)
+        return there if isinstance(there, Visit) else None
+
+    def _is_new(self, visit: Visit) -> bool:
+        return visit.id not in self._dry_seen and self._bulk.there(visit.id) is None
+
+    def _earliest(self) -> dict[str, str]:
+        """Give for each visit that waits when the first of its records last changed: no sighting seems older."""
+        found: dict[str, str] = {}
+        for _, made in self._waiting:
+            assert made.visit is not None
+            before = found.setdefault(made.visit.id, made.modified)
+            found[made.visit.id] = min(before, made.modified)
+        return found
+
+    def _stamp(self, modified: str) -> Stamp:
+        """Say when the record was written: when it last changed where it comes from, where that is known."""
+        how = self._how
+        if modified:
+            try:
+                return stamp("recorded", "", how.person, min(modified, how.written_at))
+            except ValueError:
+                pass  # another form of time; ours is put in its place
+        return stamp("recorded", "", how.person, how.written_at)
+
+    def _person(self, name: str) -> str:
+        """Give the id of a person; a dry run registers nobody."""
+        known = self._people.get(name)
+        if known is None:
+            people = self._ledger.people
+            found = people.find(name) if self._how.dry else people.register(name, self._how.new_id)
+            known = self._people[name] = found or self._how.new_id()
+        return known
+
+    def _would_refuse(self, records: list[tuple[Visit | Sighting, Stamp]]) -> dict[int, Refused]:
+        """Say what writing would refuse."""
+        from reedmace.records import as_body
+
+        refused = {}
+        for place, (record, _) in enumerate(records):
+            try:
+                as_body(record)
+            except Refused as problem:
+                refused[place] = problem
+        return refused
+
+
+def _differences(one: Sighting, there: Sighting) -> list[str]:
+    """Name what a row says otherwise than the record of its id; the row cannot say everything that a record can."""
+    found = [field for field in _COMPARED if getattr(one, field) != getattr(there, field)]
+    if one.taxon.scientific_name != there.taxon.scientific_name:
+        found.insert(0, "name")
+    if one.visit_id != there.visit_id:
+        found.append("visit")
+    return [field.replace("_", " ") for field in found]
+
+
+class _FaultsFile:
+    """The file of faulty rows: the columns of the sheet, then the line, the fault, why, and what to do."""
+
+    def __init__(self, sheet: Sheet, dry: bool) -> None:
+        self._sheet = sheet
+        self._dry = dry
+        self._out: IO[str] | None = None
+        self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
+        self.name: str | None = None
+        self.rows = 0
+        self.codes: dict[str, int] = {}
+
+    def add(self, row: Row, faults: tuple[Fault, ...]) -> None:
+        """Write one row with its faults."""
+        self.rows += 1
+        for fault in faults:
+            self.codes[fault.code] = self.codes.get(fault.code, 0) + 1
+        if self._dry:
+            return
+        if self._out is None:
+            self._begin()
+        cells = [row.cells[place] if place < len(row.cells) else "" for place in self._own]
+        if len(row.cells) > len(self._sheet.columns):
+            # Cells beyond the last column stay too: joined to the last, for there is no heading for them.
+            cells[-1] = self._sheet.delimiter.join((cells[-1], *row.cells[len(self._sheet.columns) :]))
+        why = " / ".join(f"{fault.message}{f' ({fault.said})' if fault.said else ''}" for fault in faults)
+        self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
+
+    def _begin(self) -> None:
+        self.name, self._out = _new_file(f"{self._sheet.path}.faults.csv")
+        self._write([*(self._sheet.columns[place] for place in self._own), *EXTRA])
+
+    def _write(self, cells: list[str]) -> None:
+        assert self._out is not None
+        safe = [cell.encode("utf-8", "replace").decode() for cell in cells]
+        csv.writer(self._out, delimiter=self._sheet.delimiter, lineterminator="\r\n").writerow(safe)
+
+    def flush(self) -> None:
+        """Bring to the disk what was added."""
+        if self._out is not None:
+            self._out.flush()
+            os.fsync(self._out.fileno())
+
+    def close(self) -> None:
+        """Close the file, if there is one."""
+        if self._out is not None:
+            self.flush()
+            self._out.close()
+
+
+def _codes_and(faults: tuple[Fault, ...], why: str) -> Iterator[list[str]]:
+    yield list(dict.fromkeys(fault.code for fault in faults))
+    yield [why]
+    yield list(dict.fromkeys(fault.hint for fault in faults))
+
+
+def _new_file(name: str) -> tuple[str, IO[str]]:
+    """Begin a file under this name, or, where there is one that somebody may be working on, with a number."""
+    stem = name.removesuffix(".faults.csv")
+    for number in range(1, 1000):
+        path = name if number == 1 else f"{stem}.faults-{number}.csv"
+        try:
+            # With a mark at its beginning spreadsheets take it for UTF-8.
+            return path, Path(path).open("x", encoding="utf-8-sig", newline="")
+        except FileExistsError:
+            continue
+        except OSError as error:
+            said = f"The file for faulty rows cannot be written: {error.strerror or error}."
+            hint = "copy the file to a folder you may write to, and import it there"
+            raise Refused(Fault("faults-cannot-write", said, hint, path)) from error
+    hint = "delete those that are done with"
+    raise Refused(Fault("faults-cannot-write", "There are too many files of faults here.", hint, name))

@@ -1,0 +1,190 @@
+"""What the columns of a sheet mean: guessed from their headings and contents, corrected by the user, kept by name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from reedmace.darwincore import FIELD_OF_TERM, looks_like_darwin_core
+from reedmace.faults import Fault, Refused, did_you_mean
+from reedmace.keys.model import Key
+from reedmace.keys.names import FoundName, find_name
+from reedmace.places.place import read_place
+from reedmace.tasks.dates import read_date
+
+# What a column can mean, and how people head it. The first words are also what it is called on the screen.
+HEADINGS: dict[str, tuple[str, ...]] = {
+    "id": ("id", "record id", "record key", "key", "uuid", "guid", "unique id"),
+    "visit_id": ("visit id", "event id", "visit", "survey id"),
+    "date": ("date", "date of visit", "visit date", "when", "date seen", "date recorded", "survey date", "day seen"),
+    "year": ("year",),
+    "month": ("month",),
+    "day": ("day",),
+    "time": ("time", "time seen"),
+    "start": ("start", "start time", "from", "time start"),
+    "end": ("end", "end time", "to", "until", "time end", "finish"),
+    "name": (
+        *("name", "species", "taxon", "species name", "common name", "english name", "what", "insect"),
+        *("vernacular", "vernacular name", "latin name", "taxon name", "species common name"),
+    ),
+    "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
+    "count": (
+        *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
+        *("adults", "no seen", "numbers", "qty", "tally"),
+    ),
+    "males": ("males", "male", "m", "no males", "number of males"),
+    "females": ("females", "female", "f", "no females", "number of females"),
+    "sex": ("sex", "gender", "sexes"),
+    "stage": ("stage", "life stage", "form", "age"),
+    "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
+    "evidence": ("evidence", "how known", "basis", "record type"),
+    "certainty": ("certainty", "confidence"),
+    "observer": (
+        *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
+        *("observer name", "collector"),
+    ),
+    "determiner": ("determiner", "determined by", "det", "identified by", "determiner name"),
+    "determined_on": ("date determined", "date identified", "determination date"),
+    "place": (
+        *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),
+        *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference"),
+    ),
+    "latitude": ("latitude", "lat", "y"),
+    "longitude": ("longitude", "long", "lon", "lng", "x"),
+    "uncertainty": ("uncertainty", "accuracy", "precision", "uncertainty m", "accuracy m"),
+    "locality": (
+        *("locality", "site", "place", "location", "site name", "location name", "place name", "where", "pond"),
+        *("water", "town", "village", "parish"),
+    ),
+    "vice_county": ("vice county", "vc", "vicecounty", "vice county number", "vc no"),
+    "habitat": ("habitat", "water type", "habitat type"),
+    "method": ("method", "sampling method", "survey method"),
+    "weather": ("weather", "conditions"),
+    "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
+    "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
+    "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
+    "status": ("status", "occurrence status", "presence"),
+}
+_FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
+# Columns that come from elsewhere and can be joined where several mean the same.
+_JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " "}
+_OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
+
+
+class ColumnMapping(NamedTuple):
+    """What each column means, by its heading, in the order of the sheet; None for one that is left out.
+
+    `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
+    years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
+    terms of the standard.
+    """
+
+    columns: tuple[tuple[str, str | None], ...]
+    zero: str = ""
+    century: int | None = None
+    darwin_core: bool = False
+
+    def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
+        """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
+        meant = dict(self.columns)
+        found = [(place, meant.get(column)) for place, column in enumerate(columns)]
+        return [(place, field, _JOINED.get(field, " ")) for place, field in found if field is not None]
+
+    def as_body(self) -> dict[str, object]:
+        """Give it as a note's body."""
+        return {"columns": [list(pair) for pair in self.columns], "zero": self.zero, "century": self.century}
+
+
+def from_body(body: Mapping[str, object]) -> ColumnMapping:
+    """Read a mapping from a note's body; raises Refused where it is none."""
+    columns, zero, century = body.get("columns"), body.get("zero"), body.get("century")
+    if (
+        not isinstance(columns, list)
+        or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
+        or zero not in ("", "absent", "present", "skip")
+        or century not in (None, 1900, 2000)
+    ):
+        hint = "make it again: import the file without it and save it under a new name"
+        raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
+    return ColumnMapping(tuple((str(heading), field) for heading, field in columns), str(zero), century)
+
+
+def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
+    """Guess what the columns mean: by the standard's terms, by their headings, else by what is in them."""
+    ours = {name.casefold() for name in _OURS}
+    if looks_like_darwin_core(columns):
+        return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
+    meant: dict[str, str | None] = {}
+    for column in columns:
+        plain = _plain(column)
+        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain)
+        meant[column] = None if column.casefold() in ours else field
+    rows = list(sample)
+    for place, column in enumerate(columns):
+        if meant[column] is None and column.casefold() not in ours:
+            cells = [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
+            field = _by_contents(key, cells, today)
+            if field is not None and field not in meant.values():
+                meant[column] = field
+    if "scientific_name" in meant.values() and "name" not in meant.values():
+        meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
+    return ColumnMapping(tuple(meant.items()))
+
+
+def corrected(mapping: ColumnMapping, typed: Sequence[str]) -> ColumnMapping:
+    """Give a mapping with corrections typed as `Heading=field`, the field empty for a column to leave out."""
+    meant = dict(mapping.columns)
+    faults = []
+    for text in typed:
+        heading, _, field = (part.strip() for part in text.rpartition("="))
+        field = field.replace("-", "_").replace(" ", "_")
+        if heading not in meant:
+            hint = did_you_mean(heading, meant, f"columns: {', '.join(meant)}")
+            faults.append(Fault("unknown-column", "The file has no such column.", hint, text, typed=True))
+        elif field and field not in HEADINGS:
+            hint = did_you_mean(field, HEADINGS, f"it can mean: {', '.join(HEADINGS)}")
+            faults.append(Fault("unknown-field", "A column cannot mean this.", hint, text, typed=True))
+        else:
+            meant[heading] = field or None
+    if faults:
+        raise Refused(*faults)
+    return mapping._replace(columns=tuple(meant.items()), darwin_core=mapping.darwin_core and not typed)
+
+
+def missing(mapping: ColumnMapping) -> list[Fault]:
+    """Say what no record can do without and no column gives."""
+    fields = {field for _, field in mapping.columns}
+    faults = []
+    for what, some in (
+        ("name", ("name", "scientific_name")),
+        ("date", ("date", "year")),
+        ("place", ("place", "latitude", "locality")),
+    ):
+        if not fields.intersection(some):
+            hint = f'say which column it is:  --map "Heading={some[0]}"'
+            faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
+    return faults
+
+
+def _plain(heading: str) -> str:
+    """Give a heading as headings are compared: small letters, words parted by one blank."""
+    apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", heading)
+    return " ".join(re.findall(r"[^\W_]+", apart.casefold()))
+
+
+def _by_contents(key: Key, cells: Sequence[str], today: date) -> str | None:
+    """Guess a column by its cells: most of them have to read."""
+    if not cells:
+        return None
+    some = list(dict.fromkeys(cells))[:40]
+    readers = {
+        "date": lambda text: not isinstance(read_date(text, today, future=True), Fault),
+        "place": lambda text: any(sign.isdigit() for sign in text) and not isinstance(read_place(text), Fault),
+        "name": lambda text: isinstance(find_name(key, text), FoundName),
+    }
+    for field, reads in readers.items():
+        if sum(map(reads, some)) >= 0.8 * len(some):
+            return field
+    return None

@@ -1,0 +1,58 @@
+"""Column mappings kept in the ledger under a name, and what a file needs to be asked about."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from reedmace.faults import Fault, Refused, did_you_mean
+from reedmace.ledger.notes import Note
+from reedmace.ledger.store import Ledger
+from reedmace.tasks.sheet_columns import ColumnMapping, from_body
+from reedmace.tasks.sheet_rows import Sheet, rows
+
+_ZEROS = frozenset({"0", "0.0", "0.00"})
+
+
+def save(
+    ledger: Ledger, name: str, mapping: ColumnMapping, person: str, written_at: str, new_id: Callable[[], str]
+) -> None:
+    """Keep a mapping under a name; one of that name from before is followed by this one."""
+    note = Note("profile", _subject(name), {"name": name.strip(), **mapping.as_body()}, "saved again under its name")
+    ledger.note(note, person, written_at, new_id)
+
+
+def saved(ledger: Ledger, name: str, sheet: Sheet) -> ColumnMapping:
+    """Give the mapping of a name; raises Refused where there is none, or it is for other columns than these."""
+    profiles = ledger.notes("profile")
+    found = profiles.get(_subject(name))
+    if found is None:
+        names = [str(note.body.get("name")) for note in profiles.values()]
+        hint = did_you_mean(name, names, "save one with  --save-as NAME")
+        raise Refused(Fault("unknown-profile", "No mapping is saved under this name.", hint, name, typed=True))
+    mapping = from_body(found.body)
+    lost = [heading for heading, field in mapping.columns if field is not None and heading not in sheet.columns]
+    if lost:
+        said = f"This mapping is for columns that the file does not have: {', '.join(lost)}."
+        hint = "import it without the profile, and save the new mapping"
+        raise Refused(Fault("profile-for-other-columns", said, hint, name, typed=True))
+    return mapping
+
+
+def first_zero(sheet: Sheet, mapping: ColumnMapping) -> int | None:
+    """Give the line of the first row with a bare 0 as its count; None where there is none."""
+    places = [place for place, field, _ in mapping.places(sheet.columns) if field == "count"]
+    if not places:
+        return None
+    for row in rows(sheet):
+        if row.fault is None and any(row.cells[place].strip() in _ZEROS for place in places):
+            return row.line
+    return None
+
+
+def _subject(name: str) -> str:
+    plain = "-".join(re.findall(r"\w+", name.casefold()))
+    if not plain:
+        hint = "give it a name of letters or digits, such as  county-sheet"
+        raise Refused(Fault("name-unfit", "This is no name for a mapping.", hint, name, typed=True))
+    return f"profile:{plain}"

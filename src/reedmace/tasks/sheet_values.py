@@ -1,0 +1,179 @@
+"""Single cells of a sheet → values of a record. Every reader gives a value or a fault that says what to do."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import NamedTuple
+
+from reedmace.faults import Fault, did_you_mean
+from reedmace.places.place import read_place
+from reedmace.places.vice_counties import find_vice_county
+from reedmace.records import PlaceRecord, span
+from reedmace.tasks.dates import read_date
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, SEXES, STAGES
+from reedmace.tasks.shorthand import read_tallies
+
+_NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
+_PRESENT = frozenset({"present", "p", "x", "y", "yes", "✓", "✔", "+", "seen", "nc", "not counted"})
+_MORE_STAGES = {
+    **dict.fromkeys(("imago", "imagines", "imagos"), "adult"),
+    **dict.fromkeys(("exuviae", "exuvium", "cast skin", "cast skins"), "exuvia"),
+    **dict.fromkeys(("emergent", "emerged", "emergence"), "emerging"),
+    **dict.fromkeys(("juvenile",), "immature"),
+}
+_RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
+_ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
+_LEAST = re.compile(r"(?:>=?|≥|over|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
+_SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
+# A time of day behind a date, as spreadsheets and databases add it.
+_NIGHT = re.compile(
+    r"[ T]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?(?: ?[ap]m)?(?:Z|[+-][0-9]{2}:?[0-9]{2})?$", re.IGNORECASE
+)
+
+
+class Count(NamedTuple):
+    """How many, of one sex where that was said with it; `zero` for a bare 0."""
+
+    number: int | None
+    to: int | None = None
+    kind: str = "present"
+    sex: str | None = None
+    pairs: int | None = None
+    behaviour: tuple[str, ...] = ()
+    zero: bool = False
+
+
+def read_day(text: str, today: date, century: int | None) -> str | Fault:
+    """Read a date to ISO 8601, day first; a time of day behind it is left off, a vague date stays vague."""
+    plain = text.strip()
+    if len(plain) == 10 and plain[4] == "-" and span(plain) is not None:
+        if plain > today.isoformat():
+            return Fault("date-in-future", f"{plain} is still to come.", "check day, month and year", text)
+        return plain
+    if "/" in plain and plain[:4].isdecimal():
+        ends = [_NIGHT.sub("", end) for end in plain.split("/")]
+        if span("/".join(ends)) is not None:
+            return ends[0] if ends[0] == ends[-1] else "/".join(ends)
+    plain = _NIGHT.sub("", plain)
+    short = _SHORT_YEAR.fullmatch(plain.replace("-", " ") if not plain[:4].isdecimal() else "")
+    if short and century is not None:
+        plain = f"{short[1]}{century + int(short[2])}"
+    elif not plain[:4].isdecimal():
+        plain = plain.replace("-", " ")
+    read = read_date(plain, today)
+    if not isinstance(read, Fault):
+        return read.iso
+    if read.code == "two-digit-year":
+        return read._replace(said=text, hint="write the year in full, or say for the whole file:  --century 2000")
+    return read._replace(said=text)
+
+
+def read_time(text: str) -> str | Fault:
+    """Read a time of day to HH:MM: 10:30, 10.30, 1030, 9:15 am."""
+    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?Z?", text.strip().casefold(), re.ASCII)
+    if found is not None and (found[2] or found[3]):
+        hours = int(found[1]) % 12 + 12 * (found[3] == "pm") if found[3] else int(found[1])
+        minutes = int(found[2] or 0)
+        if hours < 24 and minutes < 60:
+            return f"{hours:02}:{minutes:02}"
+    return Fault("time-not-read", "This is no time of day.", "write it as  10:30", text)
+
+
+def read_count(text: str) -> tuple[Count, ...] | Fault:
+    """Read a cell of counts: 12, ~40, 40+, 6-20, present, 0, or `2m,3f`."""
+    plain = text.strip().casefold()
+    if not plain or plain in _PRESENT:
+        return (Count(None),)
+    if plain.isdecimal() and plain.isascii() and len(plain) < 8:
+        number = int(plain)
+        return (Count(number, kind="exact", zero=not number),) if number else (Count(None, zero=True),)
+    if re.fullmatch(r"[0-9]{1,7}\.0+", plain):
+        return read_count(plain.partition(".")[0])
+    if found := _RANGE.fullmatch(plain):
+        first, last = int(found[1]), int(found[2])
+        if 0 < first < last:
+            return (Count(first, last, "band"),)
+    if (found := _ABOUT.fullmatch(plain)) and int(found[1]):
+        return (Count(int(found[1]), kind="estimate"),)
+    if (found := _LEAST.fullmatch(plain)) and int(found[1] or found[2]):
+        return (Count(int(found[1] or found[2]), kind="at least"),)
+    read = read_tallies(re.sub(r"[,;&+/]|\band\b", " ", plain))
+    if isinstance(read, Fault):
+        hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, or present"
+        return Fault("count-not-read", "This is no count that can be read.", hint, text)
+    return tuple(
+        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour) for tally in read.tallies
+    )
+
+
+def read_sex(text: str) -> str | Fault | None:
+    """Read a sex; None for both, or not known."""
+    plain = text.strip().casefold()
+    if plain in _NO_SEX:
+        return None
+    if plain in SEXES:
+        return SEXES[plain]
+    return Fault("unknown-word", f'"{text}" is no sex.', "write male, female, or leave it empty", text)
+
+
+def read_stage(text: str) -> str | Fault:
+    """Read a stage of life."""
+    plain = text.strip().casefold()
+    stages = STAGES | _MORE_STAGES
+    if plain in stages:
+        return stages[plain]
+    hint = did_you_mean(plain, stages, "one of: larva, exuvia, emerging, teneral, immature, adult")
+    return Fault("unknown-word", f'"{text}" is no stage of life.', hint, text)
+
+
+def read_behaviour(text: str) -> tuple[str, ...]:
+    """Read what they did, in our words where we have one, else as written."""
+    known = BEHAVIOURS | PAIRS
+    parts = [part.strip() for part in re.split(r"[|,;]", text)]
+    return tuple(dict.fromkeys(known.get(part.casefold(), part) for part in parts if part))
+
+
+def read_place_cells(
+    reference: str, system: str, latitude: str, longitude: str, uncertainty: str
+) -> PlaceRecord | Fault:
+    """Read where: a grid reference or position as written, else latitude and longitude from cells of their own."""
+    typed = reference.strip()
+    read = read_place(typed) if typed else None
+    if read is None or (isinstance(read, Fault) and latitude and longitude and not system):
+        if not (latitude.strip() and longitude.strip()):
+            return read if isinstance(read, Fault) else PlaceRecord()
+        read = read_place(f"{latitude.strip()}, {longitude.strip()}")
+    if isinstance(read, Fault):
+        return read
+    shown = read.rounded()
+    metres: int | None = round(read.uncertainty_m) if read.uncertainty_m is not None else None
+    said = uncertainty.strip().casefold().removesuffix("m").strip()
+    if read.side_m is None and re.fullmatch(r"[0-9]{1,7}(\.[0-9]+)?", said, re.ASCII):
+        metres = max(1, round(float(said)))
+    return PlaceRecord(
+        typed=typed or read.typed,
+        system=read.system,
+        square=read.square,
+        side_m=read.side_m,
+        latitude=shown[0],
+        longitude=shown[1],
+        uncertainty_m=metres,
+    )
+
+
+def read_vice_county(text: str) -> str | Fault:
+    """Read a vice-county's number."""
+    county = find_vice_county(text)
+    return county._replace(said=text) if isinstance(county, Fault) else county.number
+
+
+def read_people(text: str) -> tuple[tuple[str, ...], str]:
+    """Read who: names, and a party without names ("leader and party of 12").
+
+    Names are parted by | ; & or "and"; a comma stays in a name, for many write the surname first.
+    """
+    parts = [" ".join(part.split()) for part in re.split(r"[|;&]|\band\b(?!\s+(?:a\s+)?party)", text)]
+    parties = [part for part in parts if re.search(r"\bparty\b|[0-9]", part)]
+    names = dict.fromkeys(part for part in parts if part and part not in parties)
+    return tuple(names), "; ".join(parties)

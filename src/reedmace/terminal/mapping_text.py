@@ -1,0 +1,38 @@
+"""What the columns of a file are taken to mean, as text with an example of each."""
+
+from __future__ import annotations
+
+from itertools import islice
+
+from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_rows import Sheet, rows
+from reedmace.terminal.plain import literal
+
+_SHOWN = 24  # signs of an example or a heading
+
+
+def mapping_text(sheet: Sheet, mapping: ColumnMapping, observer: str) -> str:
+    """One line a column: heading, what it means, an example; and what holds where no column says it."""
+    examples: dict[str, str] = {}
+    for row in islice(rows(sheet), 50):
+        for column, cell in zip(sheet.columns, row.cells, strict=False):
+            if cell.strip():
+                examples.setdefault(column, cell.strip())
+    wide = min(_SHOWN, max(len(column) for column, _ in mapping.columns))
+    lines = ["The columns are taken to mean:"]
+    for column, field in mapping.columns:
+        example = _short(examples.get(column, ""))
+        means = field.replace("_", " ") if field else "- left out -"
+        lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
+    fields = {field for _, field in mapping.columns}
+    if "observer" not in fields:
+        lines.append(f"Observer of every row: {literal(observer)}")
+    lines.append(
+        f"Read as {sheet.encoding}, cells parted by {'a tab' if sheet.delimiter == chr(9) else sheet.delimiter}"
+    )
+    return "\n".join(lines)
+
+
+def _short(text: str) -> str:
+    plain = literal(text)
+    return plain if len(plain) <= _SHOWN else f"{plain[: _SHOWN - 3]}..."
