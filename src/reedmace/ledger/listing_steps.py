@@ -37,6 +37,8 @@ LISTED = """subject, seq, visit_seq, visit_id, day, last_day, year, status, dive
 
 # A sighting's own place, where it has one, stands instead of the visit's.
 _OWN = "({s}.square IS NOT NULL OR {s}.site IS NOT NULL OR {s}.locality IS NOT NULL)"
+# By its number: joined as a whole, the view would be worked out for every visit there is.
+_VISIT = "(SELECT seq FROM standing WHERE subject = {s}.visit_id AND kind = 'visit')"
 _SIGHTING_WORDS = (
     "typed",
     "taxon.typed",
@@ -67,14 +69,15 @@ def _row(s: str, diverged: str) -> str:
     )
     return f"""{s}.subject, {s}.seq, v.seq, {s}.visit_id, coalesce(v.first_day, ''), v.last_day, v.year,
       CASE {s}.act WHEN 'withdrawn' THEN 'withdrawn' WHEN 'recorded' THEN 'recorded' ELSE 'amended' END,
-      {diverged} OR coalesce(v.diverged, 0), {s}.taxon, {s}.vernacular, {s}.stage, {s}.sex,
+      {diverged} OR coalesce((SELECT diverged FROM standing WHERE subject = {s}.visit_id AND kind = 'visit'), 0),
+      {s}.taxon, {s}.vernacular, {s}.stage, {s}.sex,
       iif({own}, {s}.square, v.square), iif({own}, {s}.site, v.site), iif({own}, {s}.locality, v.locality),
-      {words[0]} || ' ' || {words[1]}"""
+      {words[0]} || ' ' || {words[1]}"""  # noqa: S608  (constants)
 
 
 _LISTING = f"""
 CREATE VIEW listing AS SELECT {_row("s", "s.diverged")}
-FROM standing AS s LEFT JOIN standing AS v ON v.subject = s.visit_id AND v.kind = 'visit'
+FROM standing AS s LEFT JOIN entry AS v ON v.seq = {_VISIT.format(s="s")}
 WHERE s.kind = 'sighting'
 """  # noqa: S608  (constants)
 
@@ -89,17 +92,24 @@ FROM listed AS one JOIN entry AS s ON s.seq = one.seq
 WHERE json_extract(s.body, '$.determiner') IS NOT NULL
 """
 
-_BEGINS = """CREATE TRIGGER listed_begins AFTER INSERT ON listed BEGIN
+# Whose sighting it is, by look-ups: the view over all of them would be worked out whole.
+_WHO = """SELECT value AS person FROM json_each(coalesce(
+        (SELECT json_extract(body, '$.observers') FROM entry WHERE seq = {row}.seq),
+        (SELECT json_extract(body, '$.observers') FROM entry WHERE seq = {row}.visit_seq), '[]'))
+      UNION SELECT json_extract(body, '$.determiner') FROM entry
+      WHERE seq = {row}.seq AND json_extract(body, '$.determiner') IS NOT NULL"""
+
+_BEGINS = f"""CREATE TRIGGER listed_begins AFTER INSERT ON listed BEGIN
       INSERT INTO listed_words (rowid, words) VALUES (NEW.id, NEW.words);
       INSERT INTO listed_person (person, day, visit_id, id)
-        SELECT person, day, visit_id, id FROM listed_who WHERE id = NEW.id;
-    END"""
+        SELECT person, NEW.day, NEW.visit_id, NEW.id FROM ({_WHO.format(row="NEW")});
+    END"""  # noqa: S608  (constants)
 
-_ENDS = """CREATE TRIGGER listed_ends BEFORE DELETE ON listed BEGIN
+_ENDS = f"""CREATE TRIGGER listed_ends BEFORE DELETE ON listed BEGIN
       INSERT INTO listed_words (listed_words, rowid, words) VALUES ('delete', OLD.id, OLD.words);
-      DELETE FROM listed_person WHERE (person, day, visit_id, id) IN (
-        SELECT person, day, visit_id, id FROM listed_who WHERE id = OLD.id);
-    END"""
+      DELETE FROM listed_person WHERE day = OLD.day AND visit_id = OLD.visit_id AND id = OLD.id
+        AND person IN ({_WHO.format(row="OLD")});
+    END"""  # noqa: S608  (constants)
 
 _FILL = (
     f"INSERT INTO listed ({LISTED}) SELECT * FROM listing ORDER BY seq",  # noqa: S608  (constants)
@@ -171,7 +181,7 @@ LISTING: tuple[str, ...] = (
       SELECT 1 FROM listed WHERE subject = NEW.subject)
     BEGIN
       INSERT INTO listed ({LISTED}) SELECT {_row("NEW", "0")}
-      FROM (SELECT 1) LEFT JOIN standing AS v ON v.subject = NEW.visit_id AND v.kind = 'visit';
+      FROM (SELECT 1) LEFT JOIN entry AS v ON v.seq = {_VISIT.format(s="NEW")};
     END""",  # noqa: S608  (constants)
     f"""CREATE TRIGGER list_changed AFTER INSERT ON entry
     WHEN NEW.kind = 'sighting' AND (NEW.parent IS NOT NULL OR EXISTS (
