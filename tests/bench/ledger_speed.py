@@ -143,7 +143,7 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
     def plainly() -> object:
         connection = sqlite3.connect(bare_path)
         try:
-            asked = "SELECT * FROM entry WHERE line_id > 'l-bench-000050000' ORDER BY line_id LIMIT 40"
+            asked = "SELECT * FROM entry WHERE line_id > 'l-bench-000005000' ORDER BY line_id LIMIT 40"
             return [json.loads(row[-1]) for row in connection.execute(asked)]
         finally:
             connection.close()
