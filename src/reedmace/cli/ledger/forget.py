@@ -39,9 +39,8 @@ def command(person: str, yes: bool, ledger_name: str | None) -> None:
             click.confirm(f"Remove the name {shown} from this ledger for ever?", default=False, abort=True)
         done = ledger.forget(ids, names)
     click.echo("Removed: the name and any contact details; the file was written anew.")
-    click.echo(
-        f"Kept, under the bare id {', '.join(ids)}: {done.saw:,} sightings seen or named, {done.wrote:,} entries."
-    )
+    bare = ", ".join(ids)
+    click.echo(f"Kept, under the bare id {bare}: {done.saw:,} sightings seen or named, {done.wrote:,} entries written.")
     if done.still_said:
         click.echo(
             f"Still there: {len(done.still_said)} entries hold the name in their own words (remarks, lines as typed),"
