@@ -34,11 +34,11 @@ def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = 
         terms.append(_text(connection, wanted.text))
     best = _driver(connection, terms)
     rest = [term for term in terms if term is not best]
-    source = best.driver if best is not None else "listed AS l INDEXED BY listed_day"
+    source, first_values = _bounded(best, terms) if best is not None else ("listed AS l INDEXED BY listed_day", ())
     table, _, first = source.partition(" WHERE ")
     order = f"{(best and best.order) or _IN_DAYS}, l.taxon, l.subject"
     where = " AND ".join([first or "true", *(f"({term.term})" for term in rest)])
-    values = [value for term in ([best] if best else []) + rest for value in term.values]
+    values = [*first_values, *(value for term in rest for value in term.values)]
     if most is None:
         joined = f"{table} CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
         return f"SELECT {_ASKED} FROM {joined} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
@@ -55,7 +55,7 @@ def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition
     drivers = [term for term in terms if term.driver]
     if len(drivers) == 1 and drivers[0].order:
         return drivers[0]
-    counted = [(_count(connection, driver), place) for place, driver in enumerate(drivers)]
+    counted = [(_count(connection, *_bounded(driver, terms)), place) for place, driver in enumerate(drivers)]
     if not counted:
         return None
     least, place = min(counted)
@@ -65,9 +65,19 @@ def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition
     return drivers[min(in_order)[1]] if in_order else None
 
 
-def _count(connection: sqlite3.Connection, driver: Condition) -> int:
-    sql = f"SELECT count(*) FROM (SELECT 1 FROM {driver.driver} LIMIT {FEW + 1})"  # noqa: S608  (values are bound)
-    count: int = connection.execute(sql, driver.values).fetchone()[0]
+def _bounded(driver: Condition, terms: list[Condition]) -> tuple[str, tuple[Any, ...]]:
+    """Give FROM and WHERE of a driver and its values, with what is asked of the days where its index has them."""
+    source, values = driver.driver, driver.values
+    day = driver.order.partition(",")[0]
+    for term in terms:
+        if day and term.bound and term is not driver:
+            source, values = f"{source} AND {term.bound.format(day=day)}", (*values, *term.bound_values)
+    return source, values
+
+
+def _count(connection: sqlite3.Connection, source: str, values: tuple[Any, ...]) -> int:
+    sql = f"SELECT count(*) FROM (SELECT 1 FROM {source} LIMIT {FEW + 1})"  # noqa: S608  (values are bound)
+    count: int = connection.execute(sql, values).fetchone()[0]
     return count
 
 
@@ -102,10 +112,10 @@ def _text(connection: sqlite3.Connection, text: str) -> Condition:
         term = "l.id IN (SELECT rowid FROM listed_words WHERE listed_words MATCH ?)"
         return Condition(term, (match,), f"listed AS l WHERE {term}")
     connection.create_function("begins_words", 2, _begins_words, deterministic=True)
-    # The quick look first: it is right about ASCII, and leaves little for the slow one.
+    # The quick look first: it knows no accents, so it is for plain ASCII only, and leaves little for the slow one.
     plain = [word for word in words if word.isascii() and len(word) > 2]
-    quick = "".join("l.words LIKE ? AND " for _ in plain)
-    likes = tuple(f"%{word}%" for word in plain if word)
+    quick = "".join("(l.words LIKE ? OR l.words GLOB '*[^ -~]*') AND " for _ in plain)
+    likes = tuple(f"%{word}%" for word in plain)
     return Condition(f"{quick}begins_words(l.words, ?)", (*likes, " ".join(words)))
 
 

@@ -41,13 +41,16 @@ class Condition(NamedTuple):
 
     `driver` is how to find what meets it by itself: FROM and WHERE of a select of `l.id`; empty where only a
     walk through everything can tell. `order` says by what columns that comes in the order of days and visits;
-    empty where it does not, and has to be sorted.
+    empty where it does not, and has to be sorted. `bound` is the part of a condition on days that an index with
+    the day in it can use, of whatever column stands for `{day}` there, with its values.
     """
 
     term: str
     values: tuple[Any, ...]
     driver: str = ""
     order: str = ""
+    bound: str = ""
+    bound_values: tuple[str, ...] = ()
 
 
 _IN_DAYS = "l.day, l.visit_id"
@@ -117,22 +120,24 @@ def _status(wanted: Wanted) -> list[Condition]:
 
 
 def _days(wanted: Wanted) -> list[Condition]:
-    """Bounds on the first day come first: they let the index find where to begin."""
     found = []
     if wanted.year is not None:
-        first, last = f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31"
-        term = "l.day >= ? AND l.day <= ? AND l.year = ?"
-        found.append(_indexed("listed_day", term, first, last, wanted.year))
+        ends = (f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31")
+        found.append(_bounded("{day} >= ? AND {day} <= ?", ends, "l.year = ?", wanted.year))
     if wanted.since is not None:
         # A vague date may begin before and reach beyond: the earliest such beginning is looked up first.
         begins = """coalesce((SELECT min(vague.day) FROM listed AS vague INDEXED BY listed_vague
           WHERE vague.last_day <> vague.day AND vague.last_day >= ?), '9')"""
-        term = f"l.last_day >= ? AND l.day >= min(?, {begins})"
-        found.append(_indexed("listed_day", term, *(wanted.since,) * 3))
+        found.append(_bounded(f"{{day}} >= min(?, {begins})", (wanted.since,) * 2, "l.last_day >= ?", wanted.since))
     if wanted.until is not None:
-        term = "l.day <= ? AND l.day > ''"
-        found.append(_indexed("listed_day", term, wanted.until))
+        found.append(_bounded("{day} <= ? AND {day} > ''", (wanted.until,), "true"))
     return found
+
+
+def _bounded(bound: str, ends: tuple[str, ...], term: str, *values: Any) -> Condition:
+    whole = f"{bound.format(day='l.day')} AND {term}"
+    driver = f"listed AS l INDEXED BY listed_day WHERE {whole}"
+    return Condition(whole, (*ends, *values), driver, _IN_DAYS, bound, ends)
 
 
 def _place_conditions(wanted: Wanted) -> list[Condition]:
