@@ -25,10 +25,12 @@ def command(season: int | None, everything: bool, key_name: str | None, ledger_n
     from reedmace.ledger.wanted import Wanted
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.review_names import review
-    from reedmace.terminal.review_list import review_lines
+    from reedmace.terminal.review_list import show_reviewed
+    from reedmace.terminal.screen import Screen
 
     key = load(key_name)
     tables = {eye: Tables(key, eye) for eye in ("beginner", "practised")}
+    screen = Screen()
     looked = listed = 0
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         for one in review(ledger, tables, Wanted(year=season), today()):
@@ -49,6 +51,6 @@ def command(season: int | None, everything: bool, key_name: str | None, ledger_n
                     }
                 )
             else:
-                click.echo("\n".join(review_lines(one)))
+                show_reviewed(screen, one)
     if not as_json:
         click.echo(f"{looked} named with this key looked at; {listed} listed. Nothing was changed.")
