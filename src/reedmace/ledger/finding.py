@@ -7,6 +7,7 @@ them is quicker. Which it is, is counted by index, up to a limit.
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import unicodedata
 from typing import Any
@@ -101,39 +102,58 @@ def _names(connection: sqlite3.Connection, name: str | None) -> tuple[str, ...] 
 def _text(connection: sqlite3.Connection, text: str) -> Condition:
     """Give the condition for words, each of which has to begin a word of the sighting or its visit.
 
-    Where few match, the index of words says which. Where many do, asking it would take all of them together
-    before the first is shown, so the words themselves are looked at, one sighting after another.
+    Where one word is rare, the index of words finds what has it, and the others are looked for there. Where none
+    is, but all together are, the index is asked for all. Else the words themselves are looked at, one sighting
+    after another: the index would take all that match together before the first is shown.
     """
     words = words_of(text)
     if not words:
         return Condition("false", (), "listed AS l WHERE false")
-    if not _many(connection, words):
-        match = " AND ".join(f'"{word}"*' for word in words)
-        term = "l.id IN (SELECT rowid FROM listed_words WHERE listed_words MATCH ?)"
-        return Condition(term, (match,), f"listed AS l WHERE {term}")
     connection.create_function("begins_words", 2, _begins_words, deterministic=True)
     # The quick look first: it knows no accents, so it is for plain ASCII only, and leaves little for the slow one.
     plain = [word for word in words if word.isascii() and len(word) > 2]
     quick = "".join("(l.words LIKE ? OR l.words GLOB '*[^ -~]*') AND " for _ in plain)
-    likes = tuple(f"%{word}%" for word in plain)
-    return Condition(f"{quick}begins_words(l.words, ?)", (*likes, " ".join(words)))
+    term = f"{quick}begins_words(l.words, ?)"
+    values = (*(f"%{word}%" for word in plain), " ".join(words))
+    among = "l.id IN (SELECT value FROM json_each(?))"
+    found, whole = _found(connection, words)
+    if found is None:
+        return Condition(term, values)
+    if whole:
+        return Condition(among, (found,), f"listed AS l WHERE {among}")
+    return Condition(f"{among} AND {term}", (found, *values), f"listed AS l WHERE {among} AND {term}")
 
 
-def _many(connection: sqlite3.Connection, words: list[str]) -> bool:
-    """Say whether more than `FEW` match; words as short as two letters are taken to, without counting."""
-    if max(map(len, words)) < 3:
-        return True
+def _found(connection: sqlite3.Connection, words: list[str]) -> tuple[str | None, bool]:
+    """Give the ids of what holds one of the words, or all, as a JSON list, and whether it was asked for all.
+
+    None where that is many. Words as short as two letters are taken to be in many, without counting.
+    """
+    long = [word for word in words if len(word) > 2]
+    for word in sorted(long, key=len, reverse=True):
+        found = _holding(connection, [word])
+        if found is not None:
+            return found, len(words) == 1
+    return (_holding(connection, long) if len(long) > 1 else None), len(long) == len(words)
+
+
+def _holding(connection: sqlite3.Connection, words: list[str]) -> str | None:
+    """Give the ids of what holds all these words, or None where more than `FEW` do."""
     # Whole words first: they are counted one by one, beginnings only all together.
-    sql = f"SELECT count(*) FROM (SELECT 1 FROM listed_words WHERE listed_words MATCH ? LIMIT {FEW + 1})"  # noqa: S608
-    for sign in ("", "*"):
-        match = " AND ".join(f'"{word}"{sign}' for word in words if len(word) > 2)
-        if connection.execute(sql, (match,)).fetchone()[0] > FEW:
-            return True
-    return False
+    for sign, asked in (("", "count(*)"), ("*", "json_group_array(rowid)")):
+        match = " AND ".join(f'"{word}"{sign}' for word in words)
+        sql = f"""SELECT {asked}, count(*) FROM (
+                    SELECT rowid FROM listed_words WHERE listed_words MATCH ? LIMIT {FEW + 1})"""  # noqa: S608
+        found, count = connection.execute(sql, (match,)).fetchone()
+        if count > FEW:
+            return None
+    return str(found)
 
 
 def words_of(text: str) -> list[str]:
     """Cut a text into words as the index does: letters and digits, without case and accents; the rest parts them."""
+    if text.isascii():
+        return list(dict.fromkeys(re.findall("[a-z0-9]+", text.lower())))
     bare = (sign for sign in unicodedata.normalize("NFD", text) if unicodedata.category(sign) != "Mn")
     kept = "".join(sign.lower() if unicodedata.category(sign)[0] in "LN" else " " for sign in bare)
     return list(dict.fromkeys(kept.split()))
