@@ -4,7 +4,8 @@
 
 Import: a made CSV of ROWS (100,000) records, by `ledger import` in a process of its own, against a bare
 csv → sqlite3 executemany loop into a table of the same columns and indexes. Lists: the first screen for every
-filter, against a bare indexed question on a plain table of as many rows. Ratios, because machines differ.
+filter, against a bare indexed question on a plain table of as many rows, or for words against SQLite's own
+index of words, where that takes longer. Ratios, because machines differ.
 Exit 1 when a bound is broken. Not a test: CI runs no clocks.
 """
 
@@ -143,7 +144,7 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
     def plainly() -> object:
         connection = sqlite3.connect(bare_path)
         try:
-            asked = "SELECT * FROM entry WHERE line_id > 'l-bench-000050000' ORDER BY line_id LIMIT 40"
+            asked = "SELECT * FROM entry WHERE line_id > 'l-bench-000005000' ORDER BY line_id LIMIT 40"
             return [json.loads(row[-1]) for row in connection.execute(asked)]
         finally:
             connection.close()
@@ -171,8 +172,27 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
         "diverged": Wanted(status="diverged"),
         "rare stage of a rare species": Wanted(stage="teneral", taxon="Aeshna isoceles"),
     }
+
+    def matching(words: str) -> Callable[[], object]:
+        """The bare question for words: SQLite's own index of the same words, asked for the same beginnings."""
+
+        def ask() -> object:
+            connection = sqlite3.connect(ledger_path)
+            try:
+                asked = "SELECT rowid FROM listed_words WHERE listed_words MATCH ? LIMIT 40"
+                match = " AND ".join(f'"{word}"*' for word in words.split())
+                return connection.execute(asked, (match,)).fetchall()
+            finally:
+                connection.close()
+
+        return ask
+
     plain = timed(plainly, 9)
-    return [(what, timed(ours(wanted)), plain) for what, wanted in filters.items()]
+    # Where even the bare index of words takes longer than the plain question, it is the measure.
+    return [
+        (what, timed(ours(wanted)), max(plain, timed(matching(wanted.text))) if wanted.text else plain)
+        for what, wanted in filters.items()
+    ]
 
 
 def main() -> int:

@@ -82,12 +82,41 @@ def try_to_log(path: Path) -> None:
         acknowledge(refused.faults[0].code)
 
 
+def import_sheet(path: Path, sheet: Path, most_bytes: int = 0) -> None:
+    """Import a sheet, in small portions so that there are many moments between; prints what came of it."""
+    from datetime import date
+
+    from reedmace.keys.cache import load_key
+    from reedmace.tasks import import_file as importing
+    from reedmace.tasks.sheet_columns import guess
+    from reedmace.tasks.sheet_rows import look_at, rows
+
+    folder = Path(os.environ["TARN_KEY"])
+    key = load_key(folder, Path(os.environ["TARN_CACHE"]))
+    importing.PORTION = 40
+    if most_bytes:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most_bytes, most_bytes))
+    try:
+        looked = look_at(str(sheet))
+        mapping = guess(key, looked.columns, [row.cells for row in rows(looked)][:50], date(2026, 7, 20))
+        with open_ledger(path) as ledger:
+            ada = ledger.people.register("Ada Marsh", new_id)
+            how = importing.Importing(ada, "Ada Marsh", "2026-07-20T12:00:00Z", new_id, date(2026, 7, 20))
+            acknowledge("begun")
+            done = importing.import_file(ledger, key, looked, mapping, how, lambda _: None)
+            acknowledge(f"{done.sightings} {done.there} {done.faulty}")
+    except Refused as refused:
+        acknowledge(refused.faults[0].code)
+
+
 if __name__ == "__main__":
     what, where, *rest = sys.argv[1:]
     if what == "until-killed":
         until_killed(Path(where))
     elif what == "some":
         some(Path(where), int(rest[0]), *rest[1:])
+    elif what == "import":
+        import_sheet(Path(where), Path(rest[0]), *map(int, rest[1:]))
     elif what == "until-full":
         until_full(Path(where), int(rest[0]))
     else:

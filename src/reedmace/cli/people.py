@@ -5,26 +5,44 @@ from __future__ import annotations
 import click
 
 from reedmace.cli.options import ledger_option
+from reedmace.faults import Fault, Refused
 
 
 @click.command(name="people")
 @click.option("--me", metavar="NAME", help="Say once who you are; your records carry this name from now on.")
+@click.option("--add", metavar="NAME", help="Put somebody into the register.")
+@click.option("--contact", metavar="TEXT", help="With --me or --add: how to reach them; empty to remove it.")
+@click.option("--contacts", is_flag=True, help="Show contact details as well.")
 @ledger_option
-def command(me: str | None, ledger_name: str | None) -> None:
+def command(me: str | None, add: str | None, contact: str | None, contacts: bool, ledger_name: str | None) -> None:
     """The people in the ledger, and which of them is you.
 
-    Full names make a record; children's names go into nothing: count them in the party instead.
+    Full names make a record; children's names go into nothing: count them in the party instead. Contact details
+    stay in this ledger: no export has them, nor a dump that does not ask for them. To remove somebody's name:
+    reedmace ledger forget
     """
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal
 
-    with open_ledger(ledger_path(ledger_name), create=me is not None) as ledger:
-        if me is not None:
-            person = ledger.people.register(me, new_id)
-            ledger.people.set_me(person)
-            click.echo(f"You are {literal(ledger.people.name_of(person))}.")
+    if contact is not None and (me is None) == (add is None):
+        hint = 'reedmace people --add "Ada Marsh" --contact ada@example.org'
+        raise Refused(Fault("person-missing", "Say whose contact this is.", hint, contact, typed=True))
+    with open_ledger(ledger_path(ledger_name), create=me is not None or add is not None) as ledger:
+        for name, is_me in ((add, False), (me, True)):
+            if name is None:
+                continue
+            person = ledger.people.register(name, new_id)
+            if is_me:
+                ledger.people.set_me(person)
+            if contact is not None:
+                ledger.people.set_contact(person, contact.strip())
+            shown = literal(ledger.people.name_of(person))
+            click.echo(f"You are {shown}." if is_me else f"In the register: {shown}.")
+        if me is not None or add is not None:
             return
         mine = ledger.people.me()
         for one in ledger.people.all():
-            click.echo(f"{literal(one.name)}{'  (you)' if one.id == mine else ''}")
+            shown = f"{literal(one.name)} [{one.id}]" if one.forgotten else literal(one.name)
+            reach = f"  {literal(one.contact)}" if contacts and one.contact else ""
+            click.echo(f"{shown}{'  (you)' if one.id == mine else ''}{reach}")

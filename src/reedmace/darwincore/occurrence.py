@@ -89,7 +89,10 @@ def _properties(sighting: Sighting, visit: Visit, vice_county: str | None, datas
         "temperatureInCelsius": visit.temperature_c,
         "sunPercent": visit.sun_percent,
         "windBeaufort": wind_said,
-        "mediaSHA256": [photo.sha256 for photo in sighting.photos if photo.sha256] or None,
+        # One for each photograph, in the order of associatedMedia; empty where the file was not read.
+        "mediaSHA256": [photo.sha256 for photo in sighting.photos]
+        if any(photo.sha256 for photo in sighting.photos)
+        else None,
     }
     told = {name: value for name, value in properties.items() if value is not None}
     return json.dumps(told, ensure_ascii=False) if told else ""

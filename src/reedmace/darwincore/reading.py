@@ -107,6 +107,9 @@ def _properties(fields: dict[str, str], text: str) -> None:
     for name, field in (("viceCounty", "vice_county"), ("evidence", "evidence"), ("pairs", "pairs")):
         if isinstance(properties.get(name), str | int):
             fields[field] = str(properties[name])
+    digests = properties.get("mediaSHA256")
+    if isinstance(digests, list) and all(isinstance(one, str) for one in digests):
+        fields["photo_digests"] = " | ".join(digests)
 
 
 def _visit_remarks(fields: dict[str, str], text: str) -> None:

@@ -142,10 +142,13 @@ def _people(connection: sqlite3.Connection) -> Iterator[Finding]:
 
 def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
     """Compare what is listed with what it is worked out from."""
-    columns = schema.LISTED
-    differing = f"""SELECT count(*) FROM (SELECT * FROM (SELECT {columns} FROM listed EXCEPT SELECT * FROM listing)
-      UNION ALL SELECT * FROM (SELECT * FROM listing EXCEPT SELECT {columns} FROM listed))"""  # noqa: S608
-    count = connection.execute(differing).fetchone()[0]
+    count = 0
+    for table, columns in (("listed_visit", schema.LISTED_VISIT), ("listed", schema.LISTED)):
+        view = table.replace("listed", "listing")
+        ours, wanted = f"SELECT {columns} FROM {table}", f"SELECT * FROM {view}"  # noqa: S608  (constants)
+        differing = f"""SELECT count(*) FROM (SELECT * FROM ({ours} EXCEPT {wanted})
+          UNION ALL SELECT * FROM ({wanted} EXCEPT {ours}))"""  # noqa: S608
+        count += connection.execute(differing).fetchone()[0]
     unlisted = """SELECT count(*) FROM (
       SELECT id, person, day, visit_id FROM listed_who EXCEPT SELECT id, person, day, visit_id FROM listed_person)"""
     people = connection.execute(unlisted).fetchone()[0]

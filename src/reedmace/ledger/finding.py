@@ -1,25 +1,28 @@
 """From a choice of sightings to the one question that finds them soonest.
 
-A page of a million sightings has to come at once. Walking the days in order gives one quickly where much of
-what is met is wanted; where little is, going through the few that meet the rarest condition and sorting them
-is quicker. Which it is, is counted by index, up to a limit.
+A page of a million sightings has to come at once. Walking an index in the order of days gives one quickly where
+much of what is met is wanted; where little is, going through the few that meet the rarest condition and sorting
+them is quicker. Which it is, is counted by index, up to a limit.
 """
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import unicodedata
 from typing import Any
 
 from reedmace.ledger.wanted import Condition, Wanted, conditions
 
-# Up to so many are fetched and sorted; a walk through the days meets a page's worth of more sooner.
-FEW = 10_000
+# Up to so many are fetched and sorted. To sort K costs as much as to walk to a page's worth of K among N where
+# K is about three times the root of N: this is right for a million, and not far off for less.
+FEW = 2500
 
 _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
     " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, v.body"
 )
+_IN_DAYS = "l.day, l.visit_id"
 
 
 def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = None) -> tuple[str, list[Any]]:
@@ -27,72 +30,135 @@ def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = 
 
     The order is the date's, then visit, name and id: free of `seq`, the same in every copy of the ledger.
     """
-    terms = conditions(wanted)
-    text = _text(wanted)
-    drivers = [term for term in terms if term.driver]
-    best, count = _rarest(connection, drivers)
-    if text is not None and _matches(connection, text) <= min(FEW, count):
-        best, count = text, 0
+    terms = conditions(wanted, _names(connection, wanted.taxon))
+    if wanted.text is not None:
+        terms.append(_text(connection, wanted.text))
+    best = _driver(connection, terms)
     rest = [term for term in terms if term is not best]
-    if text is not None and text is not best:
-        # Asked of one sighting after another, so that the walk can stop at the end of the page.
-        exists = "EXISTS (SELECT 1 FROM listed_words WHERE listed_words MATCH ? AND rowid = l.id)"
-        rest.append(Condition(exists, text.values))
-    source, values, order = _from(best, ordered=count > FEW or best is None)
-    order += ", l.taxon, l.subject"
-    where = " AND ".join([source.partition(" WHERE ")[2] or "true", *(f"({term.term})" for term in rest)])
-    values += [value for term in rest for value in term.values]
-    table = source.partition(" WHERE ")[0]
+    source, first_values = _bounded(best, terms) if best is not None else ("listed AS l INDEXED BY listed_day", ())
+    table, _, first = source.partition(" WHERE ")
+    order = f"{(best and best.order) or _IN_DAYS}, l.taxon, l.subject"
+    where = " AND ".join([first or "true", *(f"({term.term})" for term in rest)])
+    values = [*first_values, *(value for term in rest for value in term.values)]
     if most is None:
         joined = f"{table} CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
         return f"SELECT {_ASKED} FROM {joined} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
     # The page is found by what is listed alone; whole entries are read for its few rows only.
-    page = f"SELECT l.* FROM {table} WHERE l.visit_seq IS NOT NULL AND {where} ORDER BY {order} LIMIT ?"  # noqa: S608
+    listed = "l.seq, l.visit_seq, l.diverged, l.day, l.visit_id, l.taxon, l.subject"
+    page = f"SELECT {listed} FROM {table} WHERE l.visit_seq IS NOT NULL AND {where} ORDER BY {order} LIMIT ?"  # noqa: S608
     joined = f"({page}) AS l CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
-    return f"SELECT {_ASKED} FROM {joined} ORDER BY l.day, l.visit_id, l.taxon, l.subject", [*values, most]  # noqa: S608
+    sorted_again = f"SELECT {_ASKED} FROM {joined} ORDER BY {_IN_DAYS}, l.taxon, l.subject"  # noqa: S608
+    return sorted_again, [*values, most]
 
 
-def _from(best: Condition | None, *, ordered: bool) -> tuple[str, list[Any], str]:
-    """Give FROM and WHERE, their values, and by what the rows come in the order of days and visits."""
-    if best is None:
-        return "listed AS l INDEXED BY listed_day", [], "l.day, l.visit_id"
-    if ordered and "INDEXED BY" not in best.driver and not best.order.startswith("w."):
-        # Too many to sort, and no index that has them in order: walk the days.
-        return f"listed AS l INDEXED BY listed_day WHERE ({best.term})", list(best.values), best.order
-    return best.driver, list(best.values), best.order
-
-
-def _rarest(connection: sqlite3.Connection, drivers: list[Condition]) -> tuple[Condition | None, int]:
-    """Give the condition that the fewest sightings meet, and how many, counted up to just over `FEW`."""
-    counted = []
-    for place, driver in enumerate(drivers):
-        sql = f"SELECT count(*) FROM (SELECT 1 FROM {driver.driver} LIMIT {FEW + 1})"  # noqa: S608
-        counted.append((connection.execute(sql, driver.values).fetchone()[0], place, driver))
+def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition | None:
+    """Choose what to begin with: what few sightings meet, else the rarest of what comes in the order of days."""
+    drivers = [term for term in terms if term.driver]
+    if len(drivers) == 1 and drivers[0].order:
+        return drivers[0]
+    counted = [(_count(connection, *_bounded(driver, terms)), place) for place, driver in enumerate(drivers)]
     if not counted:
-        return None, FEW + 1
-    count, _, best = min(counted, key=lambda one: one[:2])
-    return best, count
+        return None
+    least, place = min(counted)
+    if least <= FEW:
+        return drivers[place]
+    in_order = [one for one in counted if drivers[one[1]].order]
+    return drivers[min(in_order)[1]] if in_order else None
 
 
-def _matches(connection: sqlite3.Connection, text: Condition) -> int:
-    sql = f"SELECT count(*) FROM (SELECT 1 FROM listed_words WHERE listed_words MATCH ? LIMIT {FEW + 1})"  # noqa: S608
-    count: int = connection.execute(sql, text.values).fetchone()[0]
+def _bounded(driver: Condition, terms: list[Condition]) -> tuple[str, tuple[Any, ...]]:
+    """Give FROM and WHERE of a driver and its values, with what is asked of the days where its index has them."""
+    source, values = driver.driver, driver.values
+    day = driver.order.partition(",")[0]
+    for term in terms:
+        if day and term.bound and term is not driver:
+            source, values = f"{source} AND {term.bound.format(day=day)}", (*values, *term.bound_values)
+    return source, values
+
+
+def _count(connection: sqlite3.Connection, source: str, values: tuple[Any, ...]) -> int:
+    sql = f"SELECT count(*) FROM (SELECT 1 FROM {source} LIMIT {FEW + 1})"  # noqa: S608  (values are bound)
+    count: int = connection.execute(sql, values).fetchone()[0]
     return count
 
 
-def _text(wanted: Wanted) -> Condition | None:
-    """Give the condition for words, searched for as beginnings of words."""
-    if wanted.text is None:
+def _names(connection: sqlite3.Connection, name: str | None) -> tuple[str, ...] | None:
+    """Give the scientific names that one means: itself, those of an English name, and the species of a genus."""
+    if name is None:
         return None
-    words = words_of(wanted.text)
+    # The names from "Genus " up to the sign after the blank; each is found by one jump through the index.
+    asked = """
+      WITH RECURSIVE next (taxon) AS (
+        SELECT min(taxon) FROM listed INDEXED BY listed_taxon WHERE taxon > ?1 || ' ' AND taxon < ?1 || '!'
+        UNION ALL
+        SELECT (SELECT min(taxon) FROM listed INDEXED BY listed_taxon WHERE taxon > next.taxon AND taxon < ?1 || '!')
+        FROM next WHERE next.taxon IS NOT NULL)
+      SELECT taxon FROM next WHERE taxon IS NOT NULL
+      UNION SELECT (SELECT taxon FROM entry WHERE kind = 'sighting' AND vernacular = ?1 LIMIT 1)"""
+    found = [taxon for (taxon,) in connection.execute(asked, (name,)) if taxon is not None]
+    return tuple(dict.fromkeys([name, *found])) if found != [name] else (name,)
+
+
+def _text(connection: sqlite3.Connection, text: str) -> Condition:
+    """Give the condition for words, each of which has to begin a word of the sighting or its visit.
+
+    Where one word is rare, the index of words finds what has it, and the others are looked for there. Where none
+    is, but all together are, the index is asked for all. Else the words themselves are looked at, one sighting
+    after another: the index would take all that match together before the first is shown.
+    """
+    words = words_of(text)
     if not words:
         return Condition("false", (), "listed AS l WHERE false")
-    match = " AND ".join(f'"{word}"*' for word in words)
-    term = "l.id IN (SELECT rowid FROM listed_words WHERE listed_words MATCH ?)"
-    return Condition(term, (match,), f"listed AS l WHERE {term}")
+    connection.create_function("begins_words", 2, _begins_words, deterministic=True)
+    # The quick look first: it knows no accents, so it is for plain ASCII only, and leaves little for the slow one.
+    plain = [word for word in words if word.isascii() and len(word) > 2]
+    quick = "".join("(l.words LIKE ? OR l.words GLOB '*[^ -~]*') AND " for _ in plain)
+    term = f"{quick}begins_words(l.words, ?)"
+    values = (*(f"%{word}%" for word in plain), " ".join(words))
+    among = "l.id IN (SELECT value FROM json_each(?))"
+    found, whole = _found(connection, words)
+    if found is None:
+        return Condition(term, values)
+    if whole:
+        return Condition(among, (found,), f"listed AS l WHERE {among}")
+    return Condition(f"{among} AND {term}", (found, *values), f"listed AS l WHERE {among} AND {term}")
+
+
+def _found(connection: sqlite3.Connection, words: list[str]) -> tuple[str | None, bool]:
+    """Give the ids of what holds one of the words, or all, as a JSON list, and whether it was asked for all.
+
+    None where that is many. Words as short as two letters are taken to be in many, without counting.
+    """
+    long = [word for word in words if len(word) > 2]
+    for word in sorted(long, key=len, reverse=True):
+        found = _holding(connection, [word])
+        if found is not None:
+            return found, len(words) == 1
+    return (_holding(connection, long) if len(long) > 1 else None), len(long) == len(words)
+
+
+def _holding(connection: sqlite3.Connection, words: list[str]) -> str | None:
+    """Give the ids of what holds all these words, or None where more than `FEW` do."""
+    # Whole words first: they are counted one by one, beginnings only all together.
+    for sign, asked in (("", "count(*)"), ("*", "json_group_array(rowid)")):
+        match = " AND ".join(f'"{word}"{sign}' for word in words)
+        sql = f"""SELECT {asked}, count(*) FROM (
+                    SELECT rowid FROM listed_words WHERE listed_words MATCH ? LIMIT {FEW + 1})"""  # noqa: S608
+        found, count = connection.execute(sql, (match,)).fetchone()
+        if count > FEW:
+            return None
+    return str(found)
 
 
 def words_of(text: str) -> list[str]:
-    """Cut a text into words as the index does: letters and digits, everything else parts them."""
-    kept = "".join(sign if unicodedata.category(sign)[0] in "LNM" or sign == "\u200d" else " " for sign in text)
+    """Cut a text into words as the index does: letters and digits, without case and accents; the rest parts them."""
+    if text.isascii():
+        return list(dict.fromkeys(re.findall("[a-z0-9]+", text.lower())))
+    bare = (sign for sign in unicodedata.normalize("NFD", text) if unicodedata.category(sign) != "Mn")
+    kept = "".join(sign.lower() if unicodedata.category(sign)[0] in "LN" else " " for sign in bare)
     return list(dict.fromkeys(kept.split()))
+
+
+def _begins_words(text: str, wanted: str) -> bool:
+    words = f" {' '.join(words_of(text))}"
+    return all(f" {word}" in words for word in wanted.split())

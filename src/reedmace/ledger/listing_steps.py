@@ -35,10 +35,10 @@ WHERE NOT EXISTS (
 LISTED = """subject, seq, visit_seq, visit_id, day, last_day, year, status, diverged,
   taxon, vernacular, stage, sex, square, site, locality, words"""
 
+LISTED_VISIT = "subject, seq, day, last_day, year, diverged, square, site, locality, words"
+
 # A sighting's own place, where it has one, stands instead of the visit's.
 _OWN = "({s}.square IS NOT NULL OR {s}.site IS NOT NULL OR {s}.locality IS NOT NULL)"
-# By its number: joined as a whole, the view would be worked out for every visit there is.
-_VISIT = "(SELECT seq FROM standing WHERE subject = {s}.visit_id AND kind = 'visit')"
 _SIGHTING_WORDS = (
     "typed",
     "taxon.typed",
@@ -52,32 +52,37 @@ _SIGHTING_WORDS = (
 _VISIT_WORDS = ("date_typed", "place.typed", "party", "habitat", "weather", "method", "remarks")
 
 
-def _words(columns: tuple[str, ...], body: str, paths: tuple[str, ...]) -> str:
+def _words(row: str, columns: tuple[str, ...], paths: tuple[str, ...]) -> str:
     """Give the SQL of all words of columns and parts of a body; `||` with a part that is missing would be NULL."""
-    parts = [*columns, *(f"json_extract({body}, '$.{path}')" for path in paths)]
+    parts = [f"{row}.{column}" for column in columns]
+    parts += [f"json_extract({row}.body, '$.{path}')" for path in paths]
     return " || ' ' || ".join(f"coalesce({part}, '')" for part in parts)
 
 
-def _row(s: str, diverged: str) -> str:
-    """Give the select list of one row of `listed`, from a standing sighting `s` and its visit `v`, or none."""
-    own = _OWN.format(s=s)
-    words = (
-        _words(
-            (f"{s}.taxon", f"{s}.vernacular", f"{s}.stage", f"{s}.sex", f"{s}.locality"), f"{s}.body", _SIGHTING_WORDS
-        ),
-        _words(("v.locality",), "v.body", _VISIT_WORDS),
-    )
-    return f"""{s}.subject, {s}.seq, v.seq, {s}.visit_id, coalesce(v.first_day, ''), v.last_day, v.year,
-      CASE {s}.act WHEN 'withdrawn' THEN 'withdrawn' WHEN 'recorded' THEN 'recorded' ELSE 'amended' END,
-      {diverged} OR coalesce((SELECT diverged FROM standing WHERE subject = {s}.visit_id AND kind = 'visit'), 0),
-      {s}.taxon, {s}.vernacular, {s}.stage, {s}.sex,
-      iif({own}, {s}.square, v.square), iif({own}, {s}.site, v.site), iif({own}, {s}.locality, v.locality),
-      {words[0]} || ' ' || {words[1]}"""  # noqa: S608  (constants)
+def _visit_row(v: str, diverged: str) -> str:
+    """Give the select list of one row of `listed_visit`, from a standing visit `v`."""
+    return f"""{v}.subject, {v}.seq, coalesce({v}.first_day, ''), {v}.last_day, {v}.year, {diverged},
+      {v}.square, {v}.site, {v}.locality, {_words(v, ("locality",), _VISIT_WORDS)}"""
 
+
+def _row(s: str, diverged: str) -> str:
+    """Give the select list of one row of `listed`, from a standing sighting `s` and its listed visit `v`, or none."""
+    own = _OWN.format(s=s)
+    words = _words(s, ("taxon", "vernacular", "stage", "sex", "locality"), _SIGHTING_WORDS)
+    return f"""{s}.subject, {s}.seq, v.seq, {s}.visit_id, coalesce(v.day, ''), v.last_day, v.year,
+      CASE {s}.act WHEN 'withdrawn' THEN 'withdrawn' WHEN 'recorded' THEN 'recorded' ELSE 'amended' END,
+      {diverged} OR coalesce(v.diverged, 0), {s}.taxon, {s}.vernacular, {s}.stage, {s}.sex,
+      iif({own}, {s}.square, v.square), iif({own}, {s}.site, v.site), iif({own}, {s}.locality, v.locality),
+      {words} || ' ' || coalesce(v.words, '')"""
+
+
+_LISTING_VISIT = f"""
+CREATE VIEW listing_visit AS SELECT {_visit_row("v", "v.diverged")} FROM standing AS v WHERE v.kind = 'visit'
+"""  # noqa: S608  (constants)
 
 _LISTING = f"""
 CREATE VIEW listing AS SELECT {_row("s", "s.diverged")}
-FROM standing AS s LEFT JOIN entry AS v ON v.seq = {_VISIT.format(s="s")}
+FROM standing AS s LEFT JOIN listed_visit AS v ON v.subject = s.visit_id
 WHERE s.kind = 'sighting'
 """  # noqa: S608  (constants)
 
@@ -111,7 +116,14 @@ _ENDS = f"""CREATE TRIGGER listed_ends BEFORE DELETE ON listed BEGIN
         AND person IN ({_WHO.format(row="OLD")});
     END"""  # noqa: S608  (constants)
 
+# The sightings that are of a visit now, out of those that ever were, which an index finds.
+_OF_VISIT = f"""DELETE FROM listed WHERE visit_id = NEW.subject AND subject IN (
+        SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);
+      INSERT INTO listed ({LISTED}) SELECT * FROM listing WHERE visit_id = NEW.subject AND subject IN (
+        SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);"""  # noqa: S608  (constants)
+
 _FILL = (
+    f"INSERT INTO listed_visit ({LISTED_VISIT}) SELECT * FROM listing_visit",  # noqa: S608  (constants)
     f"INSERT INTO listed ({LISTED}) SELECT * FROM listing ORDER BY seq",  # noqa: S608  (constants)
     "INSERT INTO listed_words (listed_words) VALUES ('rebuild')",
     "INSERT INTO listed_person (person, day, visit_id, id) SELECT person, day, visit_id, id FROM listed_who",
@@ -155,6 +167,11 @@ LISTING: tuple[str, ...] = (
       locality TEXT COLLATE NOCASE,
       words TEXT NOT NULL
     ) STRICT""",
+    # A visit is looked up once for each of its sightings: ready made, that is a fifth of the work.
+    """CREATE TABLE listed_visit (
+      subject TEXT NOT NULL PRIMARY KEY, seq INTEGER NOT NULL, day TEXT NOT NULL, last_day TEXT, year INTEGER,
+      diverged INTEGER NOT NULL, square TEXT, site TEXT, locality TEXT, words TEXT NOT NULL
+    ) STRICT, WITHOUT ROWID""",
     """CREATE TABLE listed_person (
       person TEXT NOT NULL, day TEXT NOT NULL, visit_id TEXT NOT NULL, id INTEGER NOT NULL,
       PRIMARY KEY (person, day, visit_id, id)
@@ -162,6 +179,7 @@ LISTING: tuple[str, ...] = (
     # Whole words and beginnings of words, accents aside. No positions are kept: they would double its size.
     """CREATE VIRTUAL TABLE listed_words USING fts5 (
       words, content = 'listed', content_rowid = 'id', detail = 'none', tokenize = 'unicode61 remove_diacritics 2')""",
+    _LISTING_VISIT,
     _LISTING,
     _LISTED_WHO,
     *_FILL,
@@ -181,7 +199,7 @@ LISTING: tuple[str, ...] = (
       SELECT 1 FROM listed WHERE subject = NEW.subject)
     BEGIN
       INSERT INTO listed ({LISTED}) SELECT {_row("NEW", "0")}
-      FROM (SELECT 1) LEFT JOIN entry AS v ON v.seq = {_VISIT.format(s="NEW")};
+      FROM (SELECT 1) LEFT JOIN listed_visit AS v ON v.subject = NEW.visit_id;
     END""",  # noqa: S608  (constants)
     f"""CREATE TRIGGER list_changed AFTER INSERT ON entry
     WHEN NEW.kind = 'sighting' AND (NEW.parent IS NOT NULL OR EXISTS (
@@ -190,13 +208,20 @@ LISTING: tuple[str, ...] = (
       DELETE FROM listed WHERE subject = NEW.subject;
       INSERT INTO listed ({LISTED}) SELECT * FROM listing WHERE subject = NEW.subject;
     END""",  # noqa: S608  (constants)
-    f"""CREATE TRIGGER list_visit AFTER INSERT ON entry
-    WHEN NEW.kind = 'visit' AND EXISTS (SELECT 1 FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject)
+    f"""CREATE TRIGGER list_new_visit AFTER INSERT ON entry
+    WHEN NEW.kind = 'visit' AND NEW.parent IS NULL AND NOT EXISTS (
+      SELECT 1 FROM listed_visit WHERE subject = NEW.subject)
     BEGIN
-      DELETE FROM listed WHERE visit_id = NEW.subject AND subject IN (
-        SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);
-      INSERT INTO listed ({LISTED}) SELECT * FROM listing WHERE visit_id = NEW.subject AND subject IN (
-        SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = NEW.subject);
+      INSERT INTO listed_visit ({LISTED_VISIT}) SELECT {_visit_row("NEW", "0")};
+      {_OF_VISIT}
+    END""",  # noqa: S608  (constants)
+    f"""CREATE TRIGGER list_changed_visit AFTER INSERT ON entry
+    WHEN NEW.kind = 'visit' AND (NEW.parent IS NOT NULL OR EXISTS (
+      SELECT 1 FROM listed_visit WHERE subject = NEW.subject AND seq <> NEW.seq))
+    BEGIN
+      DELETE FROM listed_visit WHERE subject = NEW.subject;
+      INSERT INTO listed_visit ({LISTED_VISIT}) SELECT * FROM listing_visit WHERE subject = NEW.subject;
+      {_OF_VISIT}
     END""",  # noqa: S608  (constants)
 )
 
@@ -206,6 +231,7 @@ RELIST: tuple[str, ...] = (
     "DROP TRIGGER listed_ends",
     "DELETE FROM listed",
     "DELETE FROM listed_person",
+    "DELETE FROM listed_visit",
     "DELETE FROM joined",
     "INSERT OR IGNORE INTO joined SELECT one.value FROM entry, json_each(entry.joins) AS one WHERE joins IS NOT NULL",
     *_FILL,

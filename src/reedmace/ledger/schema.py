@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import sqlite3
 
-from reedmace.ledger.listing_steps import LISTED, LISTING, RELIST
+from reedmace.ledger.listing_steps import LISTED, LISTED_VISIT, LISTING, RELIST
 
-__all__ = ["APPLICATION_ID", "LISTED", "RELIST", "STEPS", "upgrade", "version"]
+__all__ = ["APPLICATION_ID", "LISTED", "LISTED_VISIT", "RELIST", "STEPS", "upgrade", "version"]
 
 # "Reed" in ASCII, at byte 68 of the file: this SQLite file is a ledger.
 APPLICATION_ID = 0x52656564

@@ -40,21 +40,26 @@ class Condition(NamedTuple):
     """One condition as SQL over the table `listed` (named `l`), with its values.
 
     `driver` is how to find what meets it by itself: FROM and WHERE of a select of `l.id`; empty where only a
-    walk through everything can tell. `order` says by what columns it comes in the order of days and visits.
+    walk through everything can tell. `order` says by what columns that comes in the order of days and visits;
+    empty where it does not, and has to be sorted. `bound` is the part of a condition on days that an index with
+    the day in it can use, of whatever column stands for `{day}` there, with its values.
     """
 
     term: str
     values: tuple[Any, ...]
     driver: str = ""
-    order: str = "l.day, l.visit_id"
+    order: str = ""
+    bound: str = ""
+    bound_values: tuple[str, ...] = ()
 
 
+_IN_DAYS = "l.day, l.visit_id"
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
 _SQUARE = r"([A-Z]{1,2})([0-9]*)"
 
 
-def conditions(wanted: Wanted) -> list[Condition]:
-    """Give the conditions of a choice."""
+def conditions(wanted: Wanted, taxa: tuple[str, ...] | None) -> list[Condition]:
+    """Give the conditions of a choice; `taxa` are the scientific names that its `taxon` means, None for any."""
     found = [*_status(wanted), *_days(wanted), *_place_conditions(wanted)]
     if wanted.site is not None:
         found.append(Condition("l.site = ?", (wanted.site,)))
@@ -69,18 +74,21 @@ def conditions(wanted: Wanted) -> list[Condition]:
     if wanted.line_id is not None:
         of_line = "l.subject IN (SELECT subject FROM entry WHERE kind = 'sighting' AND line_id = ?)"
         found.append(_driven(of_line, wanted.line_id))
-    if wanted.taxon is not None:
-        found.append(_taxon(wanted.taxon))
+    if taxa is not None:
+        found.append(_taxa(taxa))
     if wanted.stage is not None:
-        found.append(_driven("l.stage = ?", wanted.stage, index="listed_stage"))
+        found.append(_indexed("listed_stage", "l.stage = ?", wanted.stage))
     if wanted.people:
         found.append(_people(wanted.people))
     return found
 
 
-def _driven(term: str, value: str, index: str = "") -> Condition:
-    by = f" INDEXED BY {index}" if index else ""
-    return Condition(term, (value,), f"listed AS l{by} WHERE {term}")
+def _driven(term: str, value: str) -> Condition:
+    return Condition(term, (value,), f"listed AS l WHERE {term}")
+
+
+def _indexed(index: str, term: str, *values: Any, order: str = _IN_DAYS) -> Condition:
+    return Condition(term, values, f"listed AS l INDEXED BY {index} WHERE {term}", order)
 
 
 def _people(people: tuple[str, ...]) -> Condition:
@@ -96,40 +104,40 @@ def _people(people: tuple[str, ...]) -> Condition:
     return Condition(term, people, f"listed AS l WHERE l.id IN ({ids})")
 
 
-def _taxon(name: str) -> Condition:
-    """Take a species by either name, or a genus: the names from "Genus " up to the sign after the blank."""
-    term = """l.taxon IN (
-      SELECT ? UNION SELECT DISTINCT taxon FROM entry WHERE kind = 'sighting' AND vernacular = ?
-      UNION SELECT DISTINCT taxon FROM listed INDEXED BY listed_taxon WHERE taxon > ? AND taxon < ?)"""
-    return Condition(term, (name, name, f"{name} ", f"{name}!"), f"listed AS l INDEXED BY listed_taxon WHERE {term}")
+def _taxa(taxa: tuple[str, ...]) -> Condition:
+    """Take these species; of one, found in the order of days."""
+    if len(taxa) == 1:
+        return _indexed("listed_taxon", "l.taxon = ?", *taxa)
+    return _indexed("listed_taxon", f"l.taxon IN ({', '.join('?' * len(taxa))})", *taxa, order="")
 
 
 def _status(wanted: Wanted) -> list[Condition]:
     if wanted.status == "diverged":
-        return [Condition("l.diverged", (), "listed AS l INDEXED BY listed_diverged WHERE l.diverged")]
+        return [_indexed("listed_diverged", "l.diverged")]
     if wanted.status in ("withdrawn", "amended"):
-        term = f"l.status = '{wanted.status}' AND l.status <> 'recorded'"
-        return [Condition(term, (), f"listed AS l INDEXED BY listed_status WHERE {term}")]
+        return [_indexed("listed_status", f"l.status = '{wanted.status}' AND l.status <> 'recorded'")]
     return [] if wanted.withdrawn else [Condition("l.status <> 'withdrawn'", ())]
 
 
 def _days(wanted: Wanted) -> list[Condition]:
-    """Bounds on the first day come first: they let the index find where to begin."""
     found = []
     if wanted.year is not None:
-        first, last = f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31"
-        term = "l.day >= ? AND l.day <= ? AND l.year = ?"
-        found.append(Condition(term, (first, last, wanted.year), f"listed AS l INDEXED BY listed_day WHERE {term}"))
+        ends = (f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31")
+        found.append(_bounded("{day} >= ? AND {day} <= ?", ends, "l.year = ?", wanted.year))
     if wanted.since is not None:
         # A vague date may begin before and reach beyond: the earliest such beginning is looked up first.
         begins = """coalesce((SELECT min(vague.day) FROM listed AS vague INDEXED BY listed_vague
           WHERE vague.last_day <> vague.day AND vague.last_day >= ?), '9')"""
-        term = f"l.last_day >= ? AND l.day >= min(?, {begins})"
-        found.append(Condition(term, (wanted.since,) * 3, f"listed AS l INDEXED BY listed_day WHERE {term}"))
+        found.append(_bounded(f"{{day}} >= min(?, {begins})", (wanted.since,) * 2, "l.last_day >= ?", wanted.since))
     if wanted.until is not None:
-        term = "l.day <= ? AND l.day > ''"
-        found.append(Condition(term, (wanted.until,), f"listed AS l INDEXED BY listed_day WHERE {term}"))
+        found.append(_bounded("{day} <= ? AND {day} > ''", (wanted.until,), "true"))
     return found
+
+
+def _bounded(bound: str, ends: tuple[str, ...], term: str, *values: Any) -> Condition:
+    whole = f"{bound.format(day='l.day')} AND {term}"
+    driver = f"listed AS l INDEXED BY listed_day WHERE {whole}"
+    return Condition(whole, (*ends, *values), driver, _IN_DAYS, bound, ends)
 
 
 def _place_conditions(wanted: Wanted) -> list[Condition]:
@@ -139,8 +147,7 @@ def _place_conditions(wanted: Wanted) -> list[Condition]:
         term = " OR ".join(["l.square GLOB ?"] * len(patterns))
         start = _start(patterns)
         within = f"l.square >= ? AND l.square < ? AND ({term})"
-        driver = f"listed AS l INDEXED BY listed_square WHERE {within}"
-        found.append(Condition(within, (start, f"{start}~", *patterns), driver))
+        found.append(_indexed("listed_square", within, start, f"{start}~", *patterns, order=""))
     if wanted.locality is not None:
         found.append(Condition(r"l.locality LIKE ? ESCAPE '\'", (f"%{wanted.locality.translate(_LIKE)}%",)))
     return found

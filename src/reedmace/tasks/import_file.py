@@ -24,7 +24,10 @@ from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_records import Choices, Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
 
-PORTION = 500  # rows written together: some tenths of a second in which other programs wait
+# Rows written together: a second or two in which other programs wait. Small portions write the same pages of
+# every index over and over.
+PORTION = 5000
+_REPORT = 200  # rows between two reports of progress
 EXTRA = ("line in the file", "fault", "why", "what to do")
 _COMPARED = ("count", "count_to", "count_kind", "pairs", "sex", "stage", "behaviour", "certainty", "remarks")
 
@@ -69,6 +72,7 @@ def import_file(
             run.take(row)
             if run.count % PORTION == 0:
                 run.write()
+            if run.count % _REPORT == 0:
                 progress(run.count)
         run.write()
     finally:

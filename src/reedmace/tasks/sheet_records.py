@@ -19,7 +19,7 @@ from typing import Any, NamedTuple, TypeVar
 from reedmace.darwincore import undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.records import Photo, PlaceRecord, Sighting, Visit
 from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
 from reedmace.tasks.sheet_values import (
     Count,
@@ -316,7 +316,7 @@ class RecordMaker:
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if named.uncertain or doubt == "?" else "probable" if doubt == "probable" else None
         said = fields.get("certainty", "").strip().casefold()
-        photos = tuple(part.strip() for part in fields.get("photos", "").split("|") if part.strip())
+        photos = _photos(fields.get("photos", ""), fields.get("photo_digests", ""))
         name_cell = fields.get("name", "").strip() or named.taxon.typed
         typed = " ".join(part for part in (fields.get("count", "").strip(), name_cell) if part)
         return {
@@ -353,6 +353,15 @@ class RecordMaker:
             pairs=pairs,
             **values,
         )
+
+
+def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
+    """Give the photographs; checksums only where there is one, or an empty place, for each of them."""
+    named = [part.strip() for part in paths.split("|") if part.strip()]
+    sums = [part.strip() for part in digests.split("|")]
+    if len(sums) != len(named) or not all(re.fullmatch("([0-9a-f]{64})?", one) for one in sums):
+        sums = [""] * len(named)
+    return tuple(map(Photo, named, sums))
 
 
 def _iso(day: str, month: str, year: str) -> str:

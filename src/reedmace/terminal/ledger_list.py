@@ -30,7 +30,7 @@ def show_sightings(screen: Screen, rows: Iterable[tuple[Sighting, Visit, EntryMe
 
 def _show(screen: Screen, page: list[list[str | tuple[str, str]]]) -> None:
     heads = [("date", "left"), ("place", "left"), ("name", "left"), ("seen", "left"), ("id", "left")]
-    screen.table(heads if screen.width >= 80 else heads[:4], page)
+    screen.table(heads, page)
 
 
 def _row(screen: Screen, sighting: Sighting, visit: Visit, meta: EntryMeta) -> list[str | tuple[str, str]]:
@@ -41,14 +41,15 @@ def _row(screen: Screen, sighting: Sighting, visit: Visit, meta: EntryMeta) -> l
     name = sighting.taxon.vernacular or sighting.taxon.scientific_name
     doubt = " ?" if sighting.certainty == "uncertain" else ""
     gone = " (withdrawn)" if meta.act == "withdrawn" else ""
+    gone += " (two versions)" if meta.diverged else ""
     row: list[str | tuple[str, str]] = [
         visit.date or "no date",
         where,
         (f"{name}{doubt}{gone}", "bold"),
         seen(sighting),
     ]
-    if screen.width >= 80:
-        row.append((sighting.id[-12:], "dim"))
+    # The end of an id is enough to name a record by; where there is little room, the very end.
+    row.append((sighting.id[-12:] if screen.width >= 80 else sighting.id[-6:], "dim"))
     return row
 
 

@@ -15,7 +15,7 @@ COMMANDS = {
     "redetermine": ("ledger.redetermine", "Give sightings another name, by a new entry with a reason."),
     "withdraw": ("ledger.withdraw", "Take back sightings or visits, by new entries with a reason."),
     "reinstate": ("ledger.reinstate", "Let what was withdrawn stand again."),
-    # "review": ("ledger.review", "Past names against the key of today: what would come out otherwise."),
+    "review": ("ledger.review", "Past names against the key of today: what would come out otherwise."),
     "import": ("ledger.importing", "Bring in records from a CSV file: Darwin Core or any spreadsheet."),
     "merge": ("ledger.merge", "Bring another ledger's entries into this one."),
     "settle": ("ledger.settle", "Decide where two copies said different things."),

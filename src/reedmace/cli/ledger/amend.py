@@ -21,7 +21,7 @@ def command(one: str, changes: tuple[str, ...], reason: str, by: str | None, led
     remarks. An empty value clears a field. The last signs of an id, as in the list, will do.
 
     \b
-      reedmace ledger amend 0198c2a1b3d4 count=13 --reason "counted again"
+      reedmace ledger amend 0198c2a1b3d4 count=13 sex=male --reason "recounted"
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import observer

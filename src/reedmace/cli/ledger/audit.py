@@ -27,7 +27,7 @@ def command(photos: str | None, relist: bool, ledger_name: str | None, as_json: 
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.audit_ledger import audit_ledger
-    from reedmace.terminal.plain import literal
+    from reedmace.terminal.screen import Screen
 
     progress = Progress("entries looked at")
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
@@ -39,10 +39,11 @@ def command(photos: str | None, relist: bool, ledger_name: str | None, as_json: 
     if as_json:
         say_json([one._asdict() for one in found])
     else:
+        screen = Screen()
         for one in found:
-            click.echo(f"{one.code}{f': {literal(one.about)}' if one.about else ''}")
-            click.echo(f"  {literal(one.said)}")
-            click.echo(f"  hint: {literal(one.remedy)}")
+            screen.say((one.code, "bold"), f": {one.about}" if one.about else "", hang=2)
+            screen.say(one.said, indent=2)
+            screen.say(f"hint: {one.remedy}", indent=2, hang=2)
         if not found:
             click.echo("Everything is as it should be.")
         else:

@@ -23,6 +23,7 @@ def command(person: str, yes: bool, ledger_name: str | None) -> None:
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal
+    from reedmace.terminal.screen import Screen
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         everybody = {one.id: one for one in ledger.people.all()}
@@ -38,17 +39,17 @@ def command(person: str, yes: bool, ledger_name: str | None) -> None:
             shown = ", ".join(map(literal, names)) or person
             click.confirm(f"Remove the name {shown} from this ledger for ever?", default=False, abort=True)
         done = ledger.forget(ids, names)
-    click.echo("Removed: the name and any contact details; the file was written anew.")
-    click.echo(
-        f"Kept, under the bare id {', '.join(ids)}: {done.saw:,} sightings seen or named, {done.wrote:,} entries."
-    )
+    screen = Screen()
+    screen.say("Removed: the name and any contact details; the file was written anew.")
+    kept = f"{done.saw:,} sightings seen or named, {done.wrote:,} entries written"
+    screen.say(f"Kept, under the bare id {', '.join(ids)}: {kept}.")
     if done.still_said:
-        click.echo(
+        said = (
             f"Still there: {len(done.still_said)} entries hold the name in their own words (remarks, lines as typed),"
-            " and those are never rewritten:"
         )
+        screen.say(said, " and those are never rewritten:")
         for entry_id in done.still_said:
-            click.echo(f"  {entry_id}")
-    click.echo("Not reached: backups, dumps, exported files and other ledgers. Delete or redo those yourself.")
+            screen.say(entry_id, indent=2)
+    screen.say("Not reached: backups, dumps, exported files and other ledgers. Delete or redo those yourself.")
     if done.still_said:
         sys.exit(1)

@@ -141,9 +141,11 @@ def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quie
 
 def _tell(done: Imported, dry_run: bool) -> None:
     from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
 
     would = "Would bring in" if dry_run else "Brought in"
-    click.echo(f"{would} {done.sightings:,} sightings and {done.visits:,} visits from {done.rows:,} rows.")
+    brought = f"{plural(done.sightings, 'sighting')} and {plural(done.visits, 'visit')}"
+    click.echo(f"{would} {brought} from {plural(done.rows, 'row')}.")
     if done.there:
         click.echo(f"In the ledger already, and left as they are: {done.there:,}.")
     if done.left_out:

@@ -23,6 +23,7 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.same_insects import same_walks
+    from reedmace.terminal.words import plural
 
     progress = Progress("entries compared")
     with open_ledger(ledger_path(ledger_name)) as ledger:
@@ -34,11 +35,15 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     if as_json:
         say_json({**done._asdict(), "same_walks": [[walk.one.id, walk.other.id] for walk in walks]})
         return
-    click.echo(f"Taken over: {done.new:,} entries. In both already: {done.there:,}. People new here: {done.people}.")
+    entries, people = plural(done.new, "entry", "entries"), plural(done.people, "person", "people")
+    click.echo(f"Taken over: {entries}, {people}. In both already: {done.there:,}.")
     if done.diverged:
-        click.echo(f"To decide: {len(done.diverged)} records that the two changed in different ways:")
+        click.echo(f"Changed in different ways, to be decided: {plural(len(done.diverged), 'record')}. See")
         click.echo("  reedmace ledger settle")
     if walks:
         count = sum(len(walk.pairs) for walk in walks)
-        click.echo(f"Probably the same insects, written down by two observers: {count}, on {len(walks)} walks:")
+        click.echo(
+            f"Written down by two observers, probably the same insects: {plural(count, 'sighting')}"
+            f" on {plural(len(walks), 'walk')}. See"
+        )
         click.echo("  reedmace ledger same")

@@ -26,6 +26,7 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.same_insects import different, same_walks
     from reedmace.terminal.ledger_list import told
+    from reedmace.terminal.screen import Screen
 
     if (larger or apart) != (len(visits) == 2) or (larger and apart):
         hint = "reedmace ledger same VISIT VISIT --larger  or  --different; without any of it, to look"
@@ -33,12 +34,15 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         if not visits:
             walks = same_walks(ledger)
+            screen = Screen()
             for walk in walks:
-                click.echo(f"{walk.one.date}, probably one walk:")
-                click.echo(f"  {told(walk.one)}\n  {told(walk.other)}")
+                screen.say((f"{walk.one.date}, probably one walk:", "bold"))
+                for at in (walk.one, walk.other):
+                    screen.say(told(at), indent=2, hang=2)
                 for pair in walk.pairs:
-                    click.echo(f"    {told(pair.larger)}\n      or {told(pair.smaller)}")
-            click.echo("Decide with:  reedmace ledger same VISIT VISIT --larger" if walks else "Nothing to decide.")
+                    screen.say(told(pair.larger), indent=4, hang=2)
+                    screen.say(f"or {told(pair.smaller)}", indent=6, hang=2)
+            screen.say("Decide with:  reedmace ledger same VISIT VISIT --larger" if walks else "Nothing to decide.")
             return
         one, other = subjects(ledger, visits)
         person, _ = observer(ledger, by, new_id)

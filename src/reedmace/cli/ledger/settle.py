@@ -24,7 +24,7 @@ def command(one: str | None, keep: str | None, reason: str, by: str | None, ledg
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.ledger_list import told
-    from reedmace.terminal.plain import literal
+    from reedmace.terminal.screen import Screen
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         waiting = dict(ledger.diverged())
@@ -50,12 +50,14 @@ def command(one: str | None, keep: str | None, reason: str, by: str | None, ledg
             assert standing is not None
             click.echo(f"Stands: {told(standing[0])}")
             return
+        screen = Screen()
         for subject, heads in waiting.items():
             records = {meta.entry_id: record for meta, record in ledger.history(subject)}
-            click.echo(f"{subject}")
+            screen.say((subject, "bold"))
             for head in heads:
-                who = literal(ledger.people.name_of(head.by))
-                why = f": {literal(head.reason)}" if head.reason else ""
-                click.echo(f"  entry {head.entry_id[-12:]}, {head.act} by {who} at {head.written_at}{why}")
-                click.echo(f"    {told(records[head.entry_id])}")
+                who = ledger.people.name_of(head.by)
+                why = f": {head.reason}" if head.reason else ""
+                said = f"entry {head.entry_id[-12:]}, {head.act} by {who} at {head.written_at}{why}"
+                screen.say(said, indent=2, hang=2)
+                screen.say(told(records[head.entry_id]), indent=4, hang=2)
         click.echo("Choose with:  reedmace ledger settle ID --keep ENTRY")

@@ -1,0 +1,221 @@
+"""Correcting, finding, bringing in and taking out, as somebody does it at the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tarn import FOLDER
+
+EVIL = "[/x] :bee: \x1b[31mred\u202e שלום"
+
+
+@pytest.fixture
+def logged(log, listed):
+    """Three sightings of one walk; gives them by English name."""
+    log("12 pale m", "3 cop misty", "1 great f #by the sluice")
+    return {one["vernacular"]: one for one in listed()}
+
+
+def test_amending_says_what_was_and_what_is(run, logged, listed) -> None:
+    """By the last signs of an id; a new entry with its reason, and the first stays in the history."""
+    one = logged["Pale Rushlet"]
+    ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=f", "stage=ten", "--reason", "counted again")
+    assert ran.returncode == 2
+    assert "unknown-word" in ran.stderr
+    ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=female", "--reason", "counted again")
+    assert ran.stdout.splitlines()[0].startswith("Was:  Pale Rushlet; 12 male")
+    assert ran.stdout.splitlines()[1].startswith("Now:  Pale Rushlet; 13 female")
+    [now] = listed("--name", "Pale Rushlet")
+    assert (now["count"], now["sex"], now["act"]) == (13, "female", "amended")
+    assert [row["id"] for row in listed("--status", "amended")] == [one["id"]]
+
+
+def test_a_visit_takes_its_sightings_along(run, logged, listed) -> None:
+    """Its date belongs to all of them; asked for on a sighting, the hint names the visit."""
+    one = logged["Pale Rushlet"]
+    ran = run("ledger", "amend", one["id"], "date=11/07/2025", "--reason", "wrong day")
+    assert ran.returncode == 2
+    assert f"reedmace ledger amend {one['visit_id']} date=11/07/2025" in ran.stderr.replace("\n  ", " ")
+    assert run("ledger", "amend", one["visit_id"], "date=11/07/2025", "--reason", "wrong day").returncode == 0
+    assert {row["date"] for row in listed()} == {"2025-07-11"}
+    assert len(listed("--since", "11 July 2025", "--until", "11 July 2025")) == 3
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        (["count"], "no-equals"),
+        (["cuont=3"], "unknown-field"),
+        (["name=misty"], "unknown-field"),
+        (["count=2m 3f"], "two-counts"),
+        (["count=0"], "zero-count"),
+        (["time=25:00"], "time-not-read"),
+        (["count=12"], "nothing-changed"),
+    ],
+)
+def test_what_cannot_be_changed_like_this(run, logged, changes: list[str], code: str) -> None:
+    """A fault with a remedy; nothing is written."""
+    ran = run("ledger", "amend", logged["Pale Rushlet"]["id"], *changes, "--reason", "x")
+    assert ran.returncode in (1, 2)
+    assert code in ran.stderr
+    assert "hint: " in ran.stderr
+
+
+def test_redetermining_withdrawing_and_reinstating(run, tarn_run, logged, listed) -> None:
+    """Each with its reason; the determiner is whoever says it."""
+    one = logged["Great Boulderer"]["id"]
+    ran = tarn_run("ledger", "redetermine", one, "--name", "pale/misty?", "--reason", "wings", "--by", "Ben Sallow")
+    assert "Now:  Pale Rushlet or Misty Rushlet ?" in ran.stdout
+    [now] = [row for row in listed() if row["id"] == one]
+    assert (now["determiner"], now["certainty"], now["act"]) == ("Ben Sallow", "uncertain", "redetermined")
+    assert run("ledger", "withdraw", one, "--reason", "  ").returncode == 1
+    assert run("ledger", "withdraw", one, "--reason", "not sure").returncode == 0
+    assert [row["id"] for row in listed("--status", "withdrawn")] == [one]
+    assert run("ledger", "reinstate", one, "--reason", "sure after all").returncode == 0
+    assert listed("--status", "withdrawn") == []
+    assert run("ledger", "withdraw", "nothing-like-it", "--reason", "x").returncode == 2
+
+
+def test_lists_by_every_filter(run, tarn_run, logged, listed) -> None:
+    """Season, days, place by square and name, person, stage, words; several must all hold."""
+    tarn_run("log", "2 misty ten", "--place", "NY 21 08", "--locality", "Upper Beck", "--date", "2 June 2024")
+    tarn_run("log", "1 sunny", "--place", "SU 431 119", "--date", "3 June 2024", "--by", "Ben Sallow")
+    count = {
+        ("--season", "2024"): 2,
+        ("--since", "2025"): 3,
+        ("--until", "June 2024"): 2,
+        ("--place", "SU 43 11"): 4,
+        ("--place", "upper"): 1,
+        ("--person", "ben sallow"): 1,
+        ("--stage", "teneral"): 1,
+        ("--text", "slui"): 1,
+        ("--text", "rushlet misty"): 2,
+        ("--text", "luice"): 0,
+        ("--text", "--stage"): 0,
+        ("--text", '" OR *'): 0,
+        ("--season", "2024", "--person", "Ada Marsh", "--text", "beck"): 1,
+        ("--first", "2"): 2,
+    }
+    assert {words: len(listed(*words)) for words in count} == count
+    ran = run("ledger", "list", "--person", "Nobody Known")
+    assert ran.returncode == 2
+    assert "unknown-person" in ran.stderr
+
+
+def test_the_review_looks_at_what_was_named_by_answers(run, tarn_run, logged) -> None:
+    """Nothing here was, so nothing is listed, and it says so."""
+    ran = tarn_run("ledger", "review")
+    assert ran.stdout == "0 named with this key looked at; 0 listed. Nothing was changed.\n"
+
+
+class TestImporting:
+    """`ledger import`."""
+
+    SHEET = "Date,Where,Gridref,Species,No\n12/07/2025,Sallow Farm,SU 431 118,pale rushlet,0\n"
+
+    @pytest.mark.usefixtures("owned")
+    def test_a_guess_is_shown_and_wants_a_yes(self, tarn_run, tmp_path: Path) -> None:
+        """Not at a terminal: nothing is written before --yes."""
+        (tmp_path / "walks.csv").write_text(self.SHEET)
+        ran = tarn_run("ledger", "import", "walks.csv")
+        assert (ran.returncode, ran.stdout) == (2, "")
+        assert "Gridref  place             such as SU 431 118" in ran.stderr
+        assert "mapping-not-confirmed" in ran.stderr
+
+    @pytest.mark.usefixtures("owned")
+    def test_faulty_rows_come_back_and_the_exit_code_says_so(self, tarn_run, listed, tmp_path: Path) -> None:
+        """By the name of the file, beside it."""
+        (tmp_path / "walks.csv").write_text(self.SHEET)
+        ran = tarn_run("ledger", "import", "walks.csv", "--yes")
+        assert ran.returncode == 1
+        assert "1 zero-unclear" in ran.stdout
+        assert "walks.csv.faults.csv" in ran.stdout
+        ran = tarn_run("ledger", "import", "walks.csv", "--yes", "--zero", "present", "--save-as", "Sheet")
+        assert ran.stdout == "Brought in 1 sighting and 1 visit from 1 row.\n"
+        assert [one["count_kind"] for one in listed()] == ["present"]
+        ran = tarn_run("ledger", "import", "walks.csv", "--profile", "sheet", "--json")
+        assert json.loads(ran.stdout)["there"] == 1
+
+    @pytest.mark.usefixtures("owned")
+    def test_asked_at_a_terminal(self, seat, tmp_path: Path) -> None:
+        """Whether the mapping is right, and what 0 means."""
+        (tmp_path / "walks.csv").write_text(self.SHEET)
+        with seat("ledger", "import", "walks.csv", "--key", FOLDER) as terminal:
+            terminal.wait_for("Is this right?")
+            terminal.type("y")
+            terminal.wait_for("What does 0 mean")
+            terminal.type("present")
+            terminal.wait_for("Brought in 1 sighting")
+            assert terminal.leave() == 0
+
+    @pytest.mark.usefixtures("owned")
+    def test_words_that_look_like_something_else_come_to_the_screen_as_text(
+        self, tarn_run, run, listed, tmp_path: Path
+    ) -> None:
+        """Markup, escapes and turners of a sheet, in a heading, a cell and a fault."""
+        rows = f'12/07/2025,"{EVIL}",SU 431 118,pale,1\n12/07/2025,x,SU 431 118,"{EVIL}",1\n'
+        (tmp_path / "walks.csv").write_text(f"Date,Site,Gridref,Species,No,{EVIL}\n{rows}", encoding="utf-8")
+        ran = tarn_run("ledger", "import", "walks.csv", "--yes")
+        for shown in (ran.stdout, ran.stderr, run("ledger", "list", env={"COLUMNS": "100"}).stdout):
+            assert "\x1b" not in shown
+            assert "\u202e" not in shown
+        [one] = listed()
+        assert one["locality"] == EVIL
+
+
+def test_out_and_back_and_looked_after(run, logged, tmp_path: Path) -> None:
+    """Backup, dump, restore, merge, audit: each says what it did."""
+    assert run("ledger", "backup", "copy.ledger").returncode == 0
+    assert run("ledger", "dump", "--to", "walks.dump").returncode == 0
+    assert run("ledger", "dump").stdout == (tmp_path / "walks.dump").read_text(encoding="utf-8")
+    assert "file-exists" in run("ledger", "dump", "--to", "walks.dump").stderr
+    assert "restore-exists" in run("ledger", "restore", "walks.dump").stderr
+    ran = run("ledger", "restore", "walks.dump", "--ledger", "new.ledger")
+    assert ran.stdout == "Restored 4 entries to new.ledger.\n"
+    ran = run("ledger", "merge", "copy.ledger", "--ledger", "new.ledger")
+    assert ran.stdout == "Taken over: 0 entries, 0 people. In both already: 4.\n"
+    assert run("ledger", "audit").stdout == "Everything is as it should be.\n"
+    assert run("ledger", "settle").stdout == "Nothing to decide.\n"
+    assert "not-a-ledger" in run("ledger", "merge", "walks.dump").stderr
+
+
+def test_two_observers_of_one_walk(run, tarn_run, log, listed, tmp_path: Path) -> None:
+    """Recognised by day, place and name; the larger count stands once somebody says that they are the same."""
+    log("12 pale m", "2 great")
+    lines = ("log", "9 pale m", "4 misty", "--place", "SU 4311 1184", "--date", "12 July 2025")
+    tarn_run(*lines, "--by", "Ben Sallow", "--ledger", "bens.ledger")
+    ran = run("ledger", "merge", "bens.ledger")
+    assert "Written down by two observers, probably the same insects: 1 sighting on 1 walk." in ran.stdout
+    assert len(listed()) == 4
+    shown = run("ledger", "same").stdout
+    assert "Pale Rushlet; 12 male" in shown
+    assert "or Pale Rushlet; 9 male" in shown
+    visits = sorted({one["visit_id"] for one in listed()})
+    assert run("ledger", "same", *visits, "--different").stdout == "Noted: different insects.\n"
+    assert run("ledger", "same").stdout == "Nothing to decide.\n"
+    tarn_run(*lines, "--by", "Cora Reed", "--ledger", "coras.ledger")
+    run("ledger", "merge", "coras.ledger")
+    mine, coras = (next(one["visit_id"] for one in listed("--person", who)) for who in ("Ada Marsh", "Cora Reed"))
+    ran = run("ledger", "same", mine, coras, "--larger")
+    assert ran.stdout.startswith("Taken back: Pale Rushlet; 9 male")
+    assert sorted(one["count"] for one in listed("--name", "Pale Rushlet")) == [9, 12]
+
+
+def test_contact_details_stay_in_the_ledger(run, logged, tmp_path: Path) -> None:
+    """In no export and no dump that does not ask; `forget` removes both, and says what is left."""
+    ran = run("people", "--add", "Ben Sallow", "--contact", "ben@example.org")
+    assert ran.stdout == "In the register: Ben Sallow.\n"
+    assert "ben@example.org" in run("people", "--contacts").stdout
+    run("export", "--to", "out.csv")
+    shown = run("people").stdout + run("ledger", "dump").stdout + (tmp_path / "out.csv").read_text(encoding="utf-8")
+    assert "ben@example.org" not in shown
+    assert "not-confirmed" in run("ledger", "forget", "Ada Marsh").stderr
+    ran = run("ledger", "forget", "Ada Marsh", "--yes")
+    assert ran.returncode == 0
+    assert "3 sightings seen or named, 4 entries written" in " ".join(ran.stdout.split())
+    assert b"Ada Marsh" not in b"".join(one.read_bytes() for one in tmp_path.glob("walks.ledger*"))
+    assert "name removed [" in run("people").stdout
+    assert "name removed" in run("ledger", "list", "--json").stdout
