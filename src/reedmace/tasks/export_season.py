@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, RowNotes, occurrence, write_csv
+from reedmace.darwincore import (
+    DEFAULT_COLUMNS,
+    About,
+    Dataset,
+    RowNotes,
+    identification_rows,
+    occurrence,
+    write_archive,
+    write_csv,
+)
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
 from reedmace.places.vice_counties import vice_counties
+from reedmace.records import Sighting, Visit
 from reedmace.tasks.determinations import determinations
-from reedmace.tasks.export_choice import chosen
+from reedmace.tasks.export_choice import Chosen, chosen
 from reedmace.tasks.export_profiles import ExportProfile, FileKind
 
 # A record of one's own is given away freely unless its owner says otherwise.
@@ -39,18 +50,50 @@ def export_season(ledger: Ledger, asked: Asked) -> int:
 
     The same ledger gives the same bytes. Raises Refused for a file that cannot be written or is there already.
     """
-    file_kind(asked.to, asked.profile)
+    kind = file_kind(asked.to, asked.profile)
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    return write_csv(asked.to, rows(ledger, asked), columns, overwrite=asked.overwrite)
+    made = rows(ledger, asked.profile, chosen(ledger, asked.profile.choose, asked.season, asked.today))
+    if kind == "archive":
+        with_identifications = ((one.terms(), one.identifications()) for one in made)
+        return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite)
+    return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite)
 
 
-def rows(ledger: Ledger, asked: Asked) -> Iterator[Mapping[str, str]]:
-    """Stream the rows of Darwin Core, term to text."""
-    shared = dataset(asked.profile)
-    for sighting, visit, meta in chosen(ledger, asked.profile.choose, asked.season, asked.today):
+class ExportRow(NamedTuple):
+    """One row before it is put into words: the record, when it last changed, and what goes with it."""
+
+    sighting: Sighting
+    visit: Visit
+    modified: str
+    notes: RowNotes
+    name_of: Callable[[str], str]
+    dataset: Dataset
+
+    def terms(self) -> dict[str, str]:
+        """Give the row as terms of Darwin Core with their text."""
+        return occurrence(self.sighting, self.visit, self.modified, self.name_of, self.dataset, self.notes)
+
+    def identifications(self) -> list[dict[str, str]]:
+        """Give its determinations, likewise, the oldest first."""
+        notes = self.notes
+        return identification_rows(self.sighting, notes.earlier, self.name_of, notes.verification)
+
+
+def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Chosen]) -> Iterator[ExportRow]:
+    """Stream records as rows."""
+    shared = dataset(profile)
+    name_of = cache(ledger.people.name_of)
+    for sighting, visit, meta in records:
         earlier, reason = determinations(ledger, meta)
         notes = RowNotes(earlier=earlier, reason=reason)
-        yield occurrence(sighting, visit, meta.modified, ledger.people.name_of, shared, notes)
+        yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
+
+
+def _about(ledger: Ledger, asked: Asked) -> About:
+    me = ledger.people.me()
+    year = f", {asked.season}" if asked.season else ""
+    title = asked.profile.dataset or f"Sightings{year}"
+    return About(title, ledger.people.name_of(me) if me else "unnamed", LICENCES[asked.profile.licence])
 
 
 def dataset(profile: ExportProfile) -> Dataset:
