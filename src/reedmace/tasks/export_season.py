@@ -2,91 +2,130 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
-from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-from reedmace.darwincore import (
-    DEFAULT_COLUMNS,
-    About,
-    Dataset,
-    RowNotes,
-    identification_rows,
-    occurrence,
-    write_archive,
-    write_csv,
-)
+from reedmace.darwincore import DEFAULT_COLUMNS, About, digest_of, write_archive, write_csv
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
-from reedmace.places.vice_counties import vice_counties
-from reedmace.records import Sighting, Visit
-from reedmace.tasks.determinations import determinations
-from reedmace.tasks.export_choice import Chosen, chosen
-from reedmace.tasks.export_profiles import ExportProfile, FileKind
+from reedmace.ledger.submissions import Submission
+from reedmace.tasks.export_changes import again, held, since, submissions_to
+from reedmace.tasks.export_choice import chosen
+from reedmace.tasks.export_profiles import ExportProfile, FileKind, as_body, from_body
+from reedmace.tasks.export_rows import LICENCES, Told, rows
 
-# A record of one's own is given away freely unless its owner says otherwise.
-LICENCES = {
-    "cc0": "https://creativecommons.org/publicdomain/zero/1.0/",
-    "cc-by": "https://creativecommons.org/licenses/by/4.0/",
-    "cc-by-nc": "https://creativecommons.org/licenses/by-nc/4.0/",
-}
 _ENDINGS: dict[str, FileKind] = {".csv": "csv", ".zip": "archive"}
 
 
 class Asked(NamedTuple):
-    """What is to be exported: the year (None for all), the file, how, and today's date."""
+    """What is to be exported: the year (None for all), the file, how, and today's date.
+
+    `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
+    recipient was told already.
+    """
 
     season: int | None
     to: Path
     profile: ExportProfile
     today: date
     overwrite: bool = False
+    recipient: str | None = None
+    since_last: bool = False
 
 
-def export_season(ledger: Ledger, asked: Asked) -> int:
-    """Write the chosen sightings to a file; the number of rows.
+class Exported(NamedTuple):
+    """What was exported: rows, and of those since the last submission how many new, changed and withdrawn.
+
+    `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
+    `digest` is the file's SHA-256, empty where there was nothing to say and no file was written.
+    """
+
+    rows: int
+    changes: Counter[str]
+    sent: dict[str, str]
+    previous: Submission | None
+    digest: str
+
+
+def export_season(ledger: Ledger, asked: Asked) -> Exported:
+    """Write the chosen sightings to a file.
 
     The same ledger gives the same bytes. Raises Refused for a file that cannot be written or is there already.
     """
-    kind = file_kind(asked.to, asked.profile)
+    file_kind(asked.to, asked.profile)
+    before = submissions_to(ledger, asked.recipient) if asked.recipient else []
+    records = chosen(ledger, asked.profile.choose, asked.season, asked.today)
+    told: Iterable[Told] = (Told(*row) for row in records)
+    if asked.since_last:
+        told = list(since(ledger, held(before), records))
+        if not told:
+            return Exported(0, Counter(), {}, before[-1] if before else None, "")
+    sent: dict[str, str] = {}
+    changes: Counter[str] = Counter()
+    number = write(ledger, asked, _noted(told, sent if asked.recipient else None, changes))
+    previous = before[-1] if before else None
+    return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "")
+
+
+def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission, bool]:
+    """Make the file of a recipient's submission, counted from 1, once more; gives it and whether it is the same.
+
+    Raises `Refused` where there is no such submission.
+    """
+    made = submissions_to(ledger, asked.recipient or "")
+    if not 1 <= number <= len(made):
+        hint = f"there are {len(made)}: see  reedmace export log" if made else "see  reedmace export log"
+        said = "There is no such submission."
+        raise Refused(Fault("unknown-submission", said, hint, str(number), typed=True))
+    submission = made[number - 1]
+    how = dict(submission.how)
+    season, since_last = how.pop("season", None), how.pop("since_last", False)
+    then = asked._replace(season=season, profile=from_body(how))
+    file_kind(asked.to, then.profile)
+    before = held(made[: number - 1]) if since_last else None
+    write(ledger, then, again(ledger, submission, before))
+    return submission, digest_of(asked.to) == submission.digest
+
+
+def submission_of(asked: Asked, done: Exported, made_at: str, new_id: Callable[[], str]) -> Submission:
+    """Give what the ledger keeps of an export."""
+    assert asked.recipient is not None
+    how = as_body(asked.profile) | {"season": asked.season, "since_last": asked.since_last}
+    return Submission(
+        id=new_id(),
+        recipient=asked.recipient,
+        profile="",
+        made_at=made_at,
+        file_name=asked.to.name,
+        format=file_kind(asked.to, asked.profile),
+        digest=done.digest,
+        rows=done.rows,
+        previous=done.previous.id if done.previous and asked.since_last else "",
+        sent=done.sent,
+        how=how,
+    )
+
+
+def write(ledger: Ledger, asked: Asked, told: Iterable[Told]) -> int:
+    """Write records in the kind of file that is asked for; the number of rows."""
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    made = rows(ledger, asked.profile, chosen(ledger, asked.profile.choose, asked.season, asked.today))
-    if kind == "archive":
+    made = rows(ledger, asked.profile, told)
+    if file_kind(asked.to, asked.profile) == "archive":
         with_identifications = ((one.terms(), one.identifications()) for one in made)
         return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite)
     return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite)
 
 
-class ExportRow(NamedTuple):
-    """One row before it is put into words: the record, when it last changed, and what goes with it."""
-
-    sighting: Sighting
-    visit: Visit
-    modified: str
-    notes: RowNotes
-    name_of: Callable[[str], str]
-    dataset: Dataset
-
-    def terms(self) -> dict[str, str]:
-        """Give the row as terms of Darwin Core with their text."""
-        return occurrence(self.sighting, self.visit, self.modified, self.name_of, self.dataset, self.notes)
-
-    def identifications(self) -> list[dict[str, str]]:
-        """Give its determinations, likewise, the oldest first."""
-        notes = self.notes
-        return identification_rows(self.sighting, notes.earlier, self.name_of, notes.verification)
-
-
-def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Chosen]) -> Iterator[ExportRow]:
-    """Stream records as rows."""
-    shared = dataset(profile)
-    name_of = cache(ledger.people.name_of)
-    for sighting, visit, meta in records:
-        earlier, reason = determinations(ledger, meta)
-        notes = RowNotes(earlier=earlier, reason=reason)
-        yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
+def _noted(told: Iterable[Told], sent: dict[str, str] | None, changes: Counter[str]) -> Iterator[Told]:
+    for one in told:
+        if sent is not None:
+            sent[one.sighting.id] = one.mark
+        if one.change:
+            changes[one.change] += 1
+        yield one
 
 
 def _about(ledger: Ledger, asked: Asked) -> About:
@@ -94,12 +133,6 @@ def _about(ledger: Ledger, asked: Asked) -> About:
     year = f", {asked.season}" if asked.season else ""
     title = asked.profile.dataset or f"Sightings{year}"
     return About(title, ledger.people.name_of(me) if me else "unnamed", LICENCES[asked.profile.licence])
-
-
-def dataset(profile: ExportProfile) -> Dataset:
-    """Give what all rows of a file share."""
-    names = {county.number: county.name for county in vice_counties()}
-    return Dataset(profile.dataset, LICENCES[profile.licence], names)
 
 
 def file_kind(to: Path, profile: ExportProfile) -> FileKind:
