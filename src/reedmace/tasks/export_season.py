@@ -16,6 +16,7 @@ from reedmace.tasks.export_changes import again, held, since, submissions_to
 from reedmace.tasks.export_choice import chosen
 from reedmace.tasks.export_profiles import ExportProfile, FileKind, as_body, from_body
 from reedmace.tasks.export_rows import LICENCES, Told, rows
+from reedmace.tasks.export_sheet import Sheet, write_sheet
 
 _ENDINGS: dict[str, FileKind] = {".csv": "csv", ".zip": "archive"}
 
@@ -40,7 +41,8 @@ class Exported(NamedTuple):
     """What was exported: rows, and of those since the last submission how many new, changed and withdrawn.
 
     `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
-    `digest` is the file's SHA-256, empty where there was nothing to say and no file was written.
+    `digest` is the file's SHA-256, empty where it is for nobody or there was nothing to say and no file was written.
+    `sheet` tells of a recipient's own sheet.
     """
 
     rows: int
@@ -48,6 +50,7 @@ class Exported(NamedTuple):
     sent: dict[str, str]
     previous: Submission | None
     digest: str
+    sheet: Sheet | None = None
 
 
 def export_season(ledger: Ledger, asked: Asked) -> Exported:
@@ -55,7 +58,9 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
 
     The same ledger gives the same bytes. Raises Refused for a file that cannot be written or is there already.
     """
-    file_kind(asked.to, asked.profile)
+    kind = file_kind(asked.to, asked.profile)
+    if kind == "sheet" and asked.since_last:
+        _tells_changes(asked.profile)
     before = submissions_to(ledger, asked.recipient) if asked.recipient else []
     records = chosen(ledger, asked.profile.choose, asked.season, asked.today)
     told: Iterable[Told] = (Told(*row) for row in records)
@@ -65,9 +70,9 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
     sent: dict[str, str] = {}
     changes: Counter[str] = Counter()
-    number = write(ledger, asked, _noted(told, sent if asked.recipient else None, changes))
+    number, sheet = write(ledger, asked, _noted(told, sent if asked.recipient else None, changes))
     previous = before[-1] if before else None
-    return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "")
+    return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "", sheet)
 
 
 def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission, bool]:
@@ -109,14 +114,32 @@ def submission_of(asked: Asked, done: Exported, made_at: str, new_id: Callable[[
     )
 
 
-def write(ledger: Ledger, asked: Asked, told: Iterable[Told]) -> int:
-    """Write records in the kind of file that is asked for; the number of rows."""
+def _tells_changes(profile: ExportProfile) -> None:
+    """Refuse a sheet that could not say what has become of a record."""
+    layout = profile.sheet
+    assert layout is not None
+    if layout.rows == "species":
+        said = "A sheet of one row a species cannot say what has become of each record."
+        raise Refused(Fault("sheet-without-changes", said, "send it whole, without  --since-last", typed=True))
+    if not {"change", "id"} <= set(layout.columns.values()):
+        said = "This sheet has no column for what has become of a record, or none for its id."
+        hint = "add  Change: change  and  Record: id  to its columns"
+        raise Refused(Fault("sheet-without-changes", said, hint, typed=True))
+
+
+def write(ledger: Ledger, asked: Asked, told: Iterable[Told]) -> tuple[int, Sheet | None]:
+    """Write records in the kind of file that is asked for; the number of rows, and what there is to say of a sheet."""
     columns = asked.profile.columns or DEFAULT_COLUMNS
     made = rows(ledger, asked.profile, told)
-    if file_kind(asked.to, asked.profile) == "archive":
+    kind = file_kind(asked.to, asked.profile)
+    if kind == "sheet":
+        assert asked.profile.sheet is not None
+        sheet = write_sheet(asked.to, made, asked.profile.sheet, asked.overwrite)
+        return sheet.rows, sheet
+    if kind == "archive":
         with_identifications = ((one.terms(), one.identifications()) for one in made)
-        return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite)
-    return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite)
+        return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite), None
+    return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
 
 
 def _noted(told: Iterable[Told], sent: dict[str, str] | None, changes: Counter[str]) -> Iterator[Told]:
@@ -138,7 +161,8 @@ def _about(ledger: Ledger, asked: Asked) -> About:
 def file_kind(to: Path, profile: ExportProfile) -> FileKind:
     """Say what kind of file is to be written, by the profile and the file's ending, which must agree."""
     by_ending = _ENDINGS.get(to.suffix.casefold())
-    wanted = profile.file
+    # A recipient with a sheet of their own gets that, unless an archive is asked for.
+    wanted = profile.file or ("sheet" if profile.sheet and by_ending == "csv" and not profile.public else None)
     if by_ending is None or (wanted is not None and (wanted == "archive") != (by_ending == "archive")):
         ending = ".zip" if wanted == "archive" else ".csv"
         said = f'"{to.name}" is no {ending} file.' if wanted else f'"{to.name}" is neither a .csv nor a .zip file.'

@@ -115,7 +115,14 @@ def _say(done: Exported, asked: Asked, number: int | None) -> None:
         return
     parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
     told = f" ({', '.join(parts)})" if parts else ""
-    click.echo(f"{plural(done.rows, 'record')} written to {literal(str(asked.to))}{told}")
+    what = "row" if done.sheet else "record"
+    click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    if done.sheet and done.sheet.without_code:
+        names = literal(", ".join(done.sheet.without_code))
+        click.echo(f"Their list of codes lacks: {names}", err=True)
+    if done.sheet and done.sheet.unplaced:
+        some = plural(done.sheet.unplaced, "record")
+        click.echo(f"No column had room for the numbers of {some}: add  Remarks: remarks  or their stage", err=True)
     if number is not None:
         click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
 
