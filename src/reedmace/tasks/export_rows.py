@@ -12,6 +12,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import WITHDRAWN, mark
 from reedmace.places.vice_counties import vice_counties
 from reedmace.records import Sighting, Visit
+from reedmace.tasks.coarse_places import coarsened, side_words
 from reedmace.tasks.determinations import determinations
 from reedmace.tasks.export_profiles import ExportProfile
 
@@ -64,11 +65,19 @@ class ExportRow(NamedTuple):
 
 def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told]) -> Iterator[ExportRow]:
     """Stream records as rows."""
-    shared = dataset(profile)
+    shared, side = dataset(profile), profile.precision_m
     name_of = cache(ledger.people.name_of)
     for sighting, visit, meta, change, note in records:
         earlier, reason = determinations(ledger, meta)
         notes = RowNotes(earlier=earlier, reason=reason, change=change, change_note=note)
+        if side:
+            notes = notes._replace(generalised=f"Place no finer than {side_words(side)}")
+            visit = visit._replace(place=coarsened(visit.place, side))
+            naming = sighting.naming
+            if naming is not None:  # the key was told the place too
+                naming = naming._replace(circumstances=naming.circumstances._replace(place=""))
+            own = sighting.place and coarsened(sighting.place, side)
+            sighting = sighting._replace(place=own, naming=naming, typed="")
         yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
 
 

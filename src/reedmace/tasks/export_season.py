@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
+from reedmace.checks.query import Grounds
 from reedmace.darwincore import DEFAULT_COLUMNS, About, digest_of, write_archive, write_csv
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
@@ -25,7 +26,7 @@ class Asked(NamedTuple):
     """What is to be exported: the year (None for all), the file, how, and today's date.
 
     `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
-    recipient was told already.
+    recipient was told already. `grounds` say what is sensitive; a public version needs them.
     """
 
     season: int | None
@@ -35,6 +36,7 @@ class Asked(NamedTuple):
     overwrite: bool = False
     recipient: str | None = None
     since_last: bool = False
+    grounds: Grounds | None = None
 
 
 class Exported(NamedTuple):
@@ -70,7 +72,14 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
     sent: dict[str, str] = {}
     changes: Counter[str] = Counter()
-    number, sheet = write(ledger, asked, _noted(told, sent if asked.recipient else None, changes))
+
+    def take(one: Told) -> None:
+        if asked.recipient:
+            sent[one.sighting.id] = one.mark
+        if one.change:
+            changes[one.change] += 1
+
+    number, sheet = write(ledger, asked, told, take)
     previous = before[-1] if before else None
     return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "", sheet)
 
@@ -127,10 +136,22 @@ def _tells_changes(profile: ExportProfile) -> None:
         raise Refused(Fault("sheet-without-changes", said, hint, typed=True))
 
 
-def write(ledger: Ledger, asked: Asked, told: Iterable[Told]) -> tuple[int, Sheet | None]:
-    """Write records in the kind of file that is asked for; the number of rows, and what there is to say of a sheet."""
+def write(
+    ledger: Ledger, asked: Asked, told: Iterable[Told], take: Callable[[Told], None] | None = None
+) -> tuple[int, Sheet | None]:
+    """Write records in the kind of file that is asked for; the number of rows, and what there is to say of a sheet.
+
+    `take` is given each record that is written.
+    """
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    made = rows(ledger, asked.profile, told)
+    if asked.profile.public:
+        from reedmace.tasks.public_rows import Public  # needed by public versions only
+
+        assert asked.grounds is not None
+        public = Public(ledger, asked.profile, asked.grounds, asked.to.name)
+        made = public.rows(_taken(filter(public.keeps, told), take))
+    else:
+        made = rows(ledger, asked.profile, _taken(told, take))
     kind = file_kind(asked.to, asked.profile)
     if kind == "sheet":
         assert asked.profile.sheet is not None
@@ -142,16 +163,21 @@ def write(ledger: Ledger, asked: Asked, told: Iterable[Told]) -> tuple[int, Shee
     return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
 
 
-def _noted(told: Iterable[Told], sent: dict[str, str] | None, changes: Counter[str]) -> Iterator[Told]:
-    for one in told:
-        if sent is not None:
-            sent[one.sighting.id] = one.mark
-        if one.change:
-            changes[one.change] += 1
-        yield one
+def _taken(told: Iterable[Told], take: Callable[[Told], None] | None) -> Iterable[Told]:
+    if take is None:
+        return told
+
+    def passed(one: Told) -> Told:
+        take(one)
+        return one
+
+    return map(passed, told)
 
 
 def _about(ledger: Ledger, asked: Asked) -> About:
+    if asked.profile.public:
+        group = asked.profile.dataset or "The keeper of these sightings"
+        return About(asked.profile.dataset or "Sightings", group, LICENCES[asked.profile.licence], is_group=True)
     me = ledger.people.me()
     year = f", {asked.season}" if asked.season else ""
     title = asked.profile.dataset or f"Sightings{year}"

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import by_option, key_option, ledger_option
 
 if TYPE_CHECKING:
+    from reedmace.checks.query import Grounds
     from reedmace.ledger.store import Ledger
     from reedmace.ledger.submissions import Submission
     from reedmace.tasks.export_profiles import ExportProfile
@@ -48,8 +49,12 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
     "--licence", type=click.Choice(["cc0", "cc-by", "cc-by-nc"]), help="What others may do; cc-by if not said."
 )
 @click.option("--dataset", metavar="NAME", help="A name for the whole, such as your garden's or group's.")
+@click.option("--public", is_flag=True, help="For everybody: sensitive places blurred, people as initials, no remarks.")
+@click.option("--county", type=FILE, metavar="FILE", help="With --public: a county file that says what is sensitive.")
+@click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
 @click.option("--force", is_flag=True, help="Replace the file if it is there.")
 @by_option
+@key_option
 @ledger_option
 @click.pass_context
 def command(context: click.Context, /, **given: Any) -> None:
@@ -74,7 +79,11 @@ def command(context: click.Context, /, **given: Any) -> None:
 
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
         recipient, profile = _profile(ledger, given)
-        asked = Asked(given["season"], given["to"], profile, today(), given["force"], recipient, given["since_last"])
+        grounds = _grounds(given) if profile.public else None
+        asked = Asked(
+            *(given["season"], given["to"], profile, today(), given["force"]),
+            *(recipient, given["since_last"], grounds),
+        )
         if given["again"] is not None:
             _say_again(*export_again(ledger, asked, given["again"]), given["to"])
             return
@@ -91,6 +100,15 @@ def command(context: click.Context, /, **given: Any) -> None:
             if sending:
                 number = _note_sent(ledger, asked, done, person)
     _say(done, asked, number)
+
+
+def _grounds(given: dict[str, Any]) -> Grounds:
+    """Give what says which places are sensitive: the key, and a county file before it."""
+    from reedmace.cli.options import load
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.judging import judging
+
+    return judging(load(given["key_name"]), today(), given["county"])
 
 
 def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int:
