@@ -13,6 +13,7 @@ from reedmace.darwincore.exact import Earlier
 from reedmace.darwincore.identification import identification_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
+from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 from reedmace.darwincore.whole import digest_of, whole_file
@@ -30,9 +31,11 @@ __all__ = [
     "change_of",
     "digest_of",
     "identification_rows",
+    "is_archive",
     "is_own",
     "looks_like_darwin_core",
     "occurrence",
+    "occurrences_of",
     "one_line",
     "read_own",
     "undo_wording",
