@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from reedmace.ledger.forget import Forgotten
     from reedmace.ledger.merge import Merged
     from reedmace.ledger.notes import Note
+    from reedmace.ledger.submissions import Receipt, Submission
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
@@ -257,6 +258,38 @@ class Ledger:
         from reedmace.ledger.notes import standing
 
         return standing(self._connection, self.path, kind)
+
+    def submit(self, submission: Submission, by: str, new_id: NewId) -> None:
+        """Keep what was sent to whom, in one entry that is never changed."""
+        from reedmace.ledger import submissions
+
+        stamp("recorded", "", by, submission.made_at)
+        submissions.put(self._connection, self.path, submission, by, new_id)
+
+    def submissions(self) -> list[Submission]:
+        """Give every submission, the oldest first."""
+        from reedmace.ledger import submissions
+
+        return submissions.standing(self._connection, self.path)
+
+    def last_submission(self, recipients: Iterable[str]) -> Submission | None:
+        """Give the latest submission to a recipient, by the ids of that person; None where there is none."""
+        from reedmace.ledger import submissions
+
+        return submissions.last_to(self._connection, self.path, recipients)
+
+    def acknowledge(self, receipt: Receipt, by: str, written_at: str, new_id: NewId) -> str:
+        """Keep what a recipient said of having received a submission; gives the entry's id."""
+        from reedmace.ledger import submissions
+
+        mark = stamp("replied", "receipt", by, written_at)
+        return submissions.acknowledge(self._connection, self.path, receipt, mark, new_id)
+
+    def receipts(self, submission: str | None = None) -> list[Receipt]:
+        """Give the receipts of one submission, or all, the oldest first."""
+        from reedmace.ledger import submissions
+
+        return submissions.receipts(self._connection, self.path, submission)
 
     def importing(self) -> Bulk:
         """Write many records that have ids of their own, in portions; see bulk.py."""

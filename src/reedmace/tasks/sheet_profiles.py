@@ -27,7 +27,7 @@ def saved(ledger: Ledger, name: str, sheet: Sheet) -> ColumnMapping:
     profiles = ledger.notes("profile")
     found = profiles.get(_subject(name))
     if found is None:
-        names = [str(note.body.get("name")) for note in profiles.values()]
+        names = [str(note.body["name"]) for note in profiles.values() if "name" in note.body]
         hint = did_you_mean(name, names, "save one with  --save-as NAME")
         raise Refused(Fault("unknown-profile", "No mapping is saved under this name.", hint, name, typed=True))
     mapping = from_body(found.body)

@@ -1,0 +1,180 @@
+"""`reedmace export`: a season as a file for a county recorder; and what is kept about recipients."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from reedmace.cli.lazy import LazyGroup
+from reedmace.cli.options import by_option, key_option, ledger_option
+
+if TYPE_CHECKING:
+    from reedmace.checks.query import Grounds
+    from reedmace.ledger.store import Ledger
+    from reedmace.ledger.submissions import Submission
+    from reedmace.tasks.export_profiles import ExportProfile
+    from reedmace.tasks.export_season import Asked, Exported
+
+COMMANDS = {
+    "log": ("export.log", "List what was sent to whom, when, and what they said of it."),
+    "profiles": ("export.profiles", "List what is kept about recipients, or show one."),
+}
+FILE = click.Path(path_type=Path)
+SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
+
+
+@click.group(name="export", cls=LazyGroup, lazy=COMMANDS, invoke_without_command=True)
+@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings, else all.")
+@click.option("--to", "to", type=FILE, metavar="FILE", help="The file to write: .csv, or .zip for an archive.")
+@click.option("--for", "recipient", metavar="NAME", help="Who it is for; what is kept about them is used.")
+@click.option("--profile", type=FILE, metavar="FILE", help="What they want, as a small YAML file.")
+@click.option("--save", is_flag=True, help="Keep this for --for NAME, for the next time.")
+@click.option("--since-last", is_flag=True, help="Only what is new, changed or withdrawn since they last got some.")
+@click.option("--again", type=click.IntRange(1), metavar="N", help="Make what was sent to them as number N once more.")
+@click.option("--draft", is_flag=True, help="Write the file, but do not note it as sent.")
+@click.option("--since", metavar="DATE", help="From this day, month or year on.")
+@click.option("--until", metavar="DATE", help="Up to this day, month or year.")
+@click.option(
+    "--vice-county", "counties", multiple=True, metavar="VC", help="In this vice-county; several times for more."
+)
+@click.option("--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name.")
+@click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group.")
+@click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
+@click.option(
+    "--status", type=click.Choice(["recorded", "amended", "diverged"]), help="Only those never or once amended."
+)
+@click.option(
+    "--licence", type=click.Choice(["cc0", "cc-by", "cc-by-nc"]), help="What others may do; cc-by if not said."
+)
+@click.option("--dataset", metavar="NAME", help="A name for the whole, such as your garden's or group's.")
+@click.option("--public", is_flag=True, help="For everybody: sensitive places blurred, people as initials, no remarks.")
+@click.option("--county", type=FILE, metavar="FILE", help="With --public: a county file that says what is sensitive.")
+@click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
+@click.option("--force", is_flag=True, help="Replace the file if it is there.")
+@by_option
+@key_option
+@ledger_option
+@click.pass_context
+def command(context: click.Context, /, **given: Any) -> None:
+    """Write a season as a Darwin Core file, or the recipient's own sheet.
+
+    Every record keeps its identifier for ever; the same ledger gives the same file, byte for byte. The exact
+    places of protected species are in it: send it to the county recorder, do not publish it.
+
+    \b
+      reedmace export --season 2026 --to season.csv
+      reedmace export --season 2026 --to 2026.zip --for "Tarn Fenwick" --save
+      reedmace export --season 2027 --to 2027.zip --for "Tarn Fenwick"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    if context.invoked_subcommand is not None:
+        return
+    if given["to"] is None:
+        raise click.UsageError("Missing option '--to'. Name the file to write: --to season.csv", context)
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.export_profiles import save
+    from reedmace.tasks.export_season import Asked, export_again, export_season
+
+    with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
+        recipient, profile = _profile(ledger, given)
+        grounds = _grounds(given) if profile.public else None
+        asked = Asked(
+            *(given["season"], given["to"], profile, today(), given["force"]),
+            *(recipient, given["since_last"], grounds),
+        )
+        if given["again"] is not None:
+            _say_again(*export_again(ledger, asked, given["again"]), given["to"])
+            return
+        done = export_season(ledger, asked)
+        sending = recipient is not None and not given["draft"] and bool(done.digest)
+        number = None
+        if given["save"] or sending:
+            from reedmace.cli.logging import observer
+
+            assert recipient
+            person, _ = observer(ledger, given["by"], new_id)
+            if given["save"]:
+                save(ledger, profile, recipient, person, written_at(), new_id)
+            if sending:
+                number = _note_sent(ledger, asked, done, person)
+    _say(done, asked, number)
+
+
+def _grounds(given: dict[str, Any]) -> Grounds:
+    """Give what says which places are sensitive: the key, and a county file before it."""
+    from reedmace.cli.options import load
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.judging import judging
+
+    return judging(load(given["key_name"]), today(), given["county"])
+
+
+def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int:
+    """Keep what was sent, if it is not the very same as last time; gives its number among those to the recipient."""
+    from reedmace.cli.surroundings import new_id, written_at
+    from reedmace.tasks.export_changes import submissions_to
+    from reedmace.tasks.export_season import submission_of
+
+    assert asked.recipient
+    if done.previous is None or (done.previous.digest, done.previous.sent) != (done.digest, done.sent):
+        ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
+    return len(submissions_to(ledger, asked.recipient))
+
+
+def _say(done: Exported, asked: Asked, number: int | None) -> None:
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    if asked.since_last and not done.rows:
+        when = f" since {done.previous.made_at[:10]}" if done.previous else ""
+        click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
+        return
+    parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
+    told = f" ({', '.join(parts)})" if parts else ""
+    what = "row" if done.sheet else "record"
+    click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    if done.sheet and done.sheet.without_code:
+        names = literal(", ".join(done.sheet.without_code))
+        click.echo(f"Their list of codes lacks: {names}", err=True)
+    if done.sheet and done.sheet.unplaced:
+        some = plural(done.sheet.unplaced, "record")
+        click.echo(f"No column had room for the numbers of {some}: add  Remarks: remarks  or their stage", err=True)
+    if number is not None:
+        click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
+
+
+def _say_again(submission: Submission, same: bool, to: Path) -> None:
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    what = "the same bytes as were sent" if same else "not the same bytes as were sent"
+    made = f"{plural(submission.rows, 'record')} as of {submission.made_at[:10]}"
+    click.echo(f"{made} written to {literal(str(to))}: {what}")
+    if not same:
+        why = "a name was removed since, somebody verified a record, or this is another version of reedmace"
+        click.echo(f"The records are those that were sent, but the words differ: {why}.", err=True)
+
+
+def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, ExportProfile]:
+    """Give the recipient's person id and profile: kept before, or from a file, changed by what was typed."""
+    from reedmace.cli.surroundings import new_id
+    from reedmace.faults import Fault, Refused
+    from reedmace.tasks.export_profiles import ExportProfile, changed, profile_for, read_profile
+
+    profile = read_profile(given["profile"]) if given["profile"] else None
+    name = given["recipient"] or (profile.recipient if profile else "")
+    person = None
+    if name:
+        kept = profile_for(ledger, name)
+        if kept is not None:
+            person, profile = kept[0], profile or kept[1]
+        else:
+            person = ledger.people.register(name, new_id)
+        if profile and profile.contact:
+            ledger.people.set_contact(person, profile.contact)
+    elif given["save"] or given["since_last"] or given["again"] is not None:
+        hint = 'say who it is for:  --for "Tarn Fenwick"'
+        raise Refused(Fault("recipient-missing", "Nobody is named who it is for.", hint, typed=True))
+    return person, changed(profile or ExportProfile(format=1), given)

@@ -1,0 +1,73 @@
+"""Which sightings an export takes: filters → one stream in the ledger's own order."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Callable, Iterator
+from datetime import date
+
+from reedmace.ledger.entries import EntryMeta
+from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
+from reedmace.places.vice_counties import ViceCounty, find_vice_county
+from reedmace.records import Sighting, Visit, span
+from reedmace.tasks.export_profiles import Choose
+from reedmace.tasks.list_sightings import choice
+
+Chosen = tuple[Sighting, Visit, EntryMeta]
+Test = Callable[[Sighting, Visit, EntryMeta], bool]
+
+
+def chosen(ledger: Ledger, choose: Choose, season: int | None, today: date) -> Iterator[Chosen]:
+    """Stream what is chosen, by date, visit, name and id; each sighting once.
+
+    Raises `Refused` for days that cannot be read.
+    """
+    wanted = [
+        choice(
+            ledger,
+            Wanted(year=season, taxon=taxon, status=None if choose.status == "recorded" else choose.status),
+            since=choose.since,
+            until=choose.until,
+            place=place,
+            person=None,
+            today=today,
+        )
+        for place in choose.places or (None,)
+        for taxon in choose.species or (None,)
+    ]
+    streams = [ledger.current_sightings(one) for one in wanted]
+    rows = streams[0] if len(streams) == 1 else _once(heapq.merge(*streams, key=order))
+    tests = _tests(choose)
+    return (row for row in rows if all(test(*row) for test in tests)) if tests else rows
+
+
+def _tests(choose: Choose) -> list[Test]:
+    tests: list[Test] = []
+    found = [find_vice_county(typed) for typed in choose.vice_counties]
+    counties = {county.number for county in found if isinstance(county, ViceCounty)}
+    if counties:
+        tests.append(lambda sighting, visit, _: (sighting.place or visit.place).vice_county in counties)
+    if choose.certainty != "all":
+        doubts = ("uncertain",) if choose.certainty == "probable" else ("probable", "uncertain")
+        tests.append(lambda sighting, *_: sighting.certainty not in doubts)
+    if choose.status == "recorded":
+        tests.append(lambda *row: row[2].act == "recorded")
+    return tests
+
+
+def order(row: Chosen) -> tuple[str, str, str, str]:
+    """The order of the ledger: SQLite folds the case of ASCII letters only."""
+    sighting, visit, _ = row
+    days = span(visit.date) if visit.date else None
+    name = "".join(sign.lower() if sign.isascii() else sign for sign in sighting.taxon.scientific_name)
+    return days.first if days else "", visit.id, name, sighting.id
+
+
+def _once(rows: Iterator[Chosen]) -> Iterator[Chosen]:
+    """Leave out what comes twice: a sighting that two places or two species both take stands side by side here."""
+    before = ""
+    for row in rows:
+        if row[0].id != before:
+            yield row
+        before = row[0].id

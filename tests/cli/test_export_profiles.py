@@ -1,0 +1,127 @@
+"""What is kept about a recipient: by options, by a YAML file; and the filters."""
+
+from __future__ import annotations
+
+import csv
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+PROFILE = """\
+format: 1
+recipient: Tarn Fenwick
+contact: tarn@example.org
+licence: cc0
+dataset: Harrowmere pond walks
+choose:
+  vice-counties: [11, H33]
+  species: [Pale Rushlet, Great Boulderer]
+columns: [occurrenceID, scientificName, license, datasetName]
+"""
+
+
+def read(path: Path) -> list[dict[str, str]]:
+    """The rows of a file."""
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@pytest.fixture
+def season(log: Any) -> Any:
+    """Two places, a doubt, three species."""
+    log("2m 3f pale", "3 misty", "1 great ?", "--vice-county", "11")
+    log("4 pale", "--locality", "Withy Pond")
+    return log
+
+
+def test_filters_must_all_hold_and_one_of_several_values_must(season: Any, run: Any, tmp_path: Path) -> None:
+    """Species, vice-county, certainty, place by square and by name, days."""
+
+    def count(*options: str) -> int:
+        ran = run("export", "--to", "one.csv", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return len(read(tmp_path / "one.csv"))
+
+    assert count() == 5
+    assert count("--vice-county", "South Hampshire") == 4
+    assert count("--species", "pale rushlet") == 3
+    assert count("--species", "pale rushlet", "--species", "Tarnula pallida") == 3
+    assert count("--species", "misty rushlet", "--species", "great boulderer") == 2
+    assert count("--species", "misty rushlet", "--species", "great boulderer", "--certainty", "certain") == 1
+    assert count("--place", "SU41") == 5
+    assert count("--place", "withy", "--place", "SU 431 118") == 5
+    assert count("--place", "withy") == 1
+    assert count("--since", "2025-07-13") == 0
+    assert count("--since", "July 2025", "--until", "2025") == 5
+    assert count("--status", "amended") == 0
+    assert count("--status", "recorded") == 5
+
+
+def test_a_profile_of_options_is_kept_and_used_again(season: Any, run: Any, tmp_path: Path) -> None:
+    """Under the recipient's name, in any case; what is typed later comes before what was kept."""
+    first = run("export", "--to", "a.csv", "--for", "Tarn Fenwick", "--vice-county", "11", "--licence", "cc0", "--save")
+    assert first.returncode == 0, first.stderr
+    run("export", "--to", "b.csv", "--for", "TARN FENWICK")
+    assert (tmp_path / "a.csv").read_bytes() == (tmp_path / "b.csv").read_bytes()
+    assert {row["license"][-18:] for row in read(tmp_path / "a.csv")} == {"publicdomain/zero/1.0/"[-18:]}
+    run("export", "--to", "c.csv", "--for", "Tarn Fenwick", "--species", "misty rushlet")
+    assert len(read(tmp_path / "c.csv")) == 1
+    assert run("export", "profiles").stdout == "Tarn Fenwick  csv or archive\n"
+    kept = json.loads(run("export", "profiles", "Tarn Fenwick", "--json").stdout)
+    assert kept == {"format": 1, "licence": "cc0", "choose": {"vice-counties": ["11"]}}
+
+
+def test_a_profile_in_a_file_is_read_kept_and_shown_again(season: Any, run: Any, tmp_path: Path) -> None:
+    """What is shown can be read again; contact details are in the register and nowhere else."""
+    (tmp_path / "tarn.yaml").write_text(PROFILE)
+    ran = run("export", "--to", "a.csv", "--profile", "tarn.yaml", "--save")
+    assert ran.returncode == 0, ran.stderr
+    assert len(read(tmp_path / "a.csv")) == 3
+    assert list(read(tmp_path / "a.csv")[0]) == ["occurrenceID", "scientificName", "license", "datasetName"]
+    assert "tarn@example.org" in run("people", "--contacts").stdout
+    shown = run("export", "profiles", "tarn fenwick").stdout
+    assert "tarn@example.org" not in shown
+    (tmp_path / "again.yaml").write_text(shown)
+    run("export", "--to", "b.csv", "--profile", "again.yaml")
+    assert (tmp_path / "a.csv").read_bytes() == (tmp_path / "b.csv").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (("licence: cc0", "licence: mine"), "wrong-value"),
+        (("dataset:", "datset:"), "unknown-field"),
+        (("[11, H33]", "[11, H99]"), "wrong-value"),
+        (("license, datasetName", "licence, datasetName"), "wrong-value"),
+        (("format: 1", "format: 2"), "wrong-value"),
+        (("format: 1\n", ""), "missing-field"),
+        (("format: 1", "format: 1\nfile: sheet"), "wrong-value"),
+    ],
+)
+def test_a_slip_in_a_profile_is_told_with_its_line(
+    season: Any, run: Any, tmp_path: Path, change: Any, code: str
+) -> None:
+    """And nothing is written."""
+    (tmp_path / "tarn.yaml").write_text(PROFILE.replace(*change))
+    ran = run("export", "--to", "a.csv", "--profile", "tarn.yaml")
+    assert (ran.returncode, ran.stdout) == (1, "")
+    assert f": {code}" in ran.stderr
+    assert "tarn.yaml:" in ran.stderr
+    assert "hint: " in ran.stderr
+    assert not (tmp_path / "a.csv").exists()
+
+
+def test_what_cannot_be_asked_is_wrong_usage(season: Any, run: Any) -> None:
+    """With a remedy."""
+    for options in (
+        ("--vice-county", "Atlantis"),
+        ("--save",),
+        ("--since", "yesterweek"),
+    ):
+        ran = run("export", "--to", "a.csv", *options)
+        assert (ran.returncode, ran.stdout) == (2, ""), options
+        assert "hint: " in ran.stderr
+    assert run("export").returncode == 2
+    assert "unknown-profile" in run("export", "profiles", "Nobody").stderr
