@@ -30,6 +30,7 @@ COMMANDS = {
     "breeding": ("breeding", "Breeding status of species at sites, by rules that are told."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
+    "reply": ("reply", "Take in the county recorder's answers, and a receipt."),
     "place": ("place", "What a grid reference or a position means."),
     "people": ("people", "Who observes: say once who you are."),
     "keys": ("keys", "The keys on this machine: list, check or try one."),

@@ -175,7 +175,8 @@ def _replied(connection: sqlite3.Connection) -> int:
       UNION ALL
       SELECT e.entry_id FROM entry AS e LEFT JOIN replied AS r ON r.subject = json_extract(e.body, '$.sighting')
       WHERE e.kind = 'reply' AND (r.subject IS NULL OR (r.said_on, r.written_at, r.entry_id) < (
-        coalesce(nullif(json_extract(e.body, '$.date'), ''), substr(e.written_at, 1, 10)), e.written_at, e.entry_id)))"""
+        coalesce(nullif(json_extract(e.body, '$.date'), ''), substr(e.written_at, 1, 10)),
+        e.written_at, e.entry_id)))"""
     count: int = connection.execute(asked).fetchone()[0]
     return count
 

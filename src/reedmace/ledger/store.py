@@ -21,7 +21,6 @@ from reedmace.ledger.people import People
 from reedmace.ledger.trouble import writing
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Site, Visit
-from reedmace.records.verification import Verification
 
 if TYPE_CHECKING:
     from reedmace.ledger.answers import Answer
@@ -35,6 +34,7 @@ if TYPE_CHECKING:
     from reedmace.ledger.notes import Note
     from reedmace.ledger.replies import Reply
     from reedmace.ledger.submissions import Receipt, Submission
+    from reedmace.records.verification import Verification
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
