@@ -39,6 +39,17 @@ def one_line(text: str) -> str:
     return _STEERING.sub("\ufffd", text.replace("\t", " "))
 
 
+def escaped(text: str) -> str:
+    r"""Give JSON with every sign that no field holds as it is written as `\u2028`, so that it stays what it was."""
+    if text.isprintable():
+        return text
+    return _STEERING.sub(_escape, _BREAKS.sub(_escape, text))
+
+
+def _escape(sign: re.Match[str]) -> str:
+    return f"\\u{ord(sign[0]):04x}"
+
+
 def write_rows(out: TextIO, rows: Iterable[Mapping[str, str]], columns: tuple[str, ...] = DEFAULT_COLUMNS) -> int:
     """Write header and rows to a text stream that does not change line ends; gives the number of rows.
 

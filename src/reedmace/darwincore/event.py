@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.wording import counted, listed, sentences
 from reedmace.records import Sighting, Visit, span
 
@@ -22,7 +23,7 @@ def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str])
         "day": _number(days and days.day),
         "verbatimEventDate": visit.date_typed,
         "eventTime": _time(sighting, visit),
-        "recordedBy": listed([*map(name_of, observers), party]),
+        "recordedBy": listed([*map(name_of, observers), one_line(party)]),
         "habitat": visit.habitat,
         "samplingProtocol": visit.method,
         "sampleSizeValue": _number(minutes),
@@ -70,5 +71,5 @@ def _remarks(visit: Visit) -> str:
         f"Until {visit.end}" if visit.end and not visit.start else "",
         "All damselfly species seen were noted" if visit.all_damselflies else "",
         "All dragonfly species seen were noted" if visit.all_dragonflies else "",
-        visit.remarks,
+        "" if visit.remarks.isspace() else visit.remarks,
     )

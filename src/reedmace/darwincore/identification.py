@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from reedmace.darwincore.wording import sentences
 from reedmace.records import Naming, Sighting
+
+if TYPE_CHECKING:
+    from reedmace.darwincore.exact import Earlier
 
 # How many lines of the ranking are told, and from what probability.
 _TOLD, _LEAST = 5, 0.005
@@ -36,6 +40,19 @@ def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> d
             f"Evidence: {sighting.evidence}" if sighting.evidence else "", *(_told(naming) if naming else [])
         ),
     }
+
+
+def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> list[str]:
+    """Give earlier names, the oldest first: `Aeshna mixta? (Ada Marsh, 2026-06-14)`."""
+    told = []
+    for one in earlier:
+        seen = one.sighting
+        doubt = seen.qualifier or _DOUBT.get(seen.certainty or "", "")
+        who = name_of(seen.determiner) if seen.determiner else ""
+        said = ", ".join(part for part in (who, seen.determined_on or one.written_at[:10]) if part)
+        name = " or ".join(seen.taxon.one_of) or seen.taxon.scientific_name
+        told.append(f"{name}{'?' if doubt == '?' else f' {doubt}' if doubt else ''} ({said})".replace("|", "/"))
+    return told
 
 
 def _key(naming: Naming) -> str:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 from reedmace.darwincore.wording import listed
+from reedmace.faults import Fault
+from reedmace.places.place import Place, read_place
 from reedmace.records import PlaceRecord
 
 # The British and Irish grids as the EPSG registry numbers them; and what they are called.
@@ -25,14 +28,17 @@ _KINDS = {
     "centroid": "the centre of the site, not the place of the sighting itself",
 }
 
+_KIND_OF_WORDS = {words: kind for kind, words in _KINDS.items()}
+
 
 def location_terms(place: PlaceRecord, vice_county_names: Mapping[str, str]) -> dict[str, str]:
     """Give the terms that tell where; `vice_county_names` gives the name for a vice-county's number."""
     country, code = _country(place)
     known = place.latitude is not None and place.longitude is not None
     srs, system = _grid(place)
+    locality = "" if place.locality.isspace() else place.locality
     return {
-        "verbatimLocality": place.locality or ("" if place.system else place.typed),
+        "verbatimLocality": locality or ("" if place.system else place.typed),
         "verbatimCoordinates": _coordinates(place),
         "verbatimCoordinateSystem": system,
         "verbatimSRS": srs,
@@ -41,7 +47,7 @@ def location_terms(place: PlaceRecord, vice_county_names: Mapping[str, str]) -> 
         "geodeticDatum": _WGS84 if known else "",
         "coordinateUncertaintyInMeters": str(place.uncertainty_m) if known and place.uncertainty_m else "",
         "georeferenceRemarks": _KINDS.get(place.kind or "", "") if known else "",
-        "locality": place.locality,
+        "locality": locality,
         "country": country,
         "countryCode": code,
         "higherGeography": _higher(place, country, vice_county_names),
@@ -92,3 +98,34 @@ def _higher(place: PlaceRecord, country: str, names: Mapping[str, str]) -> str:
         return ""
     name = names.get(number)
     return listed([country, f"Vice-county {number} {name}" if name else f"Vice-county {number}"])
+
+
+def read_location(cells: Mapping[str, str], vice_county: str | None) -> PlaceRecord | None:
+    """Read the columns of a place as we write them; None where they say something else than their coordinates do."""
+    typed, srs = cells.get("verbatimCoordinates", ""), cells.get("verbatimSRS", "")
+    locality, written = cells.get("locality", ""), cells.get("verbatimLocality", "")
+    kind = _KIND_OF_WORDS.get(cells.get("georeferenceRemarks", ""))
+    if not typed:
+        if any(cells.get(term) for term in ("decimalLatitude", "decimalLongitude", "verbatimSRS")):
+            return None
+        return PlaceRecord(typed="" if locality else written, locality=locality, vice_county=vice_county)
+    read = _read(typed)
+    if read is None or _GRIDS.get(read.system, (_WGS84, ""))[0] != srs or (written and written != locality):
+        return None
+    latitude, longitude = read.rounded()
+    metres = round(read.uncertainty_m) if read.uncertainty_m is not None else None
+    said = cells.get("coordinateUncertaintyInMeters", "")
+    if read.side_m is None and said.isascii() and said.isdigit():
+        metres = int(said)
+    return PlaceRecord(
+        *(typed, read.system, read.square, read.side_m, latitude, longitude, metres),
+        kind=kind,  # type: ignore[arg-type]  # one of its words, by the table above
+        vice_county=vice_county,
+        locality=locality,
+    )
+
+
+@lru_cache(maxsize=4096)  # a file names the same places again and again
+def _read(typed: str) -> Place | None:
+    read = read_place(typed)
+    return None if isinstance(read, Fault) else read

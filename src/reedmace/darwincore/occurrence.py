@@ -7,8 +7,10 @@ from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
+from reedmace.darwincore.csvfile import escaped
 from reedmace.darwincore.event import event_terms
-from reedmace.darwincore.identification import identification_terms
+from reedmace.darwincore.exact import Earlier, exact_fields
+from reedmace.darwincore.identification import identification_terms, named_before
 from reedmace.darwincore.location import location_terms
 from reedmace.darwincore.quantity import quantity_terms
 from reedmace.darwincore.wording import listed
@@ -27,13 +29,19 @@ class RowNotes(NamedTuple):
     """What one line says that is not in the sighting itself.
 
     `previous` are earlier names, oldest first; `verification` is the county recorder's word, never ours;
-    `generalised` and `withheld` say what was blurred or left out.
+    `generalised` and `withheld` say what was blurred or left out. `earlier` are the determinations that were followed
+    by others, the oldest first, and `reason` why the present one came; `change` (new, changed, withdrawn) and
+    `change_note` tell what has become of the record since a submission before.
     """
 
     previous: tuple[str, ...] = ()
     verification: str = ""
     generalised: str = ""
     withheld: str = ""
+    earlier: tuple[Earlier, ...] = ()
+    reason: str = ""
+    change: str = ""
+    change_note: str = ""
 
 
 def occurrence(
@@ -59,12 +67,12 @@ def occurrence(
         **identification_terms(sighting, name_of),
         **quantity_terms(sighting),
         **location_terms(place, dataset.vice_county_names),
-        "dynamicProperties": _properties(sighting, visit, place.vice_county, dataset),
+        "dynamicProperties": _properties(sighting, visit, place.vice_county, dataset, notes, name_of),
         # The typed line may name the very place that was to be blurred.
         "fieldNotes": "" if notes.generalised or notes.withheld else with_names(sighting.typed, name_of),
         "associatedMedia": listed(photo.path for photo in sighting.photos),
         "identificationVerificationStatus": notes.verification,
-        "previousIdentifications": listed(notes.previous),
+        "previousIdentifications": listed(notes.previous or named_before(notes.earlier, name_of)),
         "license": dataset.license,
         "datasetName": dataset.name,
         "modified": modified,
@@ -74,8 +82,15 @@ def occurrence(
     return {column: terms[column] for column in DEFAULT_COLUMNS}
 
 
-def _properties(sighting: Sighting, visit: Visit, vice_county: str | None, dataset: Dataset) -> str:
-    """Give what no term has room for, as JSON: vice-county, evidence, pairs, weather, checksums of photographs."""
+def _properties(
+    sighting: Sighting,
+    visit: Visit,
+    vice_county: str | None,
+    dataset: Dataset,
+    notes: RowNotes,
+    name_of: Callable[[str], str],
+) -> str:
+    """Give what no term has room for, as JSON: vice-county, evidence, pairs, weather, checksums, exact fields."""
     wind = visit.wind_force
     if wind is not None and visit.wind_force_to not in (None, wind):
         wind_said: int | str | None = f"{wind}-{visit.wind_force_to}"
@@ -93,6 +108,11 @@ def _properties(sighting: Sighting, visit: Visit, vice_county: str | None, datas
         "mediaSHA256": [photo.sha256 for photo in sighting.photos]
         if any(photo.sha256 for photo in sighting.photos)
         else None,
+        "change": notes.change or None,
+        "changeNote": notes.change_note or None,
+        "exact": None
+        if notes.generalised or notes.withheld
+        else exact_fields(sighting, visit, name_of, notes.earlier, notes.reason),
     }
     told = {name: value for name, value in properties.items() if value is not None}
-    return json.dumps(told, ensure_ascii=False) if told else ""
+    return escaped(json.dumps(told, ensure_ascii=False)) if told else ""

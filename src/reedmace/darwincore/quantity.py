@@ -35,8 +35,13 @@ def quantity_terms(sighting: Sighting) -> dict[str, str]:
         "reproductiveCondition": (
             "reproductively active" if any(word in sighting.behaviour for word in _REPRODUCTIVE) else ""
         ),
-        "occurrenceRemarks": sentences(_pairs(sighting), _in_pairs(sighting), sighting.remarks),
+        "occurrenceRemarks": sentences(*pair_words(sighting), "" if sighting.remarks.isspace() else sighting.remarks),
     }
+
+
+def pair_words(sighting: Sighting) -> tuple[str, str]:
+    """Give what is said of pairs in words, before the remarks: those of this line, and those of another line."""
+    return _pairs(sighting), _in_pairs(sighting)
 
 
 def _range(count: int, to: int | None) -> str:

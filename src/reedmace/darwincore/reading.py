@@ -67,8 +67,8 @@ _NOTED = {
     "All damselfly species seen were noted": "all_damselflies",
     "All dragonfly species seen were noted": "all_dragonflies",
 }
-_KINDS = {"individuals (estimated)": "estimate", "individuals (at least)": "at least"}
-_BANDS = "individuals (counted in bands)"
+KINDS = {"individuals (estimated)": "estimate", "individuals (at least)": "at least"}
+BANDS = "individuals (counted in bands)"
 
 
 def looks_like_darwin_core(columns: Sequence[str]) -> bool:
@@ -89,12 +89,12 @@ def undo_wording(fields: dict[str, str]) -> None:
         _visit_remarks(fields, visit)
     kind = fields.pop("quantity_type", "")
     quantity = fields.pop("quantity", "")
-    if quantity and kind in _KINDS:
+    if quantity and kind in KINDS:
         fields["count"] = quantity
-        fields["count_kind"] = _KINDS[kind]
-    elif quantity and (kind == _BANDS or kind.startswith("individual")):
+        fields["count_kind"] = KINDS[kind]
+    elif quantity and (kind == BANDS or kind.startswith("individual")):
         fields["count"] = quantity
-        fields["count_kind"] = "band" if kind == _BANDS else ""
+        fields["count_kind"] = "band" if kind == BANDS else ""
 
 
 def _properties(fields: dict[str, str], text: str) -> None:
@@ -112,13 +112,22 @@ def _properties(fields: dict[str, str], text: str) -> None:
         fields["photo_digests"] = " | ".join(digests)
 
 
-def _visit_remarks(fields: dict[str, str], text: str) -> None:
+def read_visit_remarks(text: str) -> dict[str, str | bool]:
+    """Read the weather, what was noted in full and the remarks of a visit out of one cell."""
+    found: dict[str, str | bool] = {"weather": "", "all_damselflies": False, "all_dragonflies": False}
     left = text
     if left.startswith("Weather: "):
         weather, _, left = left.removeprefix("Weather: ").partition(". ")
-        fields["weather"] = weather.removesuffix(".") if not left else weather
+        found["weather"] = weather.removesuffix(".") if not left else weather
     for words, field in _NOTED.items():
         if left == words or left.startswith(f"{words}. "):
-            fields[field] = "yes"
+            found[field] = True
             left = left.removeprefix(words).removeprefix(". ")
-    fields["visit_remarks"] = left
+    found["remarks"] = left
+    return found
+
+
+def _visit_remarks(fields: dict[str, str], text: str) -> None:
+    read = read_visit_remarks(text)
+    fields["visit_remarks"] = str(read.pop("remarks"))
+    fields.update({field: "yes" if value is True else value for field, value in read.items() if value})

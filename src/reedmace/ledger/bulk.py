@@ -7,7 +7,7 @@ write in between, and doing it again goes on where it stopped: what is there alr
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from reedmace.faults import Refused
@@ -42,9 +42,15 @@ class Bulk:
         standing = current.standing(self._connection, self._path, subject)
         return standing and standing[0]
 
-    def write(self, records: Sequence[tuple[Record, Stamp]], new_id: NewId) -> Portion:
+    def write(
+        self,
+        records: Sequence[tuple[Record, Stamp]],
+        new_id: NewId,
+        before: Mapping[str, Sequence[tuple[Record, Stamp]]] | None = None,
+    ) -> Portion:
         """Write records with what their entries say, visits before their sightings, all that can be or nothing.
 
+        `before` gives, by a record's id, how it stood earlier: entries that come before its own, the oldest first.
         A record that does not fit (`Refused`) is left out; one that has come meanwhile is not written again.
         """
         new = 0
@@ -58,7 +64,11 @@ class Bulk:
                     refused[place] = absent[record.visit_id]
                     continue
                 try:
-                    insert(self._connection, new_id(), None, record, stamp)
+                    parent = None
+                    for one, mark in [*(before or {}).get(record.id, ()), (record, stamp)]:
+                        entry_id = new_id()
+                        insert(self._connection, entry_id, parent, one, mark)
+                        parent = entry_id
                     new += 1
                 except Refused as problem:
                     refused[place] = problem

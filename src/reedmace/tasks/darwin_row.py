@@ -16,6 +16,7 @@ from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import ViceCounty, find_vice_county
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.records.sighting import Sex, Stage
+from reedmace.tasks.regions import with_regions
 
 _SEXES = frozenset(get_args(Sex))
 _STAGES = {
@@ -43,7 +44,7 @@ def as_sighting(key: Key, row: Row, name: str) -> tuple[Sighting, Visit]:
     visit = Visit(
         id=get("eventID") or name,
         date=_date(row) or None,
-        place=_with_regions(key, _place(row, properties)),
+        place=with_regions(key.squares, _place(row, properties)),
         party=get("recordedBy"),
         habitat=get("habitat"),
     )
@@ -71,13 +72,6 @@ def as_sighting(key: Key, row: Row, name: str) -> tuple[Sighting, Visit]:
         remarks=get("occurrenceRemarks"),
     )
     return sighting, visit
-
-
-def _with_regions(key: Key, row_place: PlaceRecord) -> PlaceRecord:
-    """The place with the key's regions, by its 100 km square."""
-    square = row_place.square or ""
-    letters = square[:2] if square[1:2].isalpha() else square[:1]
-    return row_place._replace(regions=key.squares.get(letters, ()))
 
 
 def _date(row: Row) -> str:

@@ -7,10 +7,11 @@ from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, occurrence, write_csv
+from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, RowNotes, occurrence, write_csv
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
 from reedmace.places.vice_counties import vice_counties
+from reedmace.tasks.determinations import determinations
 from reedmace.tasks.export_choice import chosen
 from reedmace.tasks.export_profiles import ExportProfile, FileKind
 
@@ -47,7 +48,9 @@ def rows(ledger: Ledger, asked: Asked) -> Iterator[Mapping[str, str]]:
     """Stream the rows of Darwin Core, term to text."""
     shared = dataset(asked.profile)
     for sighting, visit, meta in chosen(ledger, asked.profile.choose, asked.season, asked.today):
-        yield occurrence(sighting, visit, meta.modified, ledger.people.name_of, shared)
+        earlier, reason = determinations(ledger, meta)
+        notes = RowNotes(earlier=earlier, reason=reason)
+        yield occurrence(sighting, visit, meta.modified, ledger.people.name_of, shared, notes)
 
 
 def dataset(profile: ExportProfile) -> Dataset:

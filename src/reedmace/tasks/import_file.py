@@ -68,7 +68,7 @@ def import_file(
         for row in rows(sheet):
             run.take(row)
             if run.count % PORTION == 0:
-                run.write()
+                run.write(more=True)
             if run.count % _REPORT == 0:
                 progress(run.count)
         run.write()
@@ -87,6 +87,8 @@ class _Run:
         self._bulk: Bulk = ledger.importing()
         self._how = how
         self._places = mapping.places(sheet.columns)
+        # In a file of the standard a blank is a blank; in one that is surely UTF-8, U+FFFD was written on purpose.
+        self._exact, self._unsure = mapping.darwin_core, not sheet.sure
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
         choices = Choices(mapping.zero, mapping.century, how.observer)
@@ -106,10 +108,10 @@ class _Run:
         fields: dict[str, str] = {}
         for place, field, joiner in self._places:
             cell = row.cells[place]
-            if cell and not cell.isspace():
+            if cell and (self._exact or not cell.isspace()):
                 fields[field] = f"{fields[field]}{joiner}{cell}" if field in fields else cell
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
-        why = unreadable(said) or ("it holds a sign that is no text" if "\ufffd" in said else None)
+        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
         if why is not None:
             hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
             self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
@@ -145,11 +147,20 @@ class _Run:
             self._new.update(sighting.id for sighting in new)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
 
-    def write(self) -> None:
-        """Write what waits, whole; the file of faults first, so that no row is in neither."""
+    def write(self, more: bool = False) -> None:
+        """Write what waits, whole; the file of faults first, so that no row is in neither.
+
+        Where `more` rows may come, the last visit waits for them: its entry is as old as its oldest sighting's.
+        """
         self.faults.flush()
         if not self._waiting:
             return
+        last = self._waiting[-1][1].visit
+        held = [one for one in self._waiting if one[1].visit == last] if more else []
+        if len(held) < len(self._waiting):
+            self._waiting = [one for one in self._waiting if one[1].visit != last] if held else self._waiting
+        else:
+            held = []
         records: list[tuple[Visit | Sighting, Stamp]] = []
         row_of: list[Row] = []
         earliest = self._earliest()
@@ -161,10 +172,16 @@ class _Run:
                 row_of.append(row)
             visits.add(made.visit.id)
             for sighting in made.sightings:
-                records.append((sighting, self._stamp(made.modified)))
+                records.append(
+                    (sighting, self._stamp(made.modified, "redetermined" if made.earlier else "", made.reason))
+                )
                 row_of.append(row)
-        dry = self._how.dry
-        refused = self._would_refuse(records) if dry else self._bulk.write(records, self._how.new_id).refused
+        before = {made.sightings[0].id: self._before(made) for _, made in self._waiting if made.earlier}
+        refused = (
+            self._would_refuse(records)
+            if self._how.dry
+            else self._bulk.write(records, self._how.new_id, before).refused
+        )
         for place, problem in refused.items():
             self.faults.add(row_of[place], problem.faults)
         self.faults.flush()
@@ -173,8 +190,8 @@ class _Run:
         self.visits += sum(isinstance(record, Visit) for record in written)
         if self._how.dry:
             self._dry_seen |= visits
-        self._waiting = []
-        self._new = self._new if self._how.dry else set()
+        self._waiting = held
+        self._new = self._new if self._how.dry else {one.id for _, made in held for one in made.sightings}
 
     def told(self) -> Imported:
         """Give what became of the rows."""
@@ -206,15 +223,24 @@ class _Run:
             found[made.visit.id] = min(before, made.modified)
         return found
 
-    def _stamp(self, modified: str) -> Stamp:
+    def _before(self, made: Made) -> list[tuple[Sighting, Stamp]]:
+        """Give the entries of the determinations before, as far as they are told."""
+        first, *rest = made.earlier
+        return [
+            (first.sighting, self._stamp(first.written_at)),
+            *((one.sighting, self._stamp(one.written_at, "redetermined", one.reason)) for one in rest),
+        ]
+
+    def _stamp(self, modified: str, act: str = "", reason: str = "") -> Stamp:
         """Say when the record was written: when it last changed where it comes from, where that is known."""
         how = self._how
+        reason = (reason if reason.strip() else "as in the file it came from") if act else ""
         if modified:
             try:
-                return stamp("recorded", "", how.person, min(modified, how.written_at))
+                return stamp(act or "recorded", reason, how.person, min(modified, how.written_at))
             except ValueError:
                 pass  # another form of time; ours is put in its place
-        return stamp("recorded", "", how.person, how.written_at)
+        return stamp(act or "recorded", reason, how.person, how.written_at)
 
     def _person(self, name: str) -> str:
         """Give the id of a person; a dry run registers nobody."""

@@ -16,10 +16,11 @@ from datetime import date
 from functools import partial
 from typing import Any, NamedTuple, TypeVar
 
-from reedmace.darwincore import undo_wording
+from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, is_own, read_own, undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
+from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
 from reedmace.tasks.sheet_values import (
     Count,
@@ -49,6 +50,10 @@ _KINDS = {
 }
 
 
+# Our own fields back to the terms they come from.
+_TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
+
+
 class Choices(NamedTuple):
     """What holds for all rows of a file: what 0 means, the century of short years, who observed where no row says."""
 
@@ -61,6 +66,7 @@ class Made(NamedTuple):
     """What a row came to: a visit with sightings, or faults; `left_out` says why there is no sighting.
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
+    `earlier` are the determinations of the sighting before the present one, and `reason` why that came.
     """
 
     visit: Visit | None = None
@@ -68,6 +74,8 @@ class Made(NamedTuple):
     faults: tuple[Fault, ...] = ()
     left_out: str = ""
     modified: str = ""
+    earlier: tuple[Earlier, ...] = ()
+    reason: str = ""
 
 
 class _Slip(Exception):  # noqa: N818  (never leaves this file)
@@ -103,6 +111,13 @@ class RecordMaker:
 
     def make(self, fields: Fields, said: str) -> Made:
         """Make what a row says; `said` is the row as written. Every fault of the row is told, not only the first."""
+        row = {_TERMS[field]: cell for field, cell in fields.items() if field in _TERMS}
+        if is_own(row):
+            made = self._own(row)
+            if made is not None:
+                return made
+        for field in [field for field, cell in fields.items() if cell.isspace()]:
+            del fields[field]
         undo_wording(fields)
         faults: list[Fault] = []
 
@@ -157,6 +172,21 @@ class RecordMaker:
         sightings = tuple(self._sighting(common, count, one, ids[0]) for count, one in zip(counts, ids, strict=True))
         return Made(visit, sightings, modified=modified)
 
+    def _own(self, row: dict[str, str]) -> Made | None:
+        """Make what a row of our own file says, exactly; None where it was changed in a way that has to be read."""
+        read = read_own(row, self._person_of)
+        if read is None:
+            return None
+        here = self._key.squares
+        visit = self._visit(read.visit._replace(place=with_regions(here, read.visit.place)))
+        if visit.date != read.visit.date:
+            return None
+        if change_of(row) == "withdrawn":
+            return Made(visit, left_out="withdrawn", modified=read.modified)
+        place = read.sighting.place
+        sighting = read.sighting._replace(place=place and with_regions(here, place))
+        return Made(visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason)
+
     def _ids(self, fields: Fields, said: str, many: int) -> list[str]:
         """Give the row's own id, or one worked out from what it says; and further ones for further counts."""
         first = fields.get("id", "").strip()
@@ -201,7 +231,8 @@ class RecordMaker:
         county = fields.get("vice_county", "").strip()
         number = self._once("county", county, lambda: read_vice_county(county)) if county else None
         kind = _KINDS.get(fields.get("place_kind", ""))
-        return place._replace(locality=locality, vice_county=number, kind=kind)  # type: ignore[arg-type]
+        place = place._replace(locality=locality, vice_county=number, kind=kind)  # type: ignore[arg-type]
+        return with_regions(self._key.squares, place)
 
     def _name(self, fields: Fields) -> NamedAs:
         if fields.get("scientific_name", "").strip():

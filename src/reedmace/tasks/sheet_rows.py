@@ -20,12 +20,13 @@ _MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (code
 
 
 class Sheet(NamedTuple):
-    """How a file is written, and what its columns are called."""
+    """How a file is written, and what its columns are called; `sure` says that all of it was seen to be UTF-8."""
 
     path: str
     encoding: str
     delimiter: str
     columns: tuple[str, ...]
+    sure: bool = False
 
 
 class Row(NamedTuple):
@@ -57,7 +58,8 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
         raise Refused(Fault("file-empty", "There is nothing in this file.", hint, where=Where(path)))
     sign = delimiter or max("\t;,|", key=line.count)
     columns = next(csv.reader([line], delimiter=sign), [])
-    return Sheet(path, found, sign, tuple(column.strip() for column in columns))
+    sure = encoding is None and found == "utf-8"
+    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure)
 
 
 def rows(sheet: Sheet) -> Iterator[Row]:
