@@ -64,7 +64,7 @@ def command(
     \b
       reedmace reply answers.csv --verifier "Tarn Fenwick"
       reedmace reply answers.csv --accept all
-      reedmace reply --receipt 0198c2a1b3d4 --loaded 40 --of 41 --note "one had no square"
+      reedmace reply --receipt 0198c2a1b3d4 --loaded 40 --of 41
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     if receipt is not None:
         _receipt(file, receipt, loaded, total, note, by=by, ledger_name=ledger_name, as_json=as_json)

@@ -27,7 +27,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--person", metavar="NAME", help="Seen or named by this person.")
 @click.option("--stage", type=click.Choice(STAGES), help="One stage.")
 @click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
-@click.option("--status", type=click.Choice(STATUSES), help="Only these; the last five by the county recorder's reply.")
+@click.option("--status", type=click.Choice(STATUSES), metavar="WORD", help=f"Only these: {', '.join(STATUSES)}.")
 @click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
 @click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
