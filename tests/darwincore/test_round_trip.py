@@ -11,7 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from ledger.pond import NOON, begun, counting
@@ -119,6 +119,8 @@ def brought_in(path: Path, file: Path) -> Imported:
 
 def there_and_back(folder: Path, made: list[tuple[Visit, list[Sighting]]]) -> None:
     """Export, import into an empty ledger, export: the same bytes, and nothing left over."""
+    ids = [one.id for _, seen in made for one in seen] + [visit.id for visit, _ in made]
+    assume(len(set(ids)) == len(ids))
     filled(folder / "one", made)
     with open_ledger(folder / "one") as ledger:
         out = exported(ledger, folder / "one.csv")

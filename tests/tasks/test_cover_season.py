@@ -41,7 +41,7 @@ class Pond:
         made = [one._replace(visit_id=visit.id) for one in sightings]
         self.ledger.record_walk(visit, made, self.ada, NOON, self.mint)
 
-    def cover(self, before: Submission | None = None, year: int = 2026) -> Cover:
+    def cover(self, before: tuple[Submission, ...] = (), year: int = 2026) -> Cover:
         """The summary of one year."""
         judged = grounds(self.key, TODAY, self.county)
         rows = lambda: self.ledger.current_sightings(Wanted(year=year))  # noqa: E731
@@ -144,10 +144,10 @@ def test_what_changed_since_last_time_is_told_with_its_reason(pond: Pond) -> Non
         ledger.amend(found[0]._replace(**change), f"{subject} recounted", pond.ada, LATER, pond.mint)
     ledger.withdraw(["s-2"], "seen through the fence", pond.ada, LATER, pond.mint)
     second = Submission("sub-2", tarn, "", LATER, "more.csv", "csv", "d" * 64, 0, previous="sub-1")
-    cover = pond.cover(second)
+    cover = pond.cover((first, second))
     assert sorted((one.how, one.what.rpartition("; ")[2], one.reason) for one in cover.changes) == [
-        ("changed", "s-1", "s-1 recounted"),
-        ("changed", "s-4", "v2 recounted"),
+        ("changed", "s-1", "count: 3, now 5; reason: s-1 recounted"),
+        ("changed", "s-4", "weather: nothing, now sunny; reason: v2 recounted"),
         ("new", "s-5", ""),
         ("withdrawn", "s-2", "seen through the fence"),
     ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -53,8 +54,8 @@ def command(
 ) -> None:
     """Show what is doubtful about the records, why, and what to do about it. Nothing is blocked.
 
-    Without FILE the ledger is checked, with it any Darwin Core CSV. A query that was answered is not shown again
-    until its record is changed; --ids shows what to call a record by.
+    Without FILE the ledger is checked, with it any Darwin Core CSV or archive. A query that was answered is not shown
+    again until its record is changed; --ids shows what to call a record by.
 
     \b
       reedmace check --season 2026 --county harrowshire.yaml
@@ -71,7 +72,10 @@ def command(
 
     grounds = judging(load(key_name), today(), county, boundaries)
     if file is not None:
-        _show(check_file(grounds, file), strict=strict, ids=ids, as_json=as_json)
+        from reedmace.darwincore import is_archive, occurrences_of
+
+        with occurrences_of(file) if is_archive(file) else nullcontext(file) as table:
+            _show(check_file(grounds, table), strict=strict, ids=ids, as_json=as_json)
         return
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.check_records import check_ledger

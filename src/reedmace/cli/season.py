@@ -40,6 +40,7 @@ def command(
     from reedmace.ledger.wanted import Wanted
     from reedmace.reports.covering import covering_page
     from reedmace.tasks.cover_season import CoverSaid, cover_season
+    from reedmace.tasks.export_changes import submissions_to
     from reedmace.tasks.judging import judging
     from reedmace.tasks.write_page import page_format, write_page
     from reedmace.terminal.plain import literal
@@ -50,7 +51,8 @@ def command(
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         me = ledger.people.me()
         sender = ledger.people.name_of(me) if me else ""
-        before = ledger.last_submission(ledger.people.ids_of(recipient)) if recipient.strip() else None
+        ids = ledger.people.ids_of(recipient) if recipient.strip() else ()
+        before = submissions_to(ledger, ids[0]) if ids else ()
         said = CoverSaid(f"Records of {year}", sender, recipient, str(year), today().isoformat())
         summary = cover_season(ledger, grounds, lambda: ledger.current_sightings(Wanted(year=year)), said, before)
     if cover is not None:

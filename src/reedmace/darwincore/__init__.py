@@ -5,30 +5,43 @@ What each column means here: docs/darwin-core.md.
 
 from __future__ import annotations
 
+from reedmace.darwincore.archive import write_archive
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
 from reedmace.darwincore.csvfile import one_line, write_csv, write_rows
+from reedmace.darwincore.eml import About
 from reedmace.darwincore.exact import Earlier
-from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence
+from reedmace.darwincore.identification import identification_rows
+from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
+from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
+from reedmace.darwincore.whole import digest_of, whole_file
 
 __all__ = [
     "DEFAULT_COLUMNS",
     "FIELD_OF_TERM",
     "TERMS",
     "VERSION",
+    "About",
     "Dataset",
     "Earlier",
     "OwnRow",
     "RowNotes",
     "change_of",
+    "digest_of",
+    "identification_rows",
+    "is_archive",
     "is_own",
     "looks_like_darwin_core",
     "occurrence",
+    "occurrences_of",
     "one_line",
     "read_own",
     "undo_wording",
+    "whole_file",
+    "withdrawn_row",
+    "write_archive",
     "write_csv",
     "write_rows",
 ]

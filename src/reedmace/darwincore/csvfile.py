@@ -6,16 +6,16 @@ UTF-8 without BOM, LF at line ends, a header row, no line breaks inside fields.
 from __future__ import annotations
 
 import csv
-import os
+import io
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TextIO
 
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
 from reedmace.darwincore.terms import TERMS
-from reedmace.faults import Fault, Refused, Where, did_you_mean
+from reedmace.darwincore.whole import whole_file
+from reedmace.faults import Fault, Refused, did_you_mean
 
 # Every sign that some program takes for the end of a line.
 _BREAKS = re.compile(r"[\n\r\v\f\x1c-\x1e\x85\u2028\u2029]")
@@ -55,7 +55,7 @@ def write_rows(out: TextIO, rows: Iterable[Mapping[str, str]], columns: tuple[st
 
     A column that a row lacks is empty. Raises `Refused` where a column is no term, or comes twice.
     """
-    _check(columns)
+    check_columns(columns)
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns)
     number = 0
@@ -76,34 +76,17 @@ def write_csv(
     The rows are streamed into a file beside the target, synced to the disk and then given its name. Raises
     `Refused` where there is a file already (unless `overwrite`), or the folder or disk will not take it.
     """
-    target = Path(path)
-    _check(columns)
-    if target.is_dir():
-        raise _refusal("export-is-a-folder", "This path is a folder.", "name a file in it", target)
-    if not overwrite and os.path.lexists(target):
-        raise _exists(target)
-    try:
-        part, handle = _begin(target)
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="") as out:
-                number = write_rows(out, rows, columns)
-                out.flush()
-                os.fsync(out.fileno())
-            _name(part, target, overwrite)
-        finally:
-            with suppress(FileNotFoundError):
-                part.unlink()
-    except OSError as error:
-        raise _refusal(
-            "export-cannot-write",
-            f"The file cannot be written: {error.strerror or error}.",
-            "choose a folder you may write to, with room on its disk; nothing was written",
-            target,
-        ) from error
+    check_columns(columns)
+    with whole_file(path, overwrite) as file:
+        out = io.TextIOWrapper(file, encoding="utf-8", newline="")
+        number = write_rows(out, rows, columns)
+        out.flush()
+        out.detach()
     return number
 
 
-def _check(columns: tuple[str, ...]) -> None:
+def check_columns(columns: tuple[str, ...]) -> None:
+    """Refuse columns that are no term, or come twice."""
     faults = [
         Fault(
             "unknown-term",
@@ -121,49 +104,3 @@ def _check(columns: tuple[str, ...]) -> None:
     ]
     if faults:
         raise Refused(*faults)
-
-
-def _begin(target: Path) -> tuple[Path, int]:
-    """Make a new file beside the target, passing over what interrupted exports may have left."""
-    for part in _parts(target):
-        with suppress(FileExistsError):
-            return part, os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666)
-    raise FileExistsError(0, f"interrupted exports have left too many files like {part.name}; delete them")
-
-
-def _parts(target: Path) -> Iterator[Path]:
-    for number in range(1, 100):
-        yield target.with_name(f".{target.name}.part{number}")
-
-
-def _name(part: Path, target: Path, overwrite: bool) -> None:
-    """Give the finished file its name, and make the name durable."""
-    if overwrite:
-        part.replace(target)
-    else:
-        try:
-            os.link(part, target)  # fails where there is a file, even one that has just appeared
-        except FileExistsError:
-            raise _exists(target) from None
-        except OSError:
-            # Some disks know no links; the look before has to do.
-            part.replace(target)
-    with suppress(OSError):
-        folder = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
-
-
-def _exists(target: Path) -> Refused:
-    return _refusal(
-        "export-exists",
-        "There is a file here already.",
-        "choose another name, or ask for it to be overwritten",
-        target,
-    )
-
-
-def _refusal(code: str, message: str, hint: str, target: Path) -> Refused:
-    return Refused(Fault(code, message, hint, where=Where(str(target))))

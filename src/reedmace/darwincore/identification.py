@@ -42,6 +42,27 @@ def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> d
     }
 
 
+def identification_rows(
+    sighting: Sighting, earlier: Sequence[Earlier], name_of: Callable[[str], str], verification: str = ""
+) -> list[dict[str, str]]:
+    """Give a row for each determination, the oldest first; the last is the accepted one.
+
+    Their ids are worked out from the sighting's, so that they are the same in every copy of the ledger.
+    """
+    found = []
+    for number, one in enumerate([*(one.sighting for one in earlier), sighting], 1):
+        found.append(
+            {
+                **identification_terms(one, name_of),
+                "occurrenceID": sighting.id,
+                "identificationID": f"{sighting.id}#{number}",
+                "isAcceptedIdentification": "true" if number > len(earlier) else "false",
+                "identificationVerificationStatus": verification if number > len(earlier) else "",
+            }
+        )
+    return found
+
+
 def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> list[str]:
     """Give earlier names, the oldest first: `Aeshna mixta? (Ada Marsh, 2026-06-14)`."""
     told = []

@@ -82,6 +82,20 @@ def occurrence(
     return {column: terms[column] for column in DEFAULT_COLUMNS}
 
 
+def withdrawn_row(row: Mapping[str, str], on: str, reason: str) -> dict[str, str]:
+    """Give the line that tells of a withdrawal: which record, and nothing that could be taken for a sighting.
+
+    `row` is the record's own line, `on` the day it was withdrawn.
+    """
+    kept = {"occurrenceID", "eventID", "eventDate", "scientificName", "modified", "license", "datasetName"}
+    words = f"Withdrawn on {on}: {reason.strip()}".rstrip(".")
+    return {
+        **{column: text if column in kept else "" for column, text in row.items()},
+        "occurrenceRemarks": f"{words}. Please delete the record of this occurrenceID.",
+        "dynamicProperties": escaped(json.dumps({"change": "withdrawn", "changeNote": reason}, ensure_ascii=False)),
+    }
+
+
 def _properties(
     sighting: Sighting,
     visit: Visit,

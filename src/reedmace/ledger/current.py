@@ -25,7 +25,7 @@ def sightings(
         for *columns, differs, modified, body, entry, visit_body in connection.execute(sql, values):
             if visit is None or entry != visit_entry:
                 visit_entry, visit = entry, read_visit(visit_body, entry, path)
-            yield read_sighting(body, columns[0], path), visit, meta(columns, differs, modified)
+            yield read_sighting(body, columns[0], path), visit, meta(columns, differs, modified, entry)
 
 
 def visits(

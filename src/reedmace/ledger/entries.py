@@ -31,7 +31,8 @@ class EntryMeta(NamedTuple):
 
     `by` is a person id; `written_at` is UTC, `YYYY-MM-DDTHH:MM:SSZ`. `diverged` says that its subject has
     two current entries, of which this is the later. `modified` is when the sighting as read, with its visit,
-    last changed: it is later than `written_at` where the visit was amended after the sighting.
+    last changed: it is later than `written_at` where the visit was amended after the sighting. `visit_entry` is
+    the entry of the visit that was read with a sighting.
     """
 
     entry_id: str
@@ -44,13 +45,17 @@ class EntryMeta(NamedTuple):
     written_at: str
     diverged: bool = False
     modified: str = ""
+    visit_entry: str = ""
 
 
-def meta(columns: Sequence[Any], diverged: object = False, modified: str = "") -> EntryMeta:
+def meta(columns: Sequence[Any], diverged: object = False, modified: str = "", visit_entry: str = "") -> EntryMeta:
     """Make the meta of an entry from the columns of `META`, in their order."""
     entry_id, parent, kind, subject, act, reason, by, written_at = columns
     return EntryMeta(
-        entry_id, parent, kind, subject, act, reason, by, written_at, bool(diverged), modified or written_at
+        *(entry_id, parent, kind, subject, act, reason, by, written_at),
+        bool(diverged),
+        modified or written_at,
+        visit_entry,
     )
 
 

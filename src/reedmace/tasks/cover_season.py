@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from reedmace.checks.query import Grounds, Query, Record
 from reedmace.ledger.answers import Answer
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import Submission, mark
-from reedmace.records import Naming, Sighting, Visit
+from reedmace.ledger.submissions import Submission
+from reedmace.records import Naming, Sighting
 from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Notable, OpenQuery
 from reedmace.tasks.check_records import check_ledger, digest_of
 from reedmace.tasks.cover_tally import Tally
+from reedmace.tasks.export_changes import Held, held, since
+from reedmace.tasks.export_choice import Chosen
+from reedmace.tasks.export_rows import Told
 from reedmace.tasks.tell_history import count_words, place_words, taxon_words
 
-Chosen = tuple[Sighting, Visit, EntryMeta]
 # Why a record is worth a second look, the weightiest first; a first alone is told in one line.
 NOTABLE = (
     *("rare-here", "vagrant-here", "out-of-range", "protected", "out-of-season"),
@@ -44,12 +46,12 @@ def cover_season(
     grounds: Grounds,
     rows: Callable[[], Iterable[Chosen]],
     said: CoverSaid,
-    before: Submission | None = None,
+    before: Sequence[Submission] = (),
 ) -> Cover:
     """Summarise what is chosen: `rows` gives the sightings, each time anew.
 
-    They are checked against the whole ledger up to their last day, so that firsts are firsts. `before` is the
-    submission that this one goes on from: new, changed and withdrawn are counted from it.
+    They are checked against the whole ledger up to their last day, so that firsts are firsts. `before` are the
+    submissions that the recipient has had: new, changed and withdrawn are counted from what they hold.
     """
     tally = Tally()
     for sighting, visit, meta in rows():
@@ -79,7 +81,7 @@ def cover_season(
         elif len(notable) < MOST_NOTABLE:
             notable.append((_weight(reasons), _notable(ledger, record, _in_order(reasons))))
         answered += _answered(ledger, record, answers)
-    changes, unchanged = _changes(ledger, tally, before) if before else ((), 0)
+    changes, unchanged = _changes(ledger, rows, held(before), tally.ids) if before else ((), 0)
     county = grounds.county
     return Cover(
         *said,
@@ -95,7 +97,7 @@ def cover_season(
         queries=tuple(queries),
         left=left,
         answered=tuple(answered),
-        since=f"{before.file_name} of {before.made_at[:10]}" if before else "",
+        since=f"{before[-1].file_name} of {before[-1].made_at[:10]}" if before else "",
         changes=changes,
         unchanged=unchanged,
         sensitive=tuple(_counted(care, ("sensitive", "site-withheld"))),
@@ -190,42 +192,16 @@ def _counted(care: Counter[tuple[str, str]], codes: tuple[str, ...]) -> Iterator
             yield f"{text} ({count:,} record{'' if count == 1 else 's'})."
 
 
-def told_before(ledger: Ledger, last: Submission) -> dict[str, str]:
-    """Give what a recipient was told of each sighting, up to a submission: its own and those it goes on from."""
-    by_id = {one.id: one for one in ledger.submissions()}
-    chain = [last]
-    while chain[-1].previous in by_id and len(chain) <= len(by_id):
-        chain.append(by_id[chain[-1].previous])
-    told: dict[str, str] = {}
-    for one in reversed(chain):
-        told |= one.sent
-    return told
+def _changes(
+    ledger: Ledger, rows: Callable[[], Iterable[Chosen]], before: Held, chosen: Mapping[str, EntryMeta]
+) -> tuple[tuple[Changed, ...], int]:
+    """Give what is new, changed or withdrawn since, and how many of the chosen that they hold are as they were."""
+    told = list(since(ledger, before, rows()))
+    changes = tuple(Changed(one.change, _in_short(one), one.change_note) for one in told)
+    changed = {one.sighting.id for one in told}
+    return changes, sum(subject in before and subject not in changed for subject in chosen)
 
 
-def _changes(ledger: Ledger, tally: Tally, before: Submission) -> tuple[tuple[Changed, ...], int]:
-    """Give what is new, changed or withdrawn since, and how many are as they were."""
-    told = told_before(ledger, before)
-    visits = {visit.id: meta for visit, meta in ledger.current_visits() if visit.id in tally.visits}
-    changes: list[Changed] = []
-    unchanged = 0
-    for subject, meta in tally.ids.items():
-        standing = ledger.standing(subject)
-        assert standing is not None
-        sighting = standing[0]
-        assert isinstance(sighting, Sighting)
-        at = visits.get(sighting.visit_id)
-        was = told.get(subject, "")
-        if was and at and was == mark(meta.entry_id, at.entry_id):
-            unchanged += 1
-            continue
-        reason = meta.reason or (at.reason if at else "")
-        changes.append(Changed("changed" if was else "new", _in_short(sighting), reason if was else ""))
-    for subject, was in told.items():
-        standing = ledger.standing(subject) if was and subject not in tally.ids else None
-        if standing and standing[1].act == "withdrawn" and isinstance(standing[0], Sighting):
-            changes.append(Changed("withdrawn", _in_short(standing[0]), standing[1].reason))
-    return tuple(changes), unchanged
-
-
-def _in_short(sighting: Sighting) -> str:
-    return f"{taxon_words(sighting.taxon)}, {count_words(sighting)}; {sighting.id}"
+def _in_short(told: Told) -> str:
+    sighting = told.sighting
+    return f"{taxon_words(sighting.taxon)}, {count_words(sighting)}, {told.visit.date or 'no date'}; {sighting.id}"

@@ -37,7 +37,7 @@ def chosen(ledger: Ledger, choose: Choose, season: int | None, today: date) -> I
         for taxon in choose.species or (None,)
     ]
     streams = [ledger.current_sightings(one) for one in wanted]
-    rows = streams[0] if len(streams) == 1 else _once(heapq.merge(*streams, key=_order))
+    rows = streams[0] if len(streams) == 1 else _once(heapq.merge(*streams, key=order))
     tests = _tests(choose)
     return (row for row in rows if all(test(*row) for test in tests)) if tests else rows
 
@@ -56,7 +56,7 @@ def _tests(choose: Choose) -> list[Test]:
     return tests
 
 
-def _order(row: Chosen) -> tuple[str, str, str, str]:
+def order(row: Chosen) -> tuple[str, str, str, str]:
     """The order of the ledger: SQLite folds the case of ASCII letters only."""
     sighting, visit, _ = row
     days = span(visit.date) if visit.date else None

@@ -119,7 +119,7 @@ class ExportProfile(Authored):
             raise ValueError(f'"{unknown}" is no term of Darwin Core: {did_you_mean(unknown, TERMS, "see the list")}')
         if self.file == "sheet" and self.sheet is None:
             raise ValueError("a sheet needs to be told its columns: add  sheet: {columns: {…}}")
-        if self.public and self.sheet is not None:
+        if self.public and self.file == "sheet":
             raise ValueError("a sheet goes to a recipient in full; the public version is Darwin Core")
         return self
 
@@ -152,8 +152,12 @@ def read_profile(path: Path) -> ExportProfile:
         raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), where)) from None
     tree, faults = read_tree(text, path.name)
     if not faults:
+        value = tree.value or {}
+        sheet = value.get("sheet") if isinstance(value, dict) else None
+        if isinstance(sheet, dict) and isinstance(sheet.get("codes"), str):
+            value = {**value, "sheet": {**sheet, "codes": read_codes(path.parent / sheet["codes"])}}
         try:
-            return ExportProfile.model_validate(tree.value or {})
+            return ExportProfile.model_validate(value)
         except ValidationError as error:
             faults = list(shape_faults(tree, error, ExportProfile))
     said = "docs/export.md"
@@ -166,6 +170,30 @@ def read_profile(path: Path) -> ExportProfile:
             for fault in faults
         )
     )
+
+
+def read_codes(path: Path) -> dict[str, str]:
+    """Read a recipient's codes: a CSV of a name and its code in each row; raises `Refused` where it is none."""
+    import csv
+
+    where = Where(path.name)
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        said = f"The list of codes cannot be read: {getattr(error, 'strerror', None) or 'it is not UTF-8'}."
+        raise Refused(Fault("unreadable-file", said, "name a CSV file of names and codes", str(path), where)) from None
+    first = text.partition("\n")[0]
+    delimiter = max(",;\t", key=first.count)
+    codes: dict[str, str] = {}
+    for number, row in enumerate(csv.reader(text.splitlines(), delimiter=delimiter), 1):
+        cells = [cell.strip() for cell in row]
+        if not any(cells) or (number == 1 and cells[1:2] and cells[1].casefold() == "code"):
+            continue
+        if len(cells) < 2 or not (cells[0] and cells[1]):
+            said, hint = "This row is no name with its code.", "write  Aeshna mixta,2034"
+            raise Refused(Fault("not-a-code", said, hint, None, Where(path.name, number, 1, ",".join(row))))
+        codes[cells[0]] = cells[1]
+    return codes
 
 
 def save(

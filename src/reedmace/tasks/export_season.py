@@ -2,67 +2,193 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
-from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, RowNotes, occurrence, write_csv
+from reedmace.checks.query import Grounds
+from reedmace.darwincore import DEFAULT_COLUMNS, About, digest_of, write_archive, write_csv
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
-from reedmace.places.vice_counties import vice_counties
-from reedmace.tasks.determinations import determinations
+from reedmace.ledger.submissions import Submission
+from reedmace.tasks.export_changes import again, held, since, submissions_to
 from reedmace.tasks.export_choice import chosen
-from reedmace.tasks.export_profiles import ExportProfile, FileKind
+from reedmace.tasks.export_profiles import ExportProfile, FileKind, as_body, from_body
+from reedmace.tasks.export_rows import LICENCES, Told, rows
+from reedmace.tasks.export_sheet import Sheet, write_sheet
 
-# A record of one's own is given away freely unless its owner says otherwise.
-LICENCES = {
-    "cc0": "https://creativecommons.org/publicdomain/zero/1.0/",
-    "cc-by": "https://creativecommons.org/licenses/by/4.0/",
-    "cc-by-nc": "https://creativecommons.org/licenses/by-nc/4.0/",
-}
 _ENDINGS: dict[str, FileKind] = {".csv": "csv", ".zip": "archive"}
 
 
 class Asked(NamedTuple):
-    """What is to be exported: the year (None for all), the file, how, and today's date."""
+    """What is to be exported: the year (None for all), the file, how, and today's date.
+
+    `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
+    recipient was told already. `grounds` say what is sensitive; a public version needs them.
+    """
 
     season: int | None
     to: Path
     profile: ExportProfile
     today: date
     overwrite: bool = False
+    recipient: str | None = None
+    since_last: bool = False
+    grounds: Grounds | None = None
 
 
-def export_season(ledger: Ledger, asked: Asked) -> int:
-    """Write the chosen sightings to a file; the number of rows.
+class Exported(NamedTuple):
+    """What was exported: rows, and of those since the last submission how many new, changed and withdrawn.
+
+    `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
+    `digest` is the file's SHA-256, empty where it is for nobody or there was nothing to say and no file was written.
+    `sheet` tells of a recipient's own sheet.
+    """
+
+    rows: int
+    changes: Counter[str]
+    sent: dict[str, str]
+    previous: Submission | None
+    digest: str
+    sheet: Sheet | None = None
+
+
+def export_season(ledger: Ledger, asked: Asked) -> Exported:
+    """Write the chosen sightings to a file.
 
     The same ledger gives the same bytes. Raises Refused for a file that cannot be written or is there already.
     """
-    file_kind(asked.to, asked.profile)
+    kind = file_kind(asked.to, asked.profile)
+    if kind == "sheet" and asked.since_last:
+        _tells_changes(asked.profile)
+    before = submissions_to(ledger, asked.recipient) if asked.recipient else []
+    records = chosen(ledger, asked.profile.choose, asked.season, asked.today)
+    told: Iterable[Told] = (Told(*row) for row in records)
+    if asked.since_last:
+        told = list(since(ledger, held(before), records))
+        if not told:
+            return Exported(0, Counter(), {}, before[-1] if before else None, "")
+    sent: dict[str, str] = {}
+    changes: Counter[str] = Counter()
+
+    def take(one: Told) -> None:
+        if asked.recipient:
+            sent[one.sighting.id] = one.mark
+        if one.change:
+            changes[one.change] += 1
+
+    number, sheet = write(ledger, asked, told, take)
+    previous = before[-1] if before else None
+    return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "", sheet)
+
+
+def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission, bool]:
+    """Make the file of a recipient's submission, counted from 1, once more; gives it and whether it is the same.
+
+    Raises `Refused` where there is no such submission.
+    """
+    made = submissions_to(ledger, asked.recipient or "")
+    if not 1 <= number <= len(made):
+        hint = f"there are {len(made)}: see  reedmace export log" if made else "see  reedmace export log"
+        said = "There is no such submission."
+        raise Refused(Fault("unknown-submission", said, hint, str(number), typed=True))
+    submission = made[number - 1]
+    how = dict(submission.how)
+    season, since_last = how.pop("season", None), how.pop("since_last", False)
+    then = asked._replace(season=season, profile=from_body(how))
+    file_kind(asked.to, then.profile)
+    before = held(made[: number - 1]) if since_last else None
+    write(ledger, then, again(ledger, submission, before))
+    return submission, digest_of(asked.to) == submission.digest
+
+
+def submission_of(asked: Asked, done: Exported, made_at: str, new_id: Callable[[], str]) -> Submission:
+    """Give what the ledger keeps of an export."""
+    assert asked.recipient is not None
+    how = as_body(asked.profile) | {"season": asked.season, "since_last": asked.since_last}
+    return Submission(
+        id=new_id(),
+        recipient=asked.recipient,
+        profile="",
+        made_at=made_at,
+        file_name=asked.to.name,
+        format=file_kind(asked.to, asked.profile),
+        digest=done.digest,
+        rows=done.rows,
+        previous=done.previous.id if done.previous and asked.since_last else "",
+        sent=done.sent,
+        how=how,
+    )
+
+
+def _tells_changes(profile: ExportProfile) -> None:
+    """Refuse a sheet that could not say what has become of a record."""
+    layout = profile.sheet
+    assert layout is not None
+    if layout.rows == "species":
+        said = "A sheet of one row a species cannot say what has become of each record."
+        raise Refused(Fault("sheet-without-changes", said, "send it whole, without  --since-last", typed=True))
+    if not {"change", "id"} <= set(layout.columns.values()):
+        said = "This sheet has no column for what has become of a record, or none for its id."
+        hint = "add  Change: change  and  Record: id  to its columns"
+        raise Refused(Fault("sheet-without-changes", said, hint, typed=True))
+
+
+def write(
+    ledger: Ledger, asked: Asked, told: Iterable[Told], take: Callable[[Told], None] | None = None
+) -> tuple[int, Sheet | None]:
+    """Write records in the kind of file that is asked for; the number of rows, and what there is to say of a sheet.
+
+    `take` is given each record that is written.
+    """
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    return write_csv(asked.to, rows(ledger, asked), columns, overwrite=asked.overwrite)
+    if asked.profile.public:
+        from reedmace.tasks.public_rows import Public  # needed by public versions only
+
+        assert asked.grounds is not None
+        public = Public(ledger, asked.profile, asked.grounds, asked.to.name)
+        made = public.rows(_taken(filter(public.keeps, told), take))
+    else:
+        made = rows(ledger, asked.profile, _taken(told, take))
+    kind = file_kind(asked.to, asked.profile)
+    if kind == "sheet":
+        assert asked.profile.sheet is not None
+        sheet = write_sheet(asked.to, made, asked.profile.sheet, asked.overwrite)
+        return sheet.rows, sheet
+    if kind == "archive":
+        with_identifications = ((one.terms(), one.identifications()) for one in made)
+        return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite), None
+    return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
 
 
-def rows(ledger: Ledger, asked: Asked) -> Iterator[Mapping[str, str]]:
-    """Stream the rows of Darwin Core, term to text."""
-    shared = dataset(asked.profile)
-    for sighting, visit, meta in chosen(ledger, asked.profile.choose, asked.season, asked.today):
-        earlier, reason = determinations(ledger, meta)
-        notes = RowNotes(earlier=earlier, reason=reason)
-        yield occurrence(sighting, visit, meta.modified, ledger.people.name_of, shared, notes)
+def _taken(told: Iterable[Told], take: Callable[[Told], None] | None) -> Iterable[Told]:
+    if take is None:
+        return told
+
+    def passed(one: Told) -> Told:
+        take(one)
+        return one
+
+    return map(passed, told)
 
 
-def dataset(profile: ExportProfile) -> Dataset:
-    """Give what all rows of a file share."""
-    names = {county.number: county.name for county in vice_counties()}
-    return Dataset(profile.dataset, LICENCES[profile.licence], names)
+def _about(ledger: Ledger, asked: Asked) -> About:
+    if asked.profile.public:
+        group = asked.profile.dataset or "The keeper of these sightings"
+        return About(asked.profile.dataset or "Sightings", group, LICENCES[asked.profile.licence], is_group=True)
+    me = ledger.people.me()
+    year = f", {asked.season}" if asked.season else ""
+    title = asked.profile.dataset or f"Sightings{year}"
+    return About(title, ledger.people.name_of(me) if me else "unnamed", LICENCES[asked.profile.licence])
 
 
 def file_kind(to: Path, profile: ExportProfile) -> FileKind:
     """Say what kind of file is to be written, by the profile and the file's ending, which must agree."""
     by_ending = _ENDINGS.get(to.suffix.casefold())
-    wanted = profile.file
+    # A recipient with a sheet of their own gets that, unless an archive is asked for.
+    wanted = profile.file or ("sheet" if profile.sheet and by_ending == "csv" and not profile.public else None)
     if by_ending is None or (wanted is not None and (wanted == "archive") != (by_ending == "archive")):
         ending = ".zip" if wanted == "archive" else ".csv"
         said = f'"{to.name}" is no {ending} file.' if wanted else f'"{to.name}" is neither a .csv nor a .zip file.'

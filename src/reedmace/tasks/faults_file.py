@@ -43,7 +43,7 @@ class FaultsFile:
         self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
 
     def _begin(self) -> None:
-        self.name, self._out = _new_file(f"{self._sheet.path}.faults.csv")
+        self.name, self._out = _new_file(f"{self._sheet.named or self._sheet.path}.faults.csv")
         self._write([*(self._sheet.columns[place] for place in self._own), *EXTRA])
 
     def _write(self, cells: list[str]) -> None:

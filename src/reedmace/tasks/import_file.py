@@ -119,8 +119,10 @@ class _Run:
         made = self._maker.make(fields, said)
         if made.faults:
             self.faults.add(row, made.faults)
-            return
-        self._place(row, made)
+        elif made.visit is None:
+            self.left_out += 1
+        else:
+            self._place(row, made)
 
     def _place(self, row: Row, made: Made) -> None:
         """Sort what was made into new and there already."""

@@ -115,6 +115,12 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     """Guess what the columns mean: by the standard's terms, by their headings, else by what is in them."""
     ours = {name.casefold() for name in _OURS}
     if looks_like_darwin_core(columns):
+        twice = next(
+            (column for column in columns if column in FIELD_OF_TERM and list(columns).count(column) > 1), None
+        )
+        if twice:
+            said = f'The column "{twice}" stands here twice.'
+            raise Refused(Fault("column-twice", said, "keep one of the two", twice))
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
     for column in columns:

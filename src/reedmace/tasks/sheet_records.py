@@ -65,6 +65,8 @@ class Choices(NamedTuple):
 class Made(NamedTuple):
     """What a row came to: a visit with sightings, or faults; `left_out` says why there is no sighting.
 
+    A row that tells of a withdrawal comes to nothing at all.
+
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came.
     """
@@ -112,6 +114,8 @@ class RecordMaker:
     def make(self, fields: Fields, said: str) -> Made:
         """Make what a row says; `said` is the row as written. Every fault of the row is told, not only the first."""
         row = {_TERMS[field]: cell for field, cell in fields.items() if field in _TERMS}
+        if change_of(row) == "withdrawn":
+            return Made(left_out="withdrawn")
         if is_own(row):
             made = self._own(row)
             if made is not None:
@@ -181,8 +185,6 @@ class RecordMaker:
         visit = self._visit(read.visit._replace(place=with_regions(here, read.visit.place)))
         if visit.date != read.visit.date:
             return None
-        if change_of(row) == "withdrawn":
-            return Made(visit, left_out="withdrawn", modified=read.modified)
         place = read.sighting.place
         sighting = read.sighting._replace(place=place and with_regions(here, place))
         return Made(visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason)

@@ -20,13 +20,19 @@ _MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (code
 
 
 class Sheet(NamedTuple):
-    """How a file is written, and what its columns are called; `sure` says that all of it was seen to be UTF-8."""
+    """How a file is written, and what its columns are called.
+
+    `sure` says that all of it was seen to be UTF-8.
+
+    `named` is what the file is called to the user, where it came out of another one.
+    """
 
     path: str
     encoding: str
     delimiter: str
     columns: tuple[str, ...]
     sure: bool = False
+    named: str = ""
 
 
 class Row(NamedTuple):

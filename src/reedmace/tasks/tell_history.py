@@ -198,6 +198,11 @@ def _changes(ledger: Ledger, was: Any, now: Any) -> tuple[Change, ...]:
     return tuple(found)
 
 
+def changes_between(ledger: Ledger, was: Sighting | Visit, now: Sighting | Visit) -> tuple[Change, ...]:
+    """Every field that differs between two versions of one record, told in words."""
+    return _changes(ledger, was, now)
+
+
 def _words(ledger: Ledger, field: str, value: Any) -> str:
     if value is None or value in ("", ()):
         return "nothing"

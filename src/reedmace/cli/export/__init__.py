@@ -8,12 +8,17 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import by_option, key_option, ledger_option
 
 if TYPE_CHECKING:
+    from reedmace.checks.query import Grounds
+    from reedmace.ledger.store import Ledger
+    from reedmace.ledger.submissions import Submission
     from reedmace.tasks.export_profiles import ExportProfile
+    from reedmace.tasks.export_season import Asked, Exported
 
 COMMANDS = {
+    "log": ("export.log", "List what was sent to whom, when, and what they said of it."),
     "profiles": ("export.profiles", "List what is kept about recipients, or show one."),
 }
 FILE = click.Path(path_type=Path)
@@ -26,6 +31,9 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option("--for", "recipient", metavar="NAME", help="Who it is for; what is kept about them is used.")
 @click.option("--profile", type=FILE, metavar="FILE", help="What they want, as a small YAML file.")
 @click.option("--save", is_flag=True, help="Keep this for --for NAME, for the next time.")
+@click.option("--since-last", is_flag=True, help="Only what is new, changed or withdrawn since they last got some.")
+@click.option("--again", type=click.IntRange(1), metavar="N", help="Make what was sent to them as number N once more.")
+@click.option("--draft", is_flag=True, help="Write the file, but do not note it as sent.")
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option(
@@ -41,8 +49,12 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
     "--licence", type=click.Choice(["cc0", "cc-by", "cc-by-nc"]), help="What others may do; cc-by if not said."
 )
 @click.option("--dataset", metavar="NAME", help="A name for the whole, such as your garden's or group's.")
+@click.option("--public", is_flag=True, help="For everybody: sensitive places blurred, people as initials, no remarks.")
+@click.option("--county", type=FILE, metavar="FILE", help="With --public: a county file that says what is sensitive.")
+@click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
 @click.option("--force", is_flag=True, help="Replace the file if it is there.")
 @by_option
+@key_option
 @ledger_option
 @click.pass_context
 def command(context: click.Context, /, **given: Any) -> None:
@@ -63,23 +75,89 @@ def command(context: click.Context, /, **given: Any) -> None:
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.export_profiles import save
-    from reedmace.tasks.export_season import Asked, export_season
-    from reedmace.terminal.plain import literal
-    from reedmace.terminal.words import plural
+    from reedmace.tasks.export_season import Asked, export_again, export_season
 
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
         recipient, profile = _profile(ledger, given)
-        rows = export_season(ledger, Asked(given["season"], given["to"], profile, today(), given["force"]))
-        if given["save"]:
+        grounds = _grounds(given) if profile.public else None
+        asked = Asked(
+            *(given["season"], given["to"], profile, today(), given["force"]),
+            *(recipient, given["since_last"], grounds),
+        )
+        if given["again"] is not None:
+            _say_again(*export_again(ledger, asked, given["again"]), given["to"])
+            return
+        done = export_season(ledger, asked)
+        sending = recipient is not None and not given["draft"] and bool(done.digest)
+        number = None
+        if given["save"] or sending:
             from reedmace.cli.logging import observer
 
             assert recipient
             person, _ = observer(ledger, given["by"], new_id)
-            save(ledger, profile, recipient, person, written_at(), new_id)
-    click.echo(f"{plural(rows, 'record')} written to {literal(str(given['to']))}")
+            if given["save"]:
+                save(ledger, profile, recipient, person, written_at(), new_id)
+            if sending:
+                number = _note_sent(ledger, asked, done, person)
+    _say(done, asked, number)
 
 
-def _profile(ledger: Any, given: dict[str, Any]) -> tuple[str | None, ExportProfile]:
+def _grounds(given: dict[str, Any]) -> Grounds:
+    """Give what says which places are sensitive: the key, and a county file before it."""
+    from reedmace.cli.options import load
+    from reedmace.cli.surroundings import today
+    from reedmace.tasks.judging import judging
+
+    return judging(load(given["key_name"]), today(), given["county"])
+
+
+def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int:
+    """Keep what was sent, if it is not the very same as last time; gives its number among those to the recipient."""
+    from reedmace.cli.surroundings import new_id, written_at
+    from reedmace.tasks.export_changes import submissions_to
+    from reedmace.tasks.export_season import submission_of
+
+    assert asked.recipient
+    if done.previous is None or (done.previous.digest, done.previous.sent) != (done.digest, done.sent):
+        ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
+    return len(submissions_to(ledger, asked.recipient))
+
+
+def _say(done: Exported, asked: Asked, number: int | None) -> None:
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    if asked.since_last and not done.rows:
+        when = f" since {done.previous.made_at[:10]}" if done.previous else ""
+        click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
+        return
+    parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
+    told = f" ({', '.join(parts)})" if parts else ""
+    what = "row" if done.sheet else "record"
+    click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    if done.sheet and done.sheet.without_code:
+        names = literal(", ".join(done.sheet.without_code))
+        click.echo(f"Their list of codes lacks: {names}", err=True)
+    if done.sheet and done.sheet.unplaced:
+        some = plural(done.sheet.unplaced, "record")
+        click.echo(f"No column had room for the numbers of {some}: add  Remarks: remarks  or their stage", err=True)
+    if number is not None:
+        click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
+
+
+def _say_again(submission: Submission, same: bool, to: Path) -> None:
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    what = "the same bytes as were sent" if same else "not the same bytes as were sent"
+    made = f"{plural(submission.rows, 'record')} as of {submission.made_at[:10]}"
+    click.echo(f"{made} written to {literal(str(to))}: {what}")
+    if not same:
+        why = "a name was removed since, somebody verified a record, or this is another version of reedmace"
+        click.echo(f"The records are those that were sent, but the words differ: {why}.", err=True)
+
+
+def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, ExportProfile]:
     """Give the recipient's person id and profile: kept before, or from a file, changed by what was typed."""
     from reedmace.cli.surroundings import new_id
     from reedmace.faults import Fault, Refused
@@ -96,7 +174,7 @@ def _profile(ledger: Any, given: dict[str, Any]) -> tuple[str | None, ExportProf
             person = ledger.people.register(name, new_id)
         if profile and profile.contact:
             ledger.people.set_contact(person, profile.contact)
-    elif given["save"]:
+    elif given["save"] or given["since_last"] or given["again"] is not None:
         hint = 'say who it is for:  --for "Tarn Fenwick"'
-        raise Refused(Fault("recipient-missing", "A profile is kept for somebody.", hint, typed=True))
+        raise Refused(Fault("recipient-missing", "Nobody is named who it is for.", hint, typed=True))
     return person, changed(profile or ExportProfile(format=1), given)

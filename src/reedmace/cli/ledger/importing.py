@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import nullcontext
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -54,7 +55,7 @@ def command(
     ledger_name: str | None,
     as_json: bool,
 ) -> None:
-    """Bring in the records of a CSV file: Darwin Core, this program's own export, or any spreadsheet.
+    """Bring in the records of a CSV file: Darwin Core (an archive too), this program's own export, or any spreadsheet.
 
     What the columns mean is guessed, shown and confirmed. A row that cannot be read does not stop the others: it
     comes back in FILE.faults.csv with its fault beside it, to be corrected and imported in its turn. Importing a
@@ -63,15 +64,21 @@ def command(
     from reedmace.cli.logging import observer
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.darwincore import is_archive, occurrences_of
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.import_file import Importing, import_file
     from reedmace.tasks.sheet_profiles import save
     from reedmace.tasks.sheet_rows import look_at
 
-    sheet = look_at(file, encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
     key = load(key_name)
+    packed = is_archive(file)
     progress = Progress("rows read")
-    with open_ledger(ledger_path(ledger_name)) as ledger:
+    with (
+        occurrences_of(file) if packed else nullcontext(file) as table,
+        open_ledger(ledger_path(ledger_name)) as ledger,
+    ):
+        sheet = look_at(str(table), encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
+        sheet = sheet._replace(named=file)
         person, name = observer(ledger, by, new_id)
         mapping = _mapping(ledger, key, sheet, profile, typed)
         mapping = mapping._replace(

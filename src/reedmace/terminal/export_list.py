@@ -1,0 +1,32 @@
+"""What was sent to whom, on the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reedmace.tasks.export_log import Sent
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import plural
+
+
+def show_sent(screen: Screen, sent: Sequence[Sent]) -> None:
+    """A table of submissions; of each the receipts below it."""
+    if not sent:
+        screen.say("Nothing was sent yet.")
+        return
+    heads = [("when", "left"), ("to", "left"), ("no.", "right"), ("file", "left"), ("rows", "right")]
+    wide = screen.width >= 80
+    heads += [("sha-256", "left")] if wide else []
+    rows: list[list[str | tuple[str, str]]] = []
+    for one in sent:
+        was = one.submission
+        row: list[str | tuple[str, str]] = [was.made_at[:10], one.recipient, str(one.number), was.file_name]
+        row.append(f"{was.rows}{f' ({one.withdrawn} withdrawn)' if one.withdrawn else ''}")
+        rows.append([*row, (was.digest[:12], "dim")] if wide else row)
+    screen.table(heads, rows)
+    for one in sent:
+        for receipt in one.receipts:
+            note = f": {receipt.note}" if receipt.note else ""
+            loaded = f"loaded {receipt.loaded} of {receipt.of}{note}"
+            screen.say(f"{one.recipient} {one.number}, {receipt.written_at[:10]}: {loaded}")
+    screen.say(plural(len(sent), "submission"))

@@ -1,0 +1,169 @@
+"""A recipient's own sheet: their headings, order, dates, bands and codes; one row a record, or one a species."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+BY_RECORD = """\
+format: 1
+recipient: Tarn Fenwick
+sheet:
+  columns:
+    Taxon: species
+    Code: code
+    Date: date
+    Where: place as written
+    Square: grid reference
+    How many: count
+    Sex: sex
+    Stage: stage
+    Seen by: recorder
+    VC: vice-county
+    Comment: remarks
+    Group: "=Odd flies"
+    "=Key": id
+  bands: [1, 2-5, 6-20, 21+]
+  codes: codes.csv
+"""
+BY_SPECIES = """\
+format: 1
+recipient: Moss Linley
+sheet:
+  rows: species
+  dates: 31 Dec 2026
+  delimiter: ;
+  mark: false
+  columns:
+    Species: english name
+    Date: date
+    Adults: adults
+    Males: males
+    Females: females
+    Pairs: pairs
+    Copulating: copulating
+    Tandem: tandem
+    Ovipositing: ovipositing
+    Teneral: teneral
+    Exuviae: exuviae
+    Notes: remarks
+"""
+
+
+@pytest.fixture
+def exported(log: Any, run: Any, tmp_path: Path) -> Any:
+    """Log lines, export them by a profile, and give the rows as a spreadsheet would read them."""
+
+    def exporting(profile: str, *lines: str, delimiter: str = ",") -> tuple[list[dict[str, str]], Any, bytes]:
+        log(*lines, "--vice-county", "11")
+        (tmp_path / "profile.yaml").write_text(profile)
+        ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml", "--draft")
+        assert ran.returncode == 0, ran.stderr
+        data = (tmp_path / "sheet.csv").read_bytes()
+        text = io.StringIO(data.decode("utf-8-sig"), newline="")
+        return list(csv.DictReader(text, delimiter=delimiter)), ran, data
+
+    return exporting
+
+
+def test_one_row_a_record_as_they_want_it(exported: Any, tmp_path: Path) -> None:
+    """Day first, classes of counts, their own codes; the mark that spreadsheets look for, and their line ends."""
+    (tmp_path / "codes.csv").write_text("name,code\nTarnula pallida,2034\nMisty Rushlet,=07\n")
+    rows, ran, data = exported(
+        BY_RECORD, "12 pale m", "3 cop misty # =1+1 in the reeds", "pale/misty", "~40 great ?", "1 misty f"
+    )
+    assert data.startswith(b"\xef\xbb\xbfTaxon,Code,Date,Where,Square,How many,")
+    assert data.count(b"\r\n") == data.count(b"\n") == 6
+    assert "Their list of codes lacks" in ran.stderr
+    found = {(row["Taxon"], row["Sex"]): row for row in rows}
+    males = found["Tarnula pallida", "male"]
+    assert [males[name] for name in ("Code", "Date", "Where", "Square", "How many", "Seen by", "VC", "Group")] == [
+        *("2034", "12/07/2025", "SU 431 118", "SU431118", "6-20", "Ada Marsh", "11", "Odd flies"),
+    ]
+    pairs = found["Tarnula nebula", "pairs"]
+    assert (pairs["How many"], pairs["Code"]) == ("6-20", "'=07")
+    assert pairs["Comment"].endswith("=1+1 in the reeds")
+    assert found["Tarnula nebula", "female"]["How many"] == "1"
+    assert next(row for name, row in found.items() if "?" in name[0])["How many"] == "21+"
+    assert any(" or Tarnula nebula)" in name for name, _ in found)
+    assert all(row["'=Key"] for row in rows)
+
+
+def test_one_row_a_species_with_a_column_for_each_stage_and_behaviour(exported: Any) -> None:
+    """Pairs count as two adults; the newly emerged do not; nothing is left out."""
+    rows, ran, data = exported(
+        BY_SPECIES,
+        *(
+            "12 pale m",
+            "3 cop pale",
+            "2 pale tandem",
+            "4 pale f ovip",
+            "7 pale ten",
+            "5 exuviae pale",
+            "6 pale immature",
+        ),
+        "misty",
+        delimiter=";",
+    )
+    assert not data.startswith(b"\xef\xbb\xbf")
+    assert ran.stdout == "2 rows written to sheet.csv\n"
+    pale, misty = sorted(rows, key=lambda row: row["Species"], reverse=True)
+    assert pale["Date"] == "12 Jul 2025"
+    numbers = {name: pale[name] for name in ("Adults", "Males", "Females", "Pairs", "Copulating", "Tandem")}
+    assert numbers == {
+        "Adults": "26",
+        "Males": "12",
+        "Females": "4",
+        "Pairs": "5",
+        "Copulating": "3",
+        "Tandem": "2",
+    }
+    assert (pale["Ovipositing"], pale["Teneral"], pale["Exuviae"]) == ("4", "7", "5")
+    assert "6 immature" in pale["Notes"]  # there is no column for it
+    assert (misty["Adults"], misty["Males"], misty["Notes"]) == ("present", "", "")
+
+
+def test_what_no_column_has_room_for_is_told(exported: Any) -> None:
+    """With a remedy."""
+    _, ran, _ = exported(BY_SPECIES.replace("    Notes: remarks\n", ""), "6 pale immature", delimiter=";")
+    assert "No column had room for the numbers of 1 record" in ran.stderr
+
+
+@pytest.mark.parametrize(
+    ("profile", "options", "code"),
+    [
+        (BY_SPECIES, ("--since-last",), "sheet-without-changes"),
+        (BY_RECORD.replace("codes.csv", "none.csv"), (), "unreadable-file"),
+        (BY_RECORD.replace("count\n", "cuont\n").replace("codes.csv", "{}"), (), "wrong-value"),
+        (BY_RECORD.replace("21+]", "many]").replace("codes.csv", "{}"), (), "wrong-value"),
+    ],
+)
+def test_slips_are_told(log: Any, run: Any, tmp_path: Path, profile: str, options: tuple[str, ...], code: str) -> None:
+    """Before anything is written."""
+    log("1 pale")
+    (tmp_path / "profile.yaml").write_text(profile)
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml", *options)
+    assert ran.returncode in (1, 2)
+    assert code in ran.stderr
+    assert "hint: " in ran.stderr
+    assert not (tmp_path / "sheet.csv").exists()
+
+
+def test_since_last_in_a_sheet_with_a_column_for_it(log: Any, run: Any, listed: Any, tmp_path: Path) -> None:
+    """A withdrawn record says so, and nothing that could be counted."""
+    (tmp_path / "profile.yaml").write_text(
+        "format: 1\nrecipient: Tarn Fenwick\nsheet:\n  columns: {Key: id, What: change, N: count, Why: remarks}\n"
+    )
+    log("3 pale", "1 great")
+    run("export", "--to", "a.csv", "--profile", "profile.yaml", "--save")
+    great = next(one["id"] for one in listed() if one["vernacular"] == "Great Boulderer")
+    run("ledger", "withdraw", great, "--reason", "a leaf")
+    ran = run("export", "--to", "b.csv", "--for", "Tarn Fenwick", "--since-last")
+    assert ran.stdout == "1 row written to b.csv (1 withdrawn)\n", ran.stderr
+    [row] = csv.DictReader((tmp_path / "b.csv").read_text(encoding="utf-8-sig").splitlines())
+    assert (row["Key"], row["What"], row["N"]) == (great, "withdrawn", "")
+    assert "a leaf" in row["Why"]

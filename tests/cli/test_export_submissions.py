@@ -1,0 +1,149 @@
+"""What went to whom: only what is new, changed or withdrawn goes again, and any submission can be made once more."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+TARN = ("--for", "Tarn Fenwick")
+
+
+def read(path: Path) -> dict[str, dict[str, str]]:
+    """The rows of a file, by occurrenceID."""
+    with path.open(encoding="utf-8", newline="") as file:
+        return {row["occurrenceID"]: row for row in csv.DictReader(file)}
+
+
+def told(row: dict[str, str]) -> tuple[str, str]:
+    """What has become of a record, and the note on it."""
+    properties = json.loads(row["dynamicProperties"])
+    return properties.get("change", ""), properties.get("changeNote", "")
+
+
+@pytest.fixture
+def sent(log: Any, run: Any, listed: Any) -> dict[str, str]:
+    """Three records sent to Tarn Fenwick; gives their ids by name."""
+    log("2m pale", "3 misty", "1 great")
+    assert run("export", "--to", "first.csv", *TARN).returncode == 0
+    return {one["vernacular"]: one["id"] for one in listed()}
+
+
+def test_only_news_goes_and_says_so_row_by_row(
+    sent: dict[str, str], log: Any, tarn_run: Any, run: Any, tmp_path: Path
+) -> None:
+    """A withdrawn, an amended and a redetermined record keep their id and tell what changed."""
+    first = read(tmp_path / "first.csv")
+    assert {told(row) for row in first.values()} == {("", "")}
+    nothing = run("export", "--to", "none.csv", *TARN, "--since-last")
+    assert nothing.stdout.startswith("Nothing is new, changed or withdrawn since 20")
+    assert not (tmp_path / "none.csv").exists()
+
+    log("5 pale f")
+    for command in (
+        ("withdraw", sent["Great Boulderer"], "--reason", "it was a leaf"),
+        ("redetermine", sent["Misty Rushlet"], "--name", "pale rushlet", "--reason", "photo shows the costa"),
+        ("amend", sent["Pale Rushlet"], "count=4", "--reason", "counted again"),
+    ):
+        ran = (tarn_run if command[0] == "redetermine" else run)("ledger", *command)
+        assert ran.returncode == 0, ran.stderr
+    ran = run("export", "--to", "second.csv", *TARN, "--since-last")
+    assert ran.stdout == "4 records written to second.csv (1 new, 2 changed, 1 withdrawn)\n"
+    second = read(tmp_path / "second.csv")
+    assert set(sent.values()) < set(second)
+    gone = second[sent["Great Boulderer"]]
+    assert told(gone) == ("withdrawn", "it was a leaf")
+    assert gone["occurrenceRemarks"].startswith("Withdrawn on 20")
+    assert "it was a leaf" in gone["occurrenceRemarks"]
+    # Nobody who overlooks these words takes it for a sighting.
+    assert [gone[term] for term in ("occurrenceStatus", "individualCount", "decimalLatitude", "recordedBy")] == [""] * 4
+    named = second[sent["Misty Rushlet"]]
+    assert told(named)[0] == "changed"
+    assert "Misty Rushlet" in told(named)[1]
+    assert "reason: photo shows the costa" in told(named)[1]
+    assert named["previousIdentifications"].startswith("Tarnula")
+    assert named["scientificName"] == "Tarnula pallida"
+    assert told(second[sent["Pale Rushlet"]]) == ("changed", "count: 2, now 4; reason: counted again")
+    assert [change for change, _ in map(told, second.values())].count("new") == 1
+    assert run("export", "--to", "third.csv", *TARN, "--since-last").stdout.startswith("Nothing is new")
+    # Somebody else has got nothing yet.
+    ran = run("export", "--to", "other.csv", "--for", "Moss Linley", "--since-last")
+    assert ran.stdout == "3 records written to other.csv (3 new)\n"
+
+
+def test_a_submission_made_again_is_byte_identical(
+    sent: dict[str, str], log: Any, tarn_run: Any, run: Any, tmp_path: Path
+) -> None:
+    """Whatever happened since; of files and of archives, whole or in part."""
+    log("5 pale f")
+    tarn_run("ledger", "redetermine", sent["Misty Rushlet"], "--name", "pale rushlet", "--reason", "photo")
+    assert run("export", "--to", "second.zip", *TARN, "--since-last").returncode == 0
+    run("ledger", "withdraw", *sent.values(), "--reason", "all leaves")
+    assert run("export", "--to", "third.csv", *TARN, "--since-last").returncode == 0
+    run("ledger", "reinstate", *sent.values(), "--reason", "no, they were right")
+    log("7 pale f")
+    assert run("export", "--to", "fourth.csv", *TARN, "--since-last").returncode == 0
+    run("ledger", "amend", sent["Pale Rushlet"], "count=9", "--reason", "counted again")
+    for number, name in enumerate(("first.csv", "second.zip", "third.csv", "fourth.csv"), 1):
+        again = tmp_path / f"again{number}{name[-4:]}"
+        ran = run("export", "--to", again.name, *TARN, "--again", str(number))
+        assert (ran.returncode, ran.stderr) == (0, ""), ran.stderr
+        assert again.read_bytes() == (tmp_path / name).read_bytes()
+        assert "the same bytes as were sent" in ran.stdout
+    log_lines = [json.loads(line) for line in run("export", "log", "--json").stdout.splitlines()]
+    assert [line["number"] for line in log_lines] == [1, 2, 3, 4]
+    for line in log_lines:
+        assert line["sha256"] == hashlib.sha256((tmp_path / line["file"]).read_bytes()).hexdigest()
+    with zipfile.ZipFile(tmp_path / "second.zip") as archive:
+        assert len(archive.read("occurrence.csv").splitlines()) == 3
+
+
+def test_the_same_again_is_no_new_submission(sent: dict[str, str], run: Any, tmp_path: Path) -> None:
+    """A draft is none either, nor what is for nobody in particular."""
+    for options in (TARN, (*TARN, "--draft"), ()):
+        assert run("export", "--to", "again.csv", "--force", *options).returncode == 0
+    assert (tmp_path / "again.csv").read_bytes() == (tmp_path / "first.csv").read_bytes()
+    assert len(run("export", "log", "--json").stdout.splitlines()) == 1
+
+
+def test_a_record_that_moved_out_of_the_choice_is_told_of(
+    sent: dict[str, str], log: Any, tarn_run: Any, run: Any, tmp_path: Path
+) -> None:
+    """Its recipient holds it as it was."""
+    log("2 pale", "--vice-county", "12", "--locality", "Withy Pond")
+    assert run("export", "--to", "a.csv", "--for", "Moss Linley", "--vice-county", "12").returncode == 0
+    [mine] = read(tmp_path / "a.csv")
+    ran = run(
+        "ledger", "amend", read(tmp_path / "a.csv")[mine]["eventID"], "vice-county=11", "--reason", "beyond the stream"
+    )
+    assert ran.returncode == 0, ran.stderr
+    run("export", "--to", "b.csv", "--for", "Moss Linley", "--vice-county", "12", "--since-last")
+    assert {name: told(row)[0] for name, row in read(tmp_path / "b.csv").items()} == {mine: "changed"}
+
+
+def test_withdrawn_rows_come_to_no_record_when_read_in_again(
+    sent: dict[str, str], tarn_run: Any, run: Any, listed: Any
+) -> None:
+    """And the others do."""
+    run("ledger", "withdraw", sent["Great Boulderer"], "--reason", "a leaf")
+    run("ledger", "amend", sent["Pale Rushlet"], "count=4", "--reason", "again")
+    run("export", "--to", "b.csv", *TARN, "--since-last")
+    ran = tarn_run("ledger", "import", "b.csv", "--yes", "--ledger", "other.ledger", "--by", "Ada Marsh")
+    assert ran.returncode == 0, ran.stdout + ran.stderr
+    assert [one["id"] for one in listed("--ledger", "other.ledger")] == [sent["Pale Rushlet"]]
+
+
+def test_the_log_on_a_narrow_screen(sent: dict[str, str], run: Any) -> None:
+    """What, when, to whom."""
+    for columns in ("60", "100"):
+        shown = run("export", "log", env={"COLUMNS": columns}).stdout
+        assert "Tarn Fenwick" in shown
+        assert "first.csv" in shown
+        assert max(map(len, shown.splitlines())) <= int(columns)
+    assert "unknown-recipient" in run("export", "log", "--for", "Nobody").stderr
+    assert "unknown-submission" in run("export", "--to", "x.csv", *TARN, "--again", "9").stderr
