@@ -31,6 +31,7 @@ COMMANDS = {
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
     "reply": ("reply", "Take in the county recorder's answers, and a receipt."),
+    "describe": ("describe", "Write the description of a rarity, filled from its record."),
     "season": ("season", "What a year came to, and the covering page that goes with its records."),
     "place": ("place", "What a grid reference or a position means."),
     "people": ("people", "Who observes: say once who you are."),

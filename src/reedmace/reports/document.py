@@ -79,7 +79,8 @@ def _markdown(block: Block) -> Iterator[str]:
     elif isinstance(block, Items):
         yield from (f"- {_marked(text)}" for text in block.texts)
     elif isinstance(block, Facts):
-        yield from (f"- **{_marked(name)}:** {_marked(value)}" for name, value in block.rows)
+        # A question ends with its own sign.
+        yield from (f"- **{_marked(name)}{':' * (name[-1:] != '?')}** {_marked(value)}" for name, value in block.rows)
     elif isinstance(block, Table):
         yield _row(map(_marked, block.heads))
         yield _row("---:" if column in block.right else "---" for column in range(len(block.heads)))
