@@ -60,7 +60,7 @@ def test_the_list_of_commands_imports_no_command(modules) -> None:
     """`reedmace --help` knows them by name."""
     taken = {name for name in modules("--help") if name.startswith("reedmace.")}
     assert taken <= {"reedmace.cli", "reedmace.cli.lazy", "reedmace.cli.main", "reedmace.cli.output", "reedmace.faults",
-                     "reedmace.terminal", "reedmace.terminal.plain"}  # fmt: skip
+                     "reedmace.terminal", "reedmace.terminal.plain", "reedmace.visible"}  # fmt: skip
 
 
 def test_name_takes_rich_only_for_its_tables(modules) -> None:

@@ -13,7 +13,7 @@ from reedmace.ledger.entries import read_sighting, read_visit, searched
 from reedmace.ledger.trouble import told
 from reedmace.records import Sighting, Visit
 
-KINDS = ("visit", "sighting", "site", "person", "profile", "submission", "query")
+KINDS = ("visit", "sighting", "site", "person", "profile", "submission", "query", "reply")
 ACTS = ("recorded", "amended", "redetermined", "withdrawn", "replied", "answered")
 _EVERY = 1000
 
@@ -134,7 +134,8 @@ def _bodies(connection: sqlite3.Connection, path: str, progress: Callable[[int],
 
 def _people(connection: sqlite3.Connection) -> Iterator[Finding]:
     sql = """SELECT person, count(*) FROM (
-               SELECT DISTINCT person FROM listed_person UNION SELECT DISTINCT "by" FROM entry)
+               SELECT DISTINCT person FROM listed_person UNION SELECT DISTINCT "by" FROM entry
+               UNION SELECT json_extract(body, '$.verifier') FROM entry WHERE kind = 'reply')
              WHERE person NOT IN (SELECT id FROM person) GROUP BY person"""
     for person, _ in connection.execute(sql):
         yield Finding("person-missing", "Entries name a person who is not in the register.", _BACKUP, person)
@@ -152,6 +153,7 @@ def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
     unlisted = """SELECT count(*) FROM (
       SELECT id, person, day, visit_id FROM listed_who EXCEPT SELECT id, person, day, visit_id FROM listed_person)"""
     people = connection.execute(unlisted).fetchone()[0]
+    count += _replied(connection)
     words = ""
     try:
         # Compares the index with the words it was made from; needs no change, but is asked like one.
@@ -163,6 +165,20 @@ def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
         said = f"What lists show is not what the entries say ({count + people} rows{', words too' if words else ''})."
         remedy = "the entries themselves are whole: work it out anew with  reedmace ledger audit --relist"
         yield Finding("listing-differs", said, remedy)
+
+
+def _replied(connection: sqlite3.Connection) -> int:
+    """Count sightings whose latest answer is not the one that is looked up; those of no sighting at all too."""
+    asked = """SELECT count(*) FROM (
+      SELECT r.subject FROM replied AS r LEFT JOIN entry AS e ON e.entry_id = r.entry_id AND e.kind = 'reply'
+      WHERE json_extract(e.body, '$.sighting') IS NOT r.subject OR json_extract(e.body, '$.status') IS NOT r.status
+      UNION ALL
+      SELECT e.entry_id FROM entry AS e LEFT JOIN replied AS r ON r.subject = json_extract(e.body, '$.sighting')
+      WHERE e.kind = 'reply' AND (r.subject IS NULL OR (r.said_on, r.written_at, r.entry_id) < (
+        coalesce(nullif(json_extract(e.body, '$.date'), ''), substr(e.written_at, 1, 10)),
+        e.written_at, e.entry_id)))"""
+    count: int = connection.execute(asked).fetchone()[0]
+    return count
 
 
 def _orphans(connection: sqlite3.Connection) -> Iterator[Finding]:

@@ -12,9 +12,13 @@ from __future__ import annotations
 
 import sqlite3
 
-from reedmace.ledger.listing_steps import LISTED, LISTED_VISIT, LISTING, RELIST
+from reedmace.ledger import listing_steps
+from reedmace.ledger.listing_steps import LISTED, LISTED_VISIT, LISTING
+from reedmace.ledger.reply_steps import REPLIED, REPLY_AGAIN, REPLYING
 
-__all__ = ["APPLICATION_ID", "LISTED", "LISTED_VISIT", "RELIST", "STEPS", "upgrade", "version"]
+__all__ = ["APPLICATION_ID", "LISTED", "LISTED_VISIT", "RELIST", "REPLIED", "STEPS", "upgrade", "version"]
+
+RELIST = (*listing_steps.RELIST, *REPLY_AGAIN)
 
 # "Reed" in ASCII, at byte 68 of the file: this SQLite file is a ledger.
 APPLICATION_ID = 0x52656564
@@ -131,6 +135,7 @@ STEPS: tuple[tuple[str, ...], ...] = (
         ) STRICT, WITHOUT ROWID""",
     ),
     LISTING,
+    REPLYING,
 )
 
 

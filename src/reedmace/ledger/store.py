@@ -32,7 +32,9 @@ if TYPE_CHECKING:
     from reedmace.ledger.forget import Forgotten
     from reedmace.ledger.merge import Merged
     from reedmace.ledger.notes import Note
+    from reedmace.ledger.replies import Reply
     from reedmace.ledger.submissions import Receipt, Submission
+    from reedmace.records.verification import Verification
 
 
 def open_ledger(path: str | PathLike[str], create: bool = True, patience_s: float = 30.0) -> Ledger:
@@ -290,6 +292,29 @@ class Ledger:
         from reedmace.ledger import submissions
 
         return submissions.receipts(self._connection, self.path, submission)
+
+    def answered_by_recorder(
+        self, replies: Iterable[Reply], by: str, written_at: str, new_id: NewId
+    ) -> tuple[str, ...]:
+        """Keep a county recorder's answers, all or none, beside what was said in the field; gives the entries' ids."""
+        from reedmace.ledger.replies import put
+
+        mark = stamp("replied", "the county recorder's reply", by, written_at)
+        return put(self._connection, self.path, replies, mark, new_id)
+
+    def replies_about(self, sighting: str) -> list[Reply]:
+        """Give every answer about one sighting, in the order in which they were written down."""
+        from reedmace.ledger.replies import of
+
+        return of(self._connection, self.path, sighting)
+
+    def verifications(self) -> Callable[[str], Verification | None]:
+        """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date."""
+        from reedmace.ledger import replies
+
+        if replies.none(self._connection, self.path):
+            return lambda _: None
+        return lambda sighting: replies.counts(self._connection, self.path, sighting)
 
     def importing(self) -> Bulk:
         """Write many records that have ids of their own, in portions; see bulk.py."""

@@ -14,8 +14,8 @@ class Wanted(NamedTuple):
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
     name. `people` are ids of whom one saw or named it (a person may have several, after a merge). `text` takes
     sightings in which, or in the visit of which, every one of its words begins a word. `status` is `withdrawn`,
-    `amended` (changed since it was recorded, and standing) or `diverged`. Without one, `withdrawn` says whether
-    to take those too.
+    `amended` (changed since it was recorded, and standing), `diverged`, or what the county recorder said of the name
+    that stands: one of `REPLIES`. Without one, `withdrawn` says whether to take those too.
     """
 
     year: int | None = None
@@ -34,6 +34,16 @@ class Wanted(NamedTuple):
     people: tuple[str, ...] = ()
     text: str | None = None
     status: str | None = None
+
+
+# What is asked for → what the answer says. An answer was about one name, and holds while that one stands.
+REPLIES: dict[str, tuple[str, ...]] = {
+    "verified": ("correct", "considered correct"),
+    "plausible": ("plausible",),
+    "unconfirmed": ("unconfirmed", "unable to verify"),
+    "incorrect": ("incorrect",),
+    "not-reviewed": ("not reviewed",),
+}
 
 
 class Condition(NamedTuple):
@@ -114,9 +124,24 @@ def _taxa(taxa: tuple[str, ...]) -> Condition:
 def _status(wanted: Wanted) -> list[Condition]:
     if wanted.status == "diverged":
         return [_indexed("listed_diverged", "l.diverged")]
+    if wanted.status in REPLIES:
+        return [Condition("l.status <> 'withdrawn'", ()), _replied(wanted.status)]
     if wanted.status in ("withdrawn", "amended"):
         return [_indexed("listed_status", f"l.status = '{wanted.status}' AND l.status <> 'recorded'")]
     return [] if wanted.withdrawn else [Condition("l.status <> 'withdrawn'", ())]
+
+
+def _replied(asked: str) -> Condition:
+    """Take what the county recorder said this of: of the name that stands, or gave it that name."""
+    words = ", ".join(f"'{word}'" for word in REPLIES[asked])
+    holds = f"r.status IN ({words}) AND r.about = l.taxon AND r.name <> l.taxon"
+    if asked == "verified":
+        holds = f"({holds}) OR r.name = l.taxon"
+    term = f"EXISTS (SELECT 1 FROM replied AS r WHERE r.subject = l.subject AND ({holds}))"  # noqa: S608  (constants)
+    # An answer that gave another name is found under that, whatever its status.
+    among = f"r.said IN ({words}, 'named anew') AND ({holds})"
+    driver = f"replied AS r INDEXED BY replied_said CROSS JOIN listed AS l ON l.subject = r.subject WHERE {among}"
+    return Condition(term, (), driver)
 
 
 def _days(wanted: Wanted) -> list[Condition]:

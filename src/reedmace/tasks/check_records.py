@@ -54,20 +54,36 @@ def check(
         yield Checked(record, left, len(queries) - len(left))
 
 
-def check_ledger(grounds: Grounds, ledger: Ledger, season: int | None = None) -> Iterator[Checked]:
+def check_ledger(
+    grounds: Grounds,
+    ledger: Ledger,
+    season: int | None = None,
+    *,
+    until: str | None = None,
+    wanted: Callable[[Record], bool] | None = None,
+) -> Iterator[Checked]:
     """The ledger's records, those of one season if it is given; earlier ones count as what went before.
 
-    Queries that were answered stay out while the record is as it was.
+    `until` is the last day that is looked at, `wanted` chooses among the records. Queries that were answered stay
+    out while the record is as it was.
     """
     grounds = grounds._replace(sites={site.id: site for site in ledger.sites()}, memo={})
     answers = {(one.sighting, one.code): one.digest for one in ledger.answered_queries()}
-    until = f"{season}-12-31" if season else None
+    until = f"{season}-12-31" if season else until
     rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(until=until)))
-    year = f"{season:04}" if season else ""
-    of_season = (
-        (lambda record: bool(record.days) and record.days.first[:4] == record.days.last[:4] == year) if season else None
-    )
-    return check(grounds, rows, answers=answers, wanted=of_season)
+    if season:
+        wanted = _of_year(f"{season:04}")
+    return check(grounds, rows, answers=answers, wanted=wanted)
+
+
+def _of_year(year: str) -> Callable[[Record], bool]:
+    """Give a test whether all that a record's date may mean lies in one year."""
+
+    def lies(record: Record) -> bool:
+        days = record.days
+        return days is not None and days.first[:4] == days.last[:4] == year
+
+    return lies
 
 
 def digest_of(sighting: Sighting, visit: Visit) -> str:

@@ -7,12 +7,9 @@ had before.
 
 from __future__ import annotations
 
-import csv
-import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
-from pathlib import Path
-from typing import IO, NamedTuple
+from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
@@ -20,6 +17,7 @@ from reedmace.ledger.bulk import Bulk
 from reedmace.ledger.entries import Stamp, stamp
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
+from reedmace.tasks.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_records import Choices, Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
@@ -28,7 +26,6 @@ from reedmace.tasks.sheet_rows import Row, Sheet, rows
 # every index over and over.
 PORTION = 5000
 _REPORT = 200  # rows between two reports of progress
-EXTRA = ("line in the file", "fault", "why", "what to do")
 _COMPARED = ("count", "count_to", "count_kind", "pairs", "sex", "stage", "behaviour", "certainty", "remarks")
 
 
@@ -85,7 +82,7 @@ class _Run:
 
     def __init__(self, ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing) -> None:
         self.count = self.sightings = self.visits = self.there = self.left_out = 0
-        self.faults = _FaultsFile(sheet, how.dry)
+        self.faults = FaultsFile(sheet, how.dry)
         self._ledger = ledger
         self._bulk: Bulk = ledger.importing()
         self._how = how
@@ -277,77 +274,3 @@ def _differences(one: Sighting, there: Sighting) -> list[str]:
     if one.visit_id != there.visit_id:
         found.append("visit")
     return [field.replace("_", " ") for field in found]
-
-
-class _FaultsFile:
-    """The file of faulty rows: the columns of the sheet, then the line, the fault, why, and what to do."""
-
-    def __init__(self, sheet: Sheet, dry: bool) -> None:
-        self._sheet = sheet
-        self._dry = dry
-        self._out: IO[str] | None = None
-        self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
-        self.name: str | None = None
-        self.rows = 0
-        self.codes: dict[str, int] = {}
-
-    def add(self, row: Row, faults: tuple[Fault, ...]) -> None:
-        """Write one row with its faults."""
-        self.rows += 1
-        for fault in faults:
-            self.codes[fault.code] = self.codes.get(fault.code, 0) + 1
-        if self._dry:
-            return
-        if self._out is None:
-            self._begin()
-        cells = [row.cells[place] if place < len(row.cells) else "" for place in self._own]
-        if len(row.cells) > len(self._sheet.columns):
-            # Cells beyond the last column stay too: joined to the last, for there is no heading for them.
-            cells[-1] = self._sheet.delimiter.join((cells[-1], *row.cells[len(self._sheet.columns) :]))
-        why = " / ".join(f"{fault.message}{f' ({fault.said})' if fault.said else ''}" for fault in faults)
-        self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
-
-    def _begin(self) -> None:
-        self.name, self._out = _new_file(f"{self._sheet.named or self._sheet.path}.faults.csv")
-        self._write([*(self._sheet.columns[place] for place in self._own), *EXTRA])
-
-    def _write(self, cells: list[str]) -> None:
-        assert self._out is not None
-        safe = [cell.encode("utf-8", "replace").decode() for cell in cells]
-        csv.writer(self._out, delimiter=self._sheet.delimiter, lineterminator="\r\n").writerow(safe)
-
-    def flush(self) -> None:
-        """Bring to the disk what was added."""
-        if self._out is not None:
-            self._out.flush()
-            os.fsync(self._out.fileno())
-
-    def close(self) -> None:
-        """Close the file, if there is one."""
-        if self._out is not None:
-            self.flush()
-            self._out.close()
-
-
-def _codes_and(faults: tuple[Fault, ...], why: str) -> Iterator[list[str]]:
-    yield list(dict.fromkeys(fault.code for fault in faults))
-    yield [why]
-    yield list(dict.fromkeys(fault.hint for fault in faults))
-
-
-def _new_file(name: str) -> tuple[str, IO[str]]:
-    """Begin a file under this name, or, where there is one that somebody may be working on, with a number."""
-    stem = name.removesuffix(".faults.csv")
-    for number in range(1, 1000):
-        path = name if number == 1 else f"{stem}.faults-{number}.csv"
-        try:
-            # With a mark at its beginning spreadsheets take it for UTF-8.
-            return path, Path(path).open("x", encoding="utf-8-sig", newline="")
-        except FileExistsError:
-            continue
-        except OSError as error:
-            said = f"The file for faulty rows cannot be written: {error.strerror or error}."
-            hint = "copy the file to a folder you may write to, and import it there"
-            raise Refused(Fault("faults-cannot-write", said, hint, path)) from error
-    hint = "delete those that are done with"
-    raise Refused(Fault("faults-cannot-write", "There are too many files of faults here.", hint, name))

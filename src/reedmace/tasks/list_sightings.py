@@ -12,6 +12,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import read_place
 from reedmace.records import Sighting, Visit, as_body, span
+from reedmace.records.verification import Verification
 from reedmace.tasks.dates import read_date
 
 
@@ -58,8 +59,17 @@ def _day(typed: str | None, end: int, today: date, faults: list[Fault]) -> str |
     return days[end]
 
 
-def as_json(sighting: Sighting, visit: Visit, meta: EntryMeta, name_of: Callable[[str], str]) -> dict[str, Any]:
-    """One JSON-able object: what, where, when, who, and the whole record under `record` and `visit`."""
+def as_json(
+    sighting: Sighting,
+    visit: Visit,
+    meta: EntryMeta,
+    name_of: Callable[[str], str],
+    said: Verification | None = None,
+) -> dict[str, Any]:
+    """One JSON-able object: what, where, when, who, and the whole record under `record` and `visit`.
+
+    `said` is the county recorder's answer that counts for it; under `status` stands what holds of its name now.
+    """
     place = sighting.place or visit.place
     observers = sighting.observers if sighting.observers is not None else visit.observers
     taxon = sighting.taxon
@@ -91,6 +101,17 @@ def as_json(sighting: Sighting, visit: Visit, meta: EntryMeta, name_of: Callable
         "typed": sighting.typed,
         "act": meta.act,
         "written_at": meta.written_at,
+        "verification": None
+        if said is None
+        else {
+            "status": said.holds_for(taxon.scientific_name),
+            "said": said.status,
+            "verifier": name_of(said.verifier),
+            "date": said.date,
+            "remark": said.remark,
+            "about": said.about,
+            "name": said.name,
+        },
         "record": as_body(sighting),
         "visit": as_body(visit),
     }

@@ -13,7 +13,7 @@ from reedmace.ledger.wanted import Wanted
 from reedmace.records import Naming, Sighting, Visit
 from reedmace.scoring.tables import Tables
 from reedmace.tasks.name_insect import name_answers, species_named
-from reedmace.tasks.setting import Setting, read_setting
+from reedmace.tasks.setting import again_setting
 
 OUTSIDE = "outside"
 
@@ -56,7 +56,7 @@ def _again(tables: Tables, naming: Naming, sighting: Sighting, visit: Visit, tod
     words = [f"{answer.character}={answer.typed}" for answer in naming.answers]
     try:
         answers = read_traits(tables.key, words)
-        named = name_answers(tables, _setting(tables, naming, visit, today), answers)
+        named = name_answers(tables, again_setting(tables.key, naming, visit.date, today), answers)
     except Refused as refused:
         return Reviewed(sighting, visit, then, naming.verdict or "", "", "", True, False, refused.faults)
     verdict = named.assessment.verdict
@@ -73,18 +73,4 @@ def _again(tables: Tables, naming: Naming, sighting: Sighting, visit: Visit, tod
         (now, verdict.word) != (then, naming.verdict),
         bool(claimed & possible) or sighting.taxon.scientific_name == verdict.name,
         (),
-    )
-
-
-def _setting(tables: Tables, naming: Naming, visit: Visit, today: date) -> Setting:
-    """Read date, place and habitat as they were typed then; "today" was the visit's day."""
-    given = naming.circumstances
-    relative = given.date.strip().casefold() in ("today", "yesterday")
-    return read_setting(
-        tables.key,
-        (visit.date if relative else given.date) or None,
-        given.place or None,
-        given.habitat or None,
-        flat=given.flat,
-        today=today,
     )

@@ -1,13 +1,18 @@
 """When and where a look was had: date, place and habitat as typed → what the engine takes."""
 
+from __future__ import annotations
+
 from datetime import date
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key, Named
 from reedmace.places.place import Place, read_place
 from reedmace.scoring.prior import Circumstances
 from reedmace.tasks.dates import TypedDate, read_date
+
+if TYPE_CHECKING:
+    from reedmace.records import Naming
 
 
 class Setting(NamedTuple):
@@ -83,4 +88,18 @@ def find_habitat(key: Key, typed: str) -> Named | Fault:
         did_you_mean(wanted, names, f"it knows {', '.join(ids)}"),
         typed,
         typed=True,
+    )
+
+
+def again_setting(key: Key, naming: Naming, visit_date: str | None, today: date) -> Setting:
+    """Read date, place and habitat as they were typed for a naming; "today" was the visit's day."""
+    given = naming.circumstances
+    relative = given.date.strip().casefold() in ("today", "yesterday")
+    return read_setting(
+        key,
+        (visit_date if relative else given.date) or None,
+        given.place or None,
+        given.habitat or None,
+        flat=given.flat,
+        today=today,
     )

@@ -124,7 +124,7 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
     for column in columns:
-        plain = _plain(column)
+        plain = plain_heading(column)
         field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain)
         meant[column] = None if column.casefold() in ours else field
     rows = list(sample)
@@ -139,8 +139,11 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     return ColumnMapping(tuple(meant.items()))
 
 
-def corrected(mapping: ColumnMapping, typed: Sequence[str]) -> ColumnMapping:
-    """Give a mapping with corrections typed as `Heading=field`, the field empty for a column to leave out."""
+def corrected(mapping: ColumnMapping, typed: Sequence[str], fields: Iterable[str] = HEADINGS) -> ColumnMapping:
+    """Give a mapping with corrections typed as `Heading=field`, the field empty for a column to leave out.
+
+    `fields` are what a column can mean.
+    """
     meant = dict(mapping.columns)
     faults = []
     for text in typed:
@@ -149,8 +152,8 @@ def corrected(mapping: ColumnMapping, typed: Sequence[str]) -> ColumnMapping:
         if heading not in meant:
             hint = did_you_mean(heading, meant, f"columns: {', '.join(meant)}")
             faults.append(Fault("unknown-column", "The file has no such column.", hint, text, typed=True))
-        elif field and field not in HEADINGS:
-            hint = did_you_mean(field, HEADINGS, f"it can mean: {', '.join(HEADINGS)}")
+        elif field and field not in fields:
+            hint = did_you_mean(field, fields, f"it can mean: {', '.join(fields)}")
             faults.append(Fault("unknown-field", "A column cannot mean this.", hint, text, typed=True))
         else:
             meant[heading] = field or None
@@ -174,7 +177,7 @@ def missing(mapping: ColumnMapping) -> list[Fault]:
     return faults
 
 
-def _plain(heading: str) -> str:
+def plain_heading(heading: str) -> str:
     """Give a heading as headings are compared: small letters, words parted by one blank."""
     apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", heading)
     return " ".join(re.findall(r"[^\W_]+", apart.casefold()))

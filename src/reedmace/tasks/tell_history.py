@@ -1,8 +1,8 @@
-"""The story of one record: who wrote what when, and what each entry changed."""
+"""The story of one record: who wrote what when, what each entry changed, to whom it was sent, and what they said."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 from reedmace.ledger.entries import EntryMeta
@@ -48,7 +48,10 @@ class Change(NamedTuple):
 
 
 class Step(NamedTuple):
-    """One entry of the story. `of` is "sighting" or "visit"; `head` says that nothing follows it."""
+    """One entry of the story. `of` is "sighting", "visit", "submission" or "reply".
+
+    `head` says that nothing follows it, of a sighting or visit.
+    """
 
     meta: EntryMeta
     of: str
@@ -72,7 +75,36 @@ def tell_history(ledger: Ledger, subject: str) -> list[Step]:
         steps += [
             step for step in _steps(ledger, ledger.history(visit)) if step.changes and step.meta.written_at >= first
         ]
-    return sorted(steps, key=lambda step: step.meta.written_at)
+    steps += [*_sent(ledger, subject), *_replies(ledger, subject)]
+    # What was sent and said comes before what was changed for it within the same second.
+    ranks = {"recorded": 0, "replied": 1}
+    return sorted(steps, key=lambda step: (step.meta.written_at, ranks.get(step.meta.act, 2)))
+
+
+def _sent(ledger: Ledger, subject: str) -> Iterator[Step]:
+    """To whom the sighting was sent, and what they said of having received it."""
+    for sent in ledger.submissions():
+        if subject not in sent.sent:
+            continue
+        to = _name(ledger, sent.recipient)
+        act = "was sent it" if sent.sent[subject] else "was told that it was taken back"
+        meta = EntryMeta(sent.id, None, "submission", sent.id, "recorded", "", sent.recipient, sent.made_at)
+        yield Step(meta, "submission", to, act, f"in {sent.file_name}", (), head=False)
+        for got in ledger.receipts(sent.id):
+            said = f"{to} has loaded {got.loaded} of {got.of} rows of {sent.file_name}"
+            meta = EntryMeta(got.id, None, "submission", sent.id, "replied", got.note, got.by, got.written_at)
+            yield Step(meta, "submission", _name(ledger, got.by), "noted a receipt", said, (), head=False)
+
+
+def _replies(ledger: Ledger, subject: str) -> Iterator[Step]:
+    """What county recorders said of it, with what they would correct."""
+    for reply in ledger.replies_about(subject):
+        said = reply.said
+        when = f", {said.date}" if said.date else ""
+        words = f"{said.about}: {said.status} ({_name(ledger, said.verifier)}{when})"
+        changes = tuple(Change(f"{field} offered", "", typed) for field, typed in reply.offers.items())
+        meta = EntryMeta(reply.id, None, "reply", subject, "replied", said.remark, reply.by, reply.written_at)
+        yield Step(meta, "reply", _name(ledger, reply.by), _ACTS["replied"], words, changes, head=False)
 
 
 def _steps(ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]]) -> list[Step]:
@@ -180,6 +212,11 @@ def _words(ledger: Ledger, field: str, value: Any) -> str:
         return taxon_words(value)
     if isinstance(value, PlaceRecord):
         return place_words(value) or "nothing"
+    if field == "visit_id":
+        standing = ledger.standing(value)
+        visit = standing[0] if standing else None
+        day = (visit.date if isinstance(visit, Visit) else None) or "an unknown day"
+        return f"the one of {day} ({value})"
     if field == "determiner":
         return _name(ledger, value)
     if field == "observers":

@@ -12,7 +12,7 @@ def show_history(screen: Screen, subject: str, steps: Sequence[Step]) -> None:
     """Entry after entry: when, who, what, and why."""
     screen.say(f"{steps[0].of} {subject}")
     for step in steps:
-        what = step.act if step.of == steps[0].of else step.act.replace(" it", " its visit")
+        what = step.act.replace(" it", " its visit") if (step.of, steps[0].of) == ("visit", "sighting") else step.act
         screen.say(
             (step.meta.written_at, "dim"),
             f"  {step.who} {what}",
@@ -21,7 +21,8 @@ def show_history(screen: Screen, subject: str, steps: Sequence[Step]) -> None:
         if step.said:
             screen.say(f"{step.said}", indent=4, hang=2)
         for change in step.changes:
-            screen.say(f"{change.field}: {change.was} → {change.now}", indent=4, hang=2)
+            was = f"{change.was} → " if change.was else ""
+            screen.say(f"{change.field}: {was}{change.now}", indent=4, hang=2)
     heads = [step for step in steps if step.head and step.of == steps[0].of]
     if len(heads) > 1:
         screen.say(

@@ -11,8 +11,8 @@ from reedmace.terminal.plain import literal
 _SHOWN = 24  # signs of an example or a heading
 
 
-def mapping_text(sheet: Sheet, mapping: ColumnMapping, observer: str) -> str:
-    """One line a column: heading, what it means, an example; and what holds where no column says it."""
+def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, str]) -> str:
+    """One line a column: heading, what it means, an example; and the field that holds where no column says it."""
     examples: dict[str, str] = {}
     for row in islice(rows(sheet), 50):
         for column, cell in zip(sheet.columns, row.cells, strict=False):
@@ -25,8 +25,9 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, observer: str) -> str:
         means = field.replace("_", " ") if field else "- left out -"
         lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
     fields = {field for _, field in mapping.columns}
-    if "observer" not in fields:
-        lines.append(f"Observer of every row: {literal(observer)}")
+    field, value = everywhere
+    if value and field not in fields:
+        lines.append(f"{field.capitalize()} of every row: {literal(value)}")
     lines.append(
         f"Read as {sheet.encoding}, cells parted by {'a tab' if sheet.delimiter == chr(9) else sheet.delimiter}"
     )

@@ -125,7 +125,7 @@ def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quie
     ask = ask and not mapping.darwin_core
     terminal = sys.stdin.isatty()
     if not quiet and not (mapping.darwin_core and not ask):
-        click.echo(mapping_text(sheet, mapping, name), err=True)
+        click.echo(mapping_text(sheet, mapping, ("observer", name)), err=True)
     if ask and not terminal:
         raise Refused(
             Fault(

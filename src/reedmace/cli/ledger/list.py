@@ -11,6 +11,10 @@ from reedmace.cli.options import json_option, ledger_option
 from reedmace.cli.output import say_json
 
 STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
+STATUSES = [
+    *("withdrawn", "amended", "diverged"),
+    *("verified", "plausible", "unconfirmed", "incorrect", "not-reviewed"),
+]
 SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 
 
@@ -23,7 +27,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--person", metavar="NAME", help="Seen or named by this person.")
 @click.option("--stage", type=click.Choice(STAGES), help="One stage.")
 @click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
-@click.option("--status", type=click.Choice(["withdrawn", "amended", "diverged"]), help="Only these.")
+@click.option("--status", type=click.Choice(STATUSES), metavar="WORD", help=f"Only these: {', '.join(STATUSES)}.")
 @click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
 @click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
@@ -67,8 +71,10 @@ def command(
             everything = False
             rows = ledger.current_sightings(wanted, first)
         if as_json:
+            verification = ledger.verifications()
             for sighting, visit, meta in rows:
-                say_json(to_json(sighting, visit, meta, ledger.people.name_of))
+                said = verification(sighting.id)
+                say_json(to_json(sighting, visit, meta, ledger.people.name_of, said))
             return
         from reedmace.terminal.ledger_list import show_sightings
         from reedmace.terminal.screen import Screen

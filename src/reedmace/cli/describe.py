@@ -1,0 +1,74 @@
+"""`reedmace describe`: the description of a rarity."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from typing import Any
+
+import click
+
+from reedmace.cli.options import key_option, ledger_option, load
+from reedmace.reports.description import ASKED
+
+
+def _questions(command: Callable[..., Any]) -> Callable[..., Any]:
+    """One option for each question that only the observer can answer."""
+    for field, question in reversed(ASKED.items()):
+        command = click.option(f"--{field}", metavar="TEXT", default="", help=question)(command)
+    return command
+
+
+@click.command(name="describe")
+@click.argument("one", metavar="ID")
+@click.option("--to", required=True, metavar="FILE", help="The page to write: .html or .md")
+@_questions
+@key_option
+@ledger_option
+def command(one: str, to: str, key_name: str | None, ledger_name: str | None, **said: str) -> None:
+    """Write the description of a rarity, filled from its record and from the answers given to the key.
+
+    It tells what was seen, how each look-alike was ruled out by the answers, and what was not looked at. What only
+    you can say (views, distance, light ...) is asked at a terminal; what is left empty stays as a question with room
+    for an answer by hand. It claims nothing that was not answered. Nothing is written to the ledger.
+
+    \b
+      reedmace describe 0198c2a1b3d4 --to hawker.html --optics "8x42 glass"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    from reedmace.cli.ledger.chosen import subjects
+    from reedmace.cli.surroundings import ledger_path, today
+    from reedmace.faults import Fault, Refused
+    from reedmace.ledger.store import open_ledger
+    from reedmace.records import Sighting, Visit
+    from reedmace.reports.description import description_page
+    from reedmace.scoring.tables import Tables
+    from reedmace.tasks.rarity_description import describe_rarity
+    from reedmace.tasks.write_page import page_format, write_page
+    from reedmace.terminal.plain import literal
+
+    page_format(to)
+    key = load(key_name)
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        [subject] = subjects(ledger, [one])
+        standing = ledger.standing(subject)
+        record = standing[0] if standing else None
+        if not isinstance(record, Sighting):
+            hint = "give the id of the sighting that is to be described"
+            raise Refused(Fault("not-a-sighting", "This is a visit, which has no name.", hint, one, typed=True))
+        at = ledger.standing(record.visit_id)
+        assert at is not None
+        assert isinstance(at[0], Visit)
+        if sys.stdin.isatty():
+            said = {field: text or _asked(field) for field, text in said.items()}
+        eye = (record.naming.eye if record.naming else None) or "beginner"
+        described = describe_rarity(ledger, Tables(key, eye), record, at[0], said, today())
+    write_page(to, description_page(described))
+    click.echo(f"Description written to {literal(to)}")
+    blanks = sum(not text.strip() for text in said.values()) + sum(not rival.done for rival in described.rivals)
+    if blanks:
+        click.echo(f"Questions left for you to answer on it: {blanks}, and what else you saw.")
+
+
+def _asked(field: str) -> str:
+    text: str = click.prompt(ASKED[field], default="", show_default=False, err=True)
+    return text

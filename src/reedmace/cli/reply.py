@@ -1,0 +1,265 @@
+"""`reedmace reply`: the county recorder's answers."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.output import say_json
+from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.ledger.store import Ledger
+    from reedmace.tasks.accept_offers import Accepted, Accepting
+    from reedmace.tasks.recorder_replies import Answered, Read
+    from reedmace.tasks.sheet_columns import ColumnMapping
+    from reedmace.tasks.sheet_rows import Sheet
+    from reedmace.terminal.screen import Screen
+
+
+@click.command(name="reply", short_help="Take in the county recorder's answers, and a receipt.")
+@click.argument("file", required=False, metavar="[FILE]")
+@click.option("--verifier", metavar="NAME", default="", help="Who decided, where no column says so.")
+@click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
+@click.option("--accept", multiple=True, metavar="all|ID", help="Take the corrections on offer: all, or a record's.")
+@click.option("--yes", is_flag=True, help="Take records found by name, date and place without asking.")
+@click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
+@click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
+@click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
+@click.option("--receipt", metavar="SUBMISSION", help="Instead of FILE: they have received this submission.")
+@click.option("--loaded", type=click.IntRange(0), metavar="N", help="With --receipt: so many rows were loaded,")
+@click.option("--of", "total", type=click.IntRange(0), metavar="M", help="of so many.")
+@click.option("--note", metavar="TEXT", default="", help="With --receipt: what they said beside it.")
+@by_option
+@key_option
+@ledger_option
+@json_option
+def command(
+    file: str | None,
+    verifier: str,
+    typed: tuple[str, ...],
+    accept: tuple[str, ...],
+    yes: bool,
+    encoding: str | None,
+    delimiter: str | None,
+    dry_run: bool,
+    receipt: str | None,
+    loaded: int | None,
+    total: int | None,
+    note: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    """Take in a county recorder's answers from a CSV file: what was decided, by whom, when, and the remarks.
+
+    Each answer is kept beside its record and overwrites nothing. A new name, place, date, count or stage is on
+    offer until you accept it. Records are found by our ids, or else by name, date and place. A row that answers to
+    none, to several, or against itself comes back in FILE.faults.csv. Reading a file twice adds nothing.
+
+    \b
+      reedmace reply answers.csv --verifier "Tarn Fenwick"
+      reedmace reply answers.csv --accept all
+      reedmace reply --receipt 0198c2a1b3d4 --loaded 40 --of 41
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    if receipt is not None:
+        _receipt(file, receipt, loaded, total, note, by=by, ledger_name=ledger_name, as_json=as_json)
+        return
+    if file is None:
+        hint = "reedmace reply FILE , or  --receipt SUBMISSION --loaded N --of M"
+        raise Refused(Fault("file-missing", "There is no file of answers.", hint, typed=True))
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.accept_offers import Accepting
+    from reedmace.tasks.recorder_replies import read_replies, write_faulty, write_replies
+    from reedmace.tasks.sheet_rows import look_at
+
+    sheet = look_at(file, encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
+    key = load(key_name)
+    screen = None if as_json else _screen()
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        mapping = _mapping(sheet, typed, verifier, quiet=as_json)
+        read = read_replies(ledger, key, sheet, mapping, verifier, today())
+        read = _confirmed(screen, read, yes=yes or dry_run)
+        new = [one for one in read.answers if not one.there]
+        done: list[Accepted] = []
+        if not dry_run:
+            write_replies(ledger, read.answers, person, written_at(), new_id)
+        faults_file = write_faulty(sheet, read.faulty, dry_run)
+        open_offers = [one for one in read.answers if one.offers]
+        if screen is not None:
+            _tell(screen, read, new, dry_run=dry_run, faults_file=faults_file)
+        if open_offers and not dry_run:
+            how = Accepting(key, written_at(), new_id, today())
+            done = _take(screen, ledger, open_offers, accept, how)
+    if screen is None:
+        say_json(_as_json(read, new, done, faults_file))
+    elif open_offers and dry_run:
+        from reedmace.terminal.reply_page import show_offers
+
+        show_offers(screen, open_offers)
+    if read.faulty or any(one.refused for one in done):
+        sys.exit(1)
+
+
+def _mapping(sheet: Sheet, typed: tuple[str, ...], verifier: str, *, quiet: bool) -> ColumnMapping:
+    """Take the columns by their headings, and show how; raises `Refused` where something is lacking."""
+    from reedmace.tasks.reply_columns import HEADINGS, guess_reply, lacking
+    from reedmace.tasks.sheet_columns import corrected
+    from reedmace.terminal.mapping_text import mapping_text
+
+    mapping = corrected(guess_reply(sheet.columns), typed, HEADINGS)
+    if not quiet:
+        click.echo(mapping_text(sheet, mapping, ("verifier", verifier)), err=True)
+    if faults := lacking(mapping, verifier=bool(verifier.strip())):
+        raise Refused(*faults)
+    return mapping
+
+
+def _screen() -> Screen:
+    from reedmace.terminal.screen import Screen
+
+    return Screen()
+
+
+def _confirmed(screen: Screen | None, read: Read, *, yes: bool) -> Read:
+    """Show what was found by words; at a terminal ask, else what nobody confirmed comes back as faulty rows."""
+    from reedmace.tasks.recorder_replies import unconfirmed
+
+    new = [one for one in read.by_words if not one.there]
+    if not new:
+        return read
+    if screen is not None:
+        from reedmace.terminal.reply_page import show_matches
+
+        show_matches(screen, new)
+    if yes:
+        return read
+    if (
+        screen is not None
+        and sys.stdin.isatty()
+        and click.confirm("Are these the records that are meant?", default=True, err=True)
+    ):
+        return read
+    return unconfirmed(read)
+
+
+def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, faults_file: str | None) -> None:
+    from reedmace.terminal.reply_page import show_counts
+    from reedmace.terminal.words import plural
+
+    would = "Would keep" if dry_run else "Kept"
+    screen.say(f"{would} {plural(len(new), 'answer')} from {plural(read.rows, 'row')}.")
+    show_counts(screen, new)
+    there = len(read.answers) - len(new)
+    if there:
+        screen.say(f"In the ledger already: {there:,}.")
+    if read.silent:
+        screen.say(f"Rows without an answer: {read.silent:,}.")
+    if read.faulty:
+        screen.say(f"Faulty rows: {len(read.faulty):,}")
+        codes: dict[str, int] = {}
+        for _, faults in read.faulty:
+            for fault in faults:
+                codes[fault.code] = codes.get(fault.code, 0) + 1
+        for code, count in sorted(codes.items(), key=lambda one: (-one[1], one[0])):
+            screen.say(f"{count:,} {code}", indent=2)
+    if faults_file is not None:
+        screen.say(f"They are in {faults_file}: correct them there, and read that file.")
+
+
+def _take(
+    screen: Screen | None, ledger: Ledger, answers: list[Answered], wanted: tuple[str, ...], how: Accepting
+) -> list[Accepted]:
+    """Take what is accepted by option, or asked one by one at a terminal; else show what is on offer."""
+    from reedmace.tasks.accept_offers import accept, chosen_offers
+
+    if wanted:
+        chosen = chosen_offers(answers, wanted)
+    elif screen is None:
+        return []
+    elif sys.stdin.isatty():
+        chosen = [(one, one.offers) for one in answers if _wanted(screen, one)]
+    else:
+        from reedmace.terminal.reply_page import show_offers
+
+        show_offers(screen, answers)
+        screen.say("Take them with:  --accept all  or  --accept ID , for each that is right")
+        return []
+    done = accept(ledger, chosen, how)
+    if screen is not None:
+        from reedmace.terminal.reply_page import show_accepted
+
+        show_accepted(screen, done)
+    return done
+
+
+def _wanted(screen: Screen, one: Answered) -> bool:
+    from reedmace.terminal.reply_page import show_offer
+
+    show_offer(screen, one)
+    return click.confirm("  Take this correction?", default=False, err=True)
+
+
+def _as_json(read: Read, new: list[Answered], done: list[Accepted], faults_file: str | None) -> dict[str, object]:
+    taken = {one.answer.found.sighting.id for one in done if not one.refused}
+    return {
+        "rows": read.rows,
+        "new": len(new),
+        "there": len(read.answers) - len(new),
+        "without_answer": read.silent,
+        "faulty": [{"line": row.line, "faults": [fault.code for fault in faults]} for row, faults in read.faulty],
+        "faults_file": faults_file,
+        "answers": [
+            {
+                "id": one.found.sighting.id,
+                "status": one.said.status,
+                "verifier": one.verifier,
+                "date": one.said.date,
+                "remark": one.said.remark,
+                "found_by_id": one.found.by_id,
+                "there": one.there,
+                "offers": [offer._asdict() for offer in one.offers],
+                "accepted": one.found.sighting.id in taken,
+            }
+            for one in read.answers
+        ],
+    }
+
+
+def _receipt(
+    file: str | None,
+    submission: str,
+    loaded: int | None,
+    total: int | None,
+    note: str,
+    *,
+    by: str | None,
+    ledger_name: str | None,
+    as_json: bool,
+) -> None:
+    from reedmace.cli.logging import observer
+    from reedmace.cli.surroundings import ledger_path, new_id, written_at
+    from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.receipts import take_receipt
+    from reedmace.terminal.plain import literal
+
+    if file is not None or loaded is None or total is None:
+        hint = "reedmace reply --receipt SUBMISSION --loaded N --of M"
+        raise Refused(Fault("receipt-unclear", "A receipt says how many of how many rows.", hint, typed=True))
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        person, _ = observer(ledger, by, new_id)
+        sent = take_receipt(ledger, submission, (loaded, total, note), person, written_at(), new_id)
+        who = ledger.people.name_of(sent.recipient)
+    if as_json:
+        say_json({"submission": sent.id, "loaded": loaded, "of": total, "note": note})
+        return
+    click.echo(f"Noted: {literal(who)} has loaded {loaded} of {total} rows of {literal(sent.file_name)}.")
+    if total != sent.rows:
+        click.echo(f"{sent.rows} rows were sent.")

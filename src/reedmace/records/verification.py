@@ -1,0 +1,34 @@
+"""What a county recorder said of a record's name: verification, which is never ours to give."""
+
+from typing import Literal, NamedTuple, get_args
+
+Status = Literal[
+    "correct", "considered correct", "plausible", "unconfirmed", "unable to verify", "incorrect", "not reviewed"
+]
+STATUSES: tuple[str, ...] = get_args(Status)
+
+
+class Verification(NamedTuple):
+    """One answer about one sighting.
+
+    `verifier` is a person's id, `date` an ISO date or "". `about` is the scientific name that the answer was about,
+    `name` the one that the verifier gave instead, or "". "Unable to verify" says nothing against the name.
+    """
+
+    status: str
+    verifier: str
+    date: str = ""
+    remark: str = ""
+    about: str = ""
+    name: str = ""
+
+    def holds_for(self, scientific_name: str) -> str:
+        """Give what this answer says of a record under this name; "" where it was about another one.
+
+        Under the name that the verifier gave, the record is as the verifier has it.
+        """
+        if self.name:
+            if scientific_name == self.name:
+                return "correct"
+            return self.status if scientific_name == self.about else ""
+        return self.status if scientific_name == self.about else ""

@@ -1,0 +1,95 @@
+"""Totals of what was chosen for a page: names with first and last day, visits, sites, observers; what asks for care."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from reedmace.keys.care import CareNote, care_on
+from reedmace.ledger.entries import EntryMeta
+from reedmace.records import Sighting, Visit, span
+from reedmace.reports.covering import SpeciesLine
+
+
+class _Line:
+    """One name, as far as it was counted."""
+
+    __slots__ = ("first", "last", "most", "records", "sites")
+
+    def __init__(self) -> None:
+        self.records = 0
+        self.most: int | None = None
+        self.first = self.last = ""
+        self.sites: set[str] = set()
+
+
+class Tally:
+    """Totals of what was chosen."""
+
+    def __init__(self) -> None:
+        self.ids: dict[str, EntryMeta] = {}
+        self.species: set[str] = set()
+        self.visits: dict[str, None] = {}
+        self.days: set[str] = set()
+        self.sites: set[str] = set()
+        self.observers: set[str] = set()
+        self.undated = 0
+        self.last_day = ""
+        self._lines: dict[tuple[str, str], _Line] = {}
+        self._occasions: dict[str, None] = {}
+
+    def take(self, sighting: Sighting, visit: Visit, meta: EntryMeta) -> None:
+        """Count one sighting."""
+        taxon, place = sighting.taxon, sighting.place or visit.place
+        self.ids[sighting.id] = meta
+        self.visits[visit.id] = None
+        if taxon.rank in ("species", ""):
+            self.species.add(taxon.scientific_name)
+        site = place.site or place.locality.casefold() or place.square or ""
+        if site:
+            self.sites.add(site)
+        self.observers.update(sighting.observers or visit.observers)
+        line = self._lines.setdefault((taxon.vernacular, taxon.scientific_name), _Line())
+        line.records += 1
+        line.sites.add(site)
+        if sighting.count is not None:
+            line.most = max(line.most or 0, sighting.count)
+        days = span(visit.date) if visit.date else None
+        if days:
+            self.last_day = max(self.last_day, days.last)
+        if days and days.first == days.last:
+            self.days.add(days.first)
+            line.first = min(line.first or days.first, days.first)
+            line.last = max(line.last, days.last)
+        else:
+            self.undated += 1
+        self._remember(sighting, visit)
+
+    def _remember(self, sighting: Sighting, visit: Visit) -> None:
+        """Remember what asks for care."""
+        if sighting.stage == "exuvia":
+            self._occasions |= {"cast-skin": None, "larva": None}
+        elif sighting.stage in ("larva", "teneral"):
+            self._occasions[sighting.stage] = None
+        if visit.habitat == "garden-pond":
+            self._occasions["garden"] = None
+        if visit.party:
+            self._occasions["party"] = None
+
+    def care(self) -> Iterable[CareNote]:
+        """Give the notes of care and law for what was seen."""
+        return care_on(*self._occasions)
+
+    def lines(self) -> tuple[SpeciesLine, ...]:
+        """Give the names, by scientific name."""
+        return tuple(
+            SpeciesLine(
+                english or scientific,
+                scientific,
+                line.records,
+                line.most,
+                line.first,
+                line.last,
+                len(line.sites - {""}),
+            )
+            for (english, scientific), line in sorted(self._lines.items(), key=lambda one: (one[0][1], one[0][0]))
+        )

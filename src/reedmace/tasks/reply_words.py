@@ -1,0 +1,64 @@
+"""The words in which a county recorder decides → the seven that we keep. Practice; receivers differ in them."""
+
+from __future__ import annotations
+
+import re
+
+from reedmace.faults import Fault, did_you_mean
+from reedmace.records.verification import STATUSES
+
+_SPELLINGS: dict[str, str] = {
+    **{status: status for status in STATUSES},
+    **dict.fromkeys(
+        ("accepted correct", "confirmed", "verified", "correct identification", "right", "valid"), "correct"
+    ),
+    # Whoever says no more than yes has not said how sure.
+    **dict.fromkeys(
+        ("accepted", "accepted considered correct", "ok", "okay", "yes", "y", "fine", "good"), "considered correct"
+    ),
+    **dict.fromkeys(("possible", "probable", "likely", "unconfirmed plausible", "plausible unconfirmed"), "plausible"),
+    **dict.fromkeys(("query", "queried", "doubtful", "unlikely", "questionable", "in question"), "unconfirmed"),
+    **dict.fromkeys(
+        (
+            *("cannot verify", "can not verify", "not accepted unable to verify", "unable to confirm", "unverifiable"),
+            *("cannot be verified", "not verifiable", "cannot tell", "could not verify", "unable"),
+        ),
+        "unable to verify",
+    ),
+    **dict.fromkeys(
+        (
+            *("not accepted incorrect", "wrong", "no", "n", "misidentified", "misidentification", "not correct"),
+            *("rejected incorrect", "in error", "error"),
+        ),
+        "incorrect",
+    ),
+    **dict.fromkeys(
+        (
+            *("unconfirmed not reviewed", "pending", "unverified", "not verified", "not yet reviewed", "unreviewed"),
+            *("not looked at", "no decision", "awaiting review", "requires verification"),
+        ),
+        "not reviewed",
+    ),
+}
+# Words that could mean two of the seven: nobody is told that a name is wrong who was only told that it can't be seen.
+_UNCLEAR = {
+    "not accepted": ("incorrect", "unable to verify"),
+    "rejected": ("incorrect", "unable to verify"),
+    "invalid": ("incorrect", "unable to verify"),
+    "not confirmed": ("unconfirmed", "unable to verify"),
+    "reviewed": ("correct", "considered correct"),
+}
+
+
+def read_status(text: str) -> str | Fault:
+    """Read a decision; raises nothing, gives a fault where it is none of ours or could be two."""
+    plain = " ".join(re.findall(r"[a-z]+", text.casefold()))
+    if plain in _UNCLEAR:
+        one, other = _UNCLEAR[plain]
+        said = f'"{text.strip()}" could mean {one} or {other}.'
+        return Fault("status-unclear", said, f"write  {one}  or  {other}", text)
+    if plain in _SPELLINGS:
+        return _SPELLINGS[plain]
+    said = f'"{text.strip()}" is no decision about a record.'
+    hint = did_you_mean(plain, _SPELLINGS, f"one of: {', '.join(STATUSES)}")
+    return Fault("unknown-status", said, hint, text)

@@ -1,0 +1,65 @@
+"""A county recorder's answers on the screen: what they were found by, what they say, what they would correct."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from reedmace.records.verification import STATUSES
+from reedmace.tasks.accept_offers import Accepted
+from reedmace.tasks.recorder_replies import Answered
+from reedmace.terminal.ledger_list import seen
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import plural
+
+
+def show_matches(screen: Screen, answers: Sequence[Answered]) -> None:
+    """The records that were found by name, date and place, for confirmation."""
+    screen.say(("Found by name, date and place, for the file has no ids for them:", "bold"))
+    for one in answers:
+        screen.say(f"line {one.row.line}: {one.said.status} → {record_words(one)}", indent=2, hang=2)
+
+
+def show_counts(screen: Screen, answers: Sequence[Answered]) -> None:
+    """How many answers say what, in the order of the words."""
+    counts = Counter(one.said.status for one in answers)
+    for status in STATUSES:
+        if counts[status]:
+            screen.say(f"{counts[status]:,} {status}", indent=2)
+
+
+def show_offers(screen: Screen, answers: Sequence[Answered]) -> None:
+    """What would be corrected, record by record, with the remark that stands with it."""
+    screen.say((f"Corrections on offer for {plural(len(answers), 'record')}; nothing is changed yet:", "bold"))
+    for one in answers:
+        show_offer(screen, one)
+
+
+def show_offer(screen: Screen, one: Answered) -> None:
+    """What would be corrected of one record."""
+    screen.say(record_words(one), indent=2, hang=2)
+    for offer in one.offers:
+        screen.say(f"{offer.field}: {offer.was} → {offer.now}", indent=4, hang=2)
+    if one.said.remark:
+        screen.say(f"{one.verifier}: {one.said.remark}", indent=4, hang=2)
+
+
+def show_accepted(screen: Screen, done: Sequence[Accepted]) -> None:
+    """What became of what was accepted."""
+    good = [one for one in done if not one.refused]
+    if good:
+        screen.say(f"Corrected: {plural(len(good), 'record')}; what stood before stays in the history.")
+    for one in done:
+        for fault in one.refused:
+            screen.say(("Not corrected", "bold"), f": {record_words(one.answer)}", hang=2)
+            screen.say(f"{fault.message} {fault.hint}", indent=2, hang=2)
+
+
+def record_words(one: Answered) -> str:
+    """A record in one line, with the last signs of its id."""
+    sighting, place = one.found.sighting, one.found.place
+    name = sighting.taxon.vernacular or sighting.taxon.scientific_name
+    where = " ".join(part for part in (place.square or place.typed, place.locality) if part)
+    gone = " (withdrawn)" if one.found.meta.act == "withdrawn" else ""
+    parts = [f"{name}{gone}", seen(sighting), one.found.visit.date or "no date", where]
+    return f"{'; '.join(part for part in parts if part)}  [{sighting.id[-12:]}]"

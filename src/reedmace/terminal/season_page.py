@@ -1,0 +1,29 @@
+"""A year on the screen: totals, and each name with its first and last day."""
+
+from __future__ import annotations
+
+from reedmace.reports.covering import Cover
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import plural
+
+
+def show_season(screen: Screen, cover: Cover) -> None:
+    """Totals, the table of names, and what is worth a second look."""
+    totals = [plural(cover.records, "record"), f"{cover.species} species", plural(cover.visits, "visit")]
+    totals += [plural(cover.days, "day"), plural(cover.sites, "site"), plural(cover.observers, "observer")]
+    screen.say((cover.period, "bold"), f": {', '.join(totals)}.", hang=2)
+    if not cover.lines:
+        return
+    heads = [("name", "left"), ("records", "right"), ("most", "right"), ("first", "left"), ("last", "left")]
+    rows = [
+        (line.name, f"{line.records:,}", f"{line.most:,}" if line.most else "", line.first, line.last)
+        for line in cover.lines
+    ]
+    screen.table(heads, rows)
+    notable = len(cover.notable)
+    if notable:
+        which = plural(notable, "record is", "records are")
+        screen.say(
+            f"{which} worth a second look; {plural(len(cover.queries) + cover.left, 'open query', 'open queries')}."
+        )
+        screen.say("The whole page:  reedmace season YEAR --cover FILE.html")
