@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from checks.records_made import LOWLAND, judged_by, sighting, visit
 from reedmace.checks.history import History
 from reedmace.checks.query import record_of
+from reedmace.checks.twins import DayTwins, FileTwins
 from reedmace.keys.model import Key
 from reedmace.places.place import read_place
 from reedmace.records import PlaceRecord, Sighting, Site, Visit
@@ -112,4 +115,33 @@ def test_days_before_are_forgotten_so_that_memory_stays_flat(tarn: Key) -> None:
     for day in range(1, 29):
         one, at = row(tarn, f"2026-07-{day:02}")
         history.look(record_of(grounds, one._replace(id=f"s-{day}"), at))
-    assert len(history._same) == len(history._alike) == 1
+    assert isinstance(history._twins, DayTwins)
+    assert len(history._twins._same) == len(history._twins._alike) == 1
+
+
+rows_alike = st.tuples(st.integers(0, 2), st.integers(0, 2), st.integers(0, 2))  # what, count, visit
+
+
+@given(st.lists(rows_alike, max_size=25))
+def test_a_file_in_any_order_finds_the_twins_that_a_ledger_finds(rows: list[tuple[int, int, int]]) -> None:
+    """Within one day both remember the same; only what they call the earlier record differs."""
+    day, file = DayTwins(), FileTwins()
+    for number, (alike, count, visit_number) in enumerate(rows, 1):
+        hashes = (hash(("alike", alike)), hash(("same", alike, count)))
+        by_day = day.look("2026-07-12", *hashes, f"s-{number:012}", f"v-{visit_number}")
+        by_file = file.look("", *hashes, f"s-{number:012}", f"v-{visit_number}")
+        assert (by_day and by_day.whole) == (by_file and by_file.whole)
+        if by_day and by_file:
+            assert int(by_day.called.rpartition("…")[2]) == int(by_file.called.removeprefix("row "))
+
+
+def test_firsts_are_told_while_days_never_fall(tarn: Key) -> None:
+    """In any other order nobody can say what came first."""
+    grounds = judged_by(tarn)
+    for days, told_first in ((("2025-07-12", "2026-07-12"), True), (("2025-07-13", "2025-07-12", "2026-07-12"), False)):
+        history = History(grounds, by_day=False)
+        codes = []
+        for number, day in enumerate(days):
+            one, at = row(tarn, day, place("SU 431 118"), "lone" if number == len(days) - 1 else "pale")
+            codes += [query.code for query in history.look(record_of(grounds, one._replace(id=f"s-{number}"), at))]
+        assert ("first-here" in codes) == told_first

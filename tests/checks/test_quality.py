@@ -84,9 +84,13 @@ def test_rows_that_share_a_day_a_place_or_a_name_are_not_judged_by_another_row()
         for case in _cases()
     ]
     for several in (rows, rows[::-1]):
-        raw = RawRows(Basis(TODAY))
+        header = tuple({term: None for row in rows for term in row})
+        raw = RawRows(Basis(TODAY), header)
         for row in several:
-            told = {query.code for query in raw.queries(row, "x")} - {"position-swapped", "position-sign"}
+            told = {query.code for query in raw.queries([row.get(term, "") for term in header], "x")} - {
+                "position-swapped",
+                "position-sign",
+            }
             unmet = {
                 label for label, ask in VALIDATIONS.items() if ask(row, Basis(TODAY)).status is Status.NOT_COMPLIANT
             }

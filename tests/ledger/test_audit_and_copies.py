@@ -12,6 +12,7 @@ from ledger.pond import LATER, NOON, begun, counting, healthy, raw, refused, row
 from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.notes import Note
 from reedmace.ledger.restoring import restore
+from reedmace.records import Photo
 
 EVERYTHING = Wanted(withdrawn=True)
 FORMATS = sorted((Path(__file__).parent.parent / "ledgers").glob("*.ledger"))
@@ -330,6 +331,74 @@ class TestForget:
         with open_ledger(tmp_path / "copy") as copy:
             copy.merge(path, quiet)
             assert copy.people.ids_of("Ada Marsh") == ()
+
+    def test_words_that_hold_the_name_are_found_in_every_spelling(self, path: Path) -> None:
+        """Initials, other cases and blanks, a line break; the last part alone is only perhaps the person."""
+        words = ("with Ben  SALLOW", "B. Sallow's net", "B Sallow", "ben\nsallow", "Sallow Farm pond", "bensallow")
+        with begun(path) as (ledger, ada, _):
+            mint = counting(800)
+            ledger.people.register("Ben Sallow", mint)
+            for number, text in enumerate(words, 10):
+                made = visit(number, ada, remarks=text)
+                ledger.record_walk(made, [sighting(f"x{number}", made.id)], ada, NOON, mint)
+            done = self.forgotten(ledger, "Ben Sallow")
+        subjects = {row[1]: row[4] for row in rows(path)}
+        assert [subjects[one] for one in done.still_said] == ["v10", "v11", "v12", "v13"]
+        assert [subjects[one] for one in done.perhaps] == ["v14"]
+
+    def test_the_name_is_taken_out_of_words_where_that_is_asked_for(self, path: Path) -> None:
+        """Out of remarks, a party, a place, a line as typed and a reason; figures, ids and photographs stay."""
+        with begun(path) as (ledger, ada, _):
+            mint = counting(800)
+            ben = ledger.people.register("Ben Sallow", mint)
+            there = visit(9, ben, remarks="found by ben sallow", party="Ben Sallow and party of 3")
+            there = there._replace(place=there.place._replace(locality="Ben Sallow's pond"))
+            one = sighting("x", "v9", typed="3 azure, B. Sallow", photos=(Photo("ben sallow/1.jpg", ""),), count=3)
+            one = one._replace(count_kind="exact", determiner=ben)
+            ledger.record_walk(there, [one], ada, NOON, mint)
+            ledger.amend(one._replace(count=4), "Ben Sallow counted again; Benny too", ada, LATER, mint)
+            ids = ledger.people.ids_of("Ben Sallow")
+            done = ledger.forget(ids, ["Ben Sallow"], also=["Benny"], redact=True)
+            assert done.redacted == 3
+            assert len(done.still_said) == 2  # the photograph's file is called so, in both entries
+            [(now, at, meta)] = list(ledger.current_sightings(Wanted(visit_id="v9")))
+            assert (at.remarks, at.party) == ("found by (name removed)", "(name removed) and party of 3")
+            assert at.place.locality == "(name removed)'s pond"
+            assert (now.typed, now.count, now.determiner) == ("3 azure, (name removed)", 4, ben)
+            assert meta.reason == "(name removed) counted again; (name removed) too"
+            assert [row[0].id for row in ledger.current_sightings(Wanted(text="removed", locality="removed"))] == [
+                now.id
+            ]
+            assert list(ledger.current_sightings(Wanted(text="benny"))) == []
+        assert b"found by ben" not in self.everything(path)
+        assert findings(path) == []
+        with raw(path) as connection, pytest.raises(sqlite3.IntegrityError, match="only grows"):
+            connection.execute("UPDATE entry SET reason = 'x'")
+
+    def test_a_copy_that_still_holds_the_words_loses_them_too(self, path: Path, tmp_path: Path) -> None:
+        """Merged in either order, dumped and restored: the name does not come back."""
+        with begun(path) as (ledger, ada, _):
+            mint = counting(800)
+            ledger.people.register("Ben Sallow", mint)
+            ledger.record_walk(visit(9, ada, remarks="with Ben Sallow"), [sighting("x", "v9")], ada, NOON, mint)
+            for copy in ("one", "two"):
+                ledger.backup(tmp_path / copy)
+            ledger.forget(ledger.people.ids_of("Ben Sallow"), ["Ben Sallow"], redact=True)
+            ledger.merge(tmp_path / "one", quiet)
+            (tmp_path / "dump").write_text("".join(f"{line}\n" for line in ledger.dump()), encoding="utf-8")
+        with open_ledger(tmp_path / "two") as copy:
+            copy.merge(path, quiet)
+            assert list(copy.current_sightings(Wanted(text="sallow"))) == []
+        restore(str(tmp_path / "dump"), str(tmp_path / "three"), quiet)
+        with open_ledger(tmp_path / "three") as third:
+            third.merge(tmp_path / "one", quiet)
+        for where in (path, tmp_path / "two", tmp_path / "three"):
+            assert [one.code for one in findings(where)] == []
+            assert {row[-2] for row in rows(where) if row[4] == "v9"} == {
+                row[-2] for row in rows(path) if row[4] == "v9"
+            }
+            with open_ledger(where) as ledger:
+                assert "Ben Sallow" not in "".join(ledger.dump())
 
     def test_while_another_reads_it_says_that_it_is_unfinished(self, path: Path) -> None:
         with open_ledger(path, patience_s=0.2) as ledger:

@@ -128,10 +128,12 @@ CODES: dict[str, Entry] = {
         "Letters go wrong across the line of a 100 km square; then the likely reference is said.", _CHECK_BOTH),
     "first-here": Entry(
         HISTORY, "note", "The name is new to these records, which hold an earlier year.",
-        "A first is worth a second look. Asked of a ledger, not of files.", "A photograph makes it a better first."),
+        "A first is worth a second look. Of a file it is asked while its rows are in order of their days.",
+        "A photograph makes it a better first."),
     "first-at-site": Entry(
         HISTORY, "note", "The name is new to its site, which was visited on an earlier day.",
-        "A first is worth a second look. Asked of a ledger, not of files.", "Check name and place; then be glad."),
+        "A first is worth a second look. Of a file it is asked while its rows are in order of their days.",
+        "Check name and place; then be glad."),
     "protected": Entry(
         CARE, "note", "The species is protected by law.", "Taking or keeping it, or its skin, may be an offence.",
         "Send it to the county recorder; do not publish the exact place."),

@@ -1,7 +1,8 @@
 """A record beside those before it: written twice, far from where its site was, new here, out of all proportion.
 
 What is kept in memory grows with names and sites, not with sightings: duplicates are looked for within a day, and
-forgotten when the next day begins, where records come in order of their days.
+forgotten when the next day begins, where records come in order of their days (else: twins.py). Firsts are told only
+while days never fall: in any other order nobody can say what came first.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Iterator
 from math import cos, hypot, radians
 
 from reedmace.checks.query import Grounds, Query, Record, query
+from reedmace.checks.twins import DayTwins, FileTwins
 from reedmace.places.slips import likely_meant
 
 FAR_M = 2000  # a pond with its banks is smaller; a canal or a river may not be, so it is only a doubt
@@ -26,10 +28,9 @@ class History:
 
     def __init__(self, grounds: Grounds, *, by_day: bool = True) -> None:
         self._grounds = grounds
-        self._by_day = by_day
-        self._day: str | None = None
-        self._same: dict[int, str] = {}
-        self._alike: dict[int, tuple[str, str]] = {}
+        self._twins = DayTwins() if by_day else FileTwins()
+        self._last_day = ""
+        self._in_order = True
         self._spots: dict[str, list[tuple[float, float, float]]] = {}
         self._site_days: dict[str, str] = {}
         self._met: set[str] = set()
@@ -47,10 +48,6 @@ class History:
         """The same again: on one day, of one name, at one place."""
         sighting, visit = record.sighting, record.visit
         day = record.days.first if record.days else ""
-        if self._by_day and day != self._day:
-            self._day = day
-            self._same.clear()
-            self._alike.clear()
         taxon, where = sighting.taxon, record.place.square or record.place.typed
         said = (
             taxon.scientific_name,
@@ -63,15 +60,15 @@ class History:
         )
         alike = hash(said)
         same = hash((alike, sighting.count, sighting.time))
-        earlier = self._same.setdefault(same, sighting.id)
-        if earlier != sighting.id:
-            reason = f"The same was written before (record …{earlier[-12:]})."
+        twin = self._twins.look(day, alike, same, sighting.id, visit.id)
+        if twin is None:
+            return
+        if twin.whole:
+            reason = f"The same was written before ({twin.called})."
             remedy = "take one back if it is the same sighting:  reedmace ledger undo"
             yield query(record, "written-twice", "doubt", reason, remedy)
-            return
-        other, walk = self._alike.setdefault(alike, (sighting.id, visit.id))
-        if walk != visit.id and where:
-            reason = f"Another visit of that day counted the same insects here (record …{other[-12:]})."
+        elif where:
+            reason = f"Another visit of that day counted the same insects here ({twin.called})."
             remedy = "two people's tallies of one walk are one: keep the larger count and take back the other"
             yield query(record, "counted-twice", "doubt", reason, remedy)
 
@@ -100,7 +97,10 @@ class History:
     def _first(self, record: Record, site: str) -> Iterator[Query]:
         """New to the ledger once it holds an earlier year; new to a site once it was visited on an earlier day."""
         name, date = record.sighting.taxon.scientific_name, record.visit.date
-        if not date or record.sighting.taxon.rank not in ("species", ""):
+        self._in_order = self._in_order and (not record.days or record.days.first >= self._last_day)
+        if record.days and self._in_order:
+            self._last_day = record.days.first
+        if not self._in_order or not record.days or not date or record.sighting.taxon.rank not in ("species", ""):
             return
         year = date[:4]
         self._first_year = self._first_year or year

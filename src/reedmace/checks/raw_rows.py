@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from operator import itemgetter
 
 from reedmace.checks.catalogue import FILE, Entry
 from reedmace.checks.quality import VALIDATIONS, Basis, Row, Status, Validation
+from reedmace.checks.quality.outcome import empty
 from reedmace.checks.quality.positions import number
 from reedmace.checks.quality.presence import TERM_OF
 from reedmace.checks.query import Query
@@ -66,37 +68,70 @@ _LOOKS_AT = (
 GROUPS = tuple((terms, tuple(one for one in _ASKED if one[0].startswith(begins))) for terms, begins in _LOOKS_AT)
 _REMEMBERED = 20_000  # outcomes of a group; then it is forgotten, so that memory stays flat
 
+Cells = Sequence[str]
+_Unmet = tuple[tuple[str, str, str, str], ...]  # code, severity, reason, remedy: a query without its row
+
+
+def picker(header: Sequence[str], terms: Sequence[str]) -> Callable[[Cells], tuple[str, ...]]:
+    """Give what takes the cells of some terms out of a row, in the order of the terms; of those that are there."""
+    places = [header.index(term) for term in terms if term in header]
+    if len(places) > 1:
+        return itemgetter(*places)
+    return (lambda cells: (cells[places[0]],)) if places else (lambda _: ())
+
 
 class RawRows:
-    """The published validations over the rows of one file. `lacking` are labels told for the whole file already."""
+    """The published validations over the rows of one file, whose columns are the terms of `header`.
 
-    def __init__(self, basis: Basis, lacking: frozenset[str] = frozenset()) -> None:
+    `lacking` are labels told for the whole file already.
+    """
+
+    def __init__(self, basis: Basis, header: Sequence[str], lacking: frozenset[str] = frozenset()) -> None:
         self._basis = basis
         self._lacking = lacking
-        self._known: list[dict[tuple[str | None, ...], tuple[tuple[str, str], ...]]] = [{} for _ in GROUPS]
+        self._groups: list[_Group] = []
+        for terms, asked in GROUPS:
+            here = tuple(term for term in terms if term in header)
+            known: dict[Hashable, _Unmet] = {}
+            self._groups.append((picker(header, terms), here, asked, known, terms == _PLACES))
 
-    def queries(self, row: Row, name: str) -> Iterator[Query]:
-        """Every validation that a row does not meet, and slips that can be put right."""
-        for (terms, asked), known in zip(GROUPS, self._known, strict=True):
-            values = tuple(map(row.get, terms))
-            found = known.get(values)
-            if found is None:
+    def queries(self, cells: Cells, name: str) -> list[Query]:
+        """Every validation that a row does not meet, and slips that can be put right. A row is as long as `header`."""
+        found: list[Query] = []
+        for pick, terms, asked, known, places in self._groups:
+            values = pick(cells)
+            # An id is another one in each row; all that is asked is whether there is one.
+            which = empty(values[0]) if terms == _ID else values
+            unmet = known.get(which)
+            if unmet is None:
                 if len(known) >= _REMEMBERED:
                     known.clear()
-                found = known[values] = tuple(self._unmet(row, asked))
-            for label, why in found:
-                yield Query(code_of(label), severity_of(label), name, f"{why}.", _REMEDIES[label.rpartition("_")[2]])
-        yield from _slips(row, name)
+                row = dict(zip(terms, values, strict=True))
+                unmet = known[which] = (*self._unmet(row, asked), *(_slips(row) if places else ()))
+            if unmet:
+                found += [Query(one[0], one[1], name, one[2], one[3]) for one in unmet]
+        return found
 
-    def _unmet(self, row: Row, asked: tuple[tuple[str, Validation], ...]) -> Iterator[tuple[str, str]]:
+    def _unmet(self, row: Row, asked: tuple[tuple[str, Validation], ...]) -> Iterator[tuple[str, str, str, str]]:
         for label, ask in asked:
             if label not in self._lacking:
                 outcome = ask(row, self._basis)
                 if outcome.status is Status.NOT_COMPLIANT:
-                    yield label, outcome.why
+                    remedy = _REMEDIES[label.rpartition("_")[2]]
+                    yield code_of(label), severity_of(label), f"{outcome.why}.", remedy
 
 
-def _slips(row: Row, name: str) -> Iterator[Query]:
+_Group = tuple[
+    Callable[[Cells], tuple[str, ...]],
+    tuple[str, ...],
+    tuple[tuple[str, Validation], ...],
+    dict[Hashable, _Unmet],
+    bool,
+]
+_ID = ("occurrenceID",)
+
+
+def _slips(row: Row) -> Iterator[tuple[str, str, str, str]]:
     """Latitude and longitude that come right when they are swapped, or when a lost minus is put back."""
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
     if latitude is None or longitude is None:
@@ -110,7 +145,7 @@ def _slips(row: Row, name: str) -> Iterator[Query]:
     ):
         if abs(right[0]) <= 90 and around_british_isles(*right):
             reason = f"{latitude:g}, {longitude:g} lies outside the British Isles."
-            yield Query(code, "doubt", name, reason, f"{slip}, write {right[0]:g}, {right[1]:g}")
+            yield code, "doubt", reason, f"{slip}, write {right[0]:g}, {right[1]:g}"
             return
 
 

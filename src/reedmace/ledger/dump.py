@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from reedmace.faults import Fault, Refused, Where
-from reedmace.ledger import schema
+from reedmace.ledger import redact, schema
 from reedmace.ledger.entries import COLUMNS, INSERT
 from reedmace.ledger.trouble import told, writing
 
@@ -33,6 +33,8 @@ def lines(connection: sqlite3.Connection, path: str, *, contacts: bool) -> Itera
                 yield _lined(_person(*person, contacts=contacts))
             for name, value in connection.execute("SELECT name, value FROM setting ORDER BY name"):
                 yield _lined({"setting": name, "value": value})
+            for entry_id in sorted(redact.marked(connection)):
+                yield _lined({"redacted": entry_id})
             count = 0
             sql = f"SELECT {', '.join(COLUMNS)} FROM entry ORDER BY written_at, entry_id"  # noqa: S608  (constants)
             for entry in connection.execute(sql):
@@ -88,6 +90,8 @@ def restore(
                 connection.execute(
                     "INSERT OR REPLACE INTO setting (name, value) VALUES (?, ?)", (line["setting"], line["value"])
                 )
+            elif "redacted" in line:
+                redact.mark(connection, line["redacted"])
             elif "entries" in line:
                 said = line["entries"]
             else:

@@ -1,7 +1,8 @@
 """Forgetting a person: name and contact leave the file, the records stay.
 
 Entries hold ids only, so the name stands in one row of the register. The row is rewritten, and then the whole
-file: SQLite leaves old text in free pages and in the -wal file otherwise.
+file: SQLite leaves old text in free pages and in the -wal file otherwise. What people typed in their own words is
+found, and taken out where that is asked for (redact.py).
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import sqlite3
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
+from reedmace.ledger import redact as redacting
 from reedmace.ledger.trouble import told, writing
 
 REMOVED = "name removed"
@@ -19,18 +21,34 @@ class Forgotten(NamedTuple):
     """What forgetting did.
 
     `ids` are the person's ids, which stay; `saw` counts the sightings seen or named by them, `wrote` the entries
-    written by them. `still_said` are ids of entries whose own words hold the name: those are never rewritten.
+    written by them. `still_said` are ids of entries whose own words hold the name, in any spelling that we can tell;
+    `redacted` counts those from which it was taken out. `perhaps` are further entries that hold the last part of the
+    name alone: a person, a pond or a plant, only somebody who reads them can tell.
     """
 
     ids: tuple[str, ...]
     saw: int
     wrote: int
     still_said: tuple[str, ...]
+    redacted: int = 0
+    perhaps: tuple[str, ...] = ()
 
 
-def forget(connection: sqlite3.Connection, path: str, ids: tuple[str, ...], names: tuple[str, ...]) -> Forgotten:
-    """Remove names and contact details of these ids; raises `Refused` where another program holds the file."""
+def forget(
+    connection: sqlite3.Connection,
+    path: str,
+    ids: tuple[str, ...],
+    names: tuple[str, ...],
+    also: tuple[str, ...] = (),
+    redact: bool = False,
+) -> Forgotten:
+    """Remove names and contact details of these ids; raises `Refused` where another program holds the file.
+
+    `also` are further spellings, such as a nickname. With `redact` the names are taken out of the words of entries
+    too; else those are only found.
+    """
     marks = ", ".join("?" * len(ids))
+    wanted = redacting.pattern([*(form for name in names for form in redacting.spellings(name)), *also])
     with told(path):
         saw = connection.execute(
             f"SELECT count(DISTINCT id) FROM listed_person WHERE person IN ({marks})",  # noqa: S608
@@ -38,23 +56,21 @@ def forget(connection: sqlite3.Connection, path: str, ids: tuple[str, ...], name
         ).fetchone()[0]
         wrote = connection.execute(f'SELECT count(*) FROM entry WHERE "by" IN ({marks})', ids).fetchone()[0]  # noqa: S608
         connection.execute("PRAGMA secure_delete = ON")
+    redacted = 0
     with writing(connection, path):
         connection.execute(
             f"UPDATE person SET name = ?, name_key = '', contact = '', forgotten = 1 WHERE id IN ({marks})",  # noqa: S608
             (REMOVED, *ids),
         )
         connection.execute(f"DELETE FROM setting WHERE name = 'me' AND value IN ({marks})", ids)  # noqa: S608
+        if redact:
+            redacted = redacting.take_out(connection, wanted)
     with told(path):
         _rewrite(connection, path)
-        still = {
-            entry_id
-            for name in names
-            for (entry_id,) in connection.execute(
-                "SELECT entry_id FROM entry WHERE instr(lower(body), lower(?)) OR instr(lower(reason), lower(?))",
-                (name, name),
-            )
-        }
-    return Forgotten(ids, saw, wrote, tuple(sorted(still)))
+        still = set(redacting.saying(connection, wanted))
+        last = redacting.pattern(name.split()[-1] for name in names if len(name.split()) > 1)
+        perhaps = set(redacting.saying(connection, last)) - still if names else set()
+    return Forgotten(ids, saw, wrote, tuple(sorted(still)), redacted, tuple(sorted(perhaps)))
 
 
 def _rewrite(connection: sqlite3.Connection, path: str) -> None:

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
-from reedmace.ledger import current
+from reedmace.ledger import current, redact, schema
 from reedmace.ledger.copies import looked_into
 from reedmace.ledger.entries import COLUMNS, INSERT
 from reedmace.ledger.trouble import told, writing
@@ -42,7 +42,9 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
     """
     with looked_into(other) as theirs, writing(connection, path):
         people = _people(connection, theirs)
-        new = there = 0
+        # Who was forgotten in either copy is forgotten in both, out of the words of entries too.
+        without, theirs_without = redact.marked(connection), redact.marked(theirs)
+        new = there = redacted = 0
         visits = []
         sql = f"SELECT {', '.join(COLUMNS)} FROM entry ORDER BY seq"  # noqa: S608  (constants)
         with told(other):
@@ -51,14 +53,23 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
                 if ours is None:
                     connection.execute(INSERT, entry)
                     new += 1
+                    if entry[0] in theirs_without:
+                        redact.mark(connection, entry[0])
                     if entry[2] == "visit" and entry[1] is None:
                         visits.append(entry[3])
-                elif ours == entry:
+                elif ours == entry or (entry[0] in without and entry[0] not in theirs_without):
+                    there += 1
+                elif entry[0] in theirs_without and entry[0] not in without:
+                    redact.take_over(connection, entry)
+                    redacted += 1
                     there += 1
                 else:
                     raise Refused(_differs(entry[0], other))
                 if (new + there) % _EVERY == 0:
                     progress(new + there)
+        if redacted:
+            for statement in schema.RELIST:
+                connection.execute(statement)
         diverged = tuple(subject for subject, _ in current.diverged(connection, path))
     return Merged(new, there, people, tuple(visits), diverged)
 

@@ -4,6 +4,8 @@ An answer is an entry of kind `reply`, of a subject of its own (the sighting's i
 the ledger may each take answers, and there is nothing to decide when they are merged. `replied` holds for each
 sighting the answer that counts, the latest by the verifier's date. Like `listed` it is worked out by triggers and
 could be made again.
+
+`redacted` names the entries from whose words somebody's name was taken out.
 """
 
 from __future__ import annotations
@@ -51,6 +53,8 @@ REPLYING: tuple[str, ...] = (
     # Few among very many: found without a walk through all entries.
     "CREATE INDEX entry_reply ON entry (subject) WHERE kind = 'reply'",
     "CREATE INDEX entry_submission ON entry (written_at) WHERE kind = 'submission'",
+    # Entries from whose words the name of somebody who asked to be forgotten was taken out (redact.py).
+    "CREATE TABLE redacted (entry_id TEXT NOT NULL PRIMARY KEY) STRICT, WITHOUT ROWID",
     f"""CREATE TRIGGER reply_new AFTER INSERT ON entry WHEN NEW.kind = 'reply'
     BEGIN {_PUT} SELECT {_row("NEW")} WHERE true {_LATER}; END""",
 )

@@ -247,11 +247,13 @@ class Ledger:
         with writing(self._connection, self.path):
             relist(self._connection)
 
-    def forget(self, ids: Sequence[str], names: Sequence[str]) -> Forgotten:
-        """Remove a person's name and contact details by rewriting the file; the records stay."""
+    def forget(
+        self, ids: Sequence[str], names: Sequence[str], also: Sequence[str] = (), redact: bool = False
+    ) -> Forgotten:
+        """Remove a person's name and contact details by rewriting the file; the records stay. See forget.py."""
         from reedmace.ledger.forget import forget
 
-        return forget(self._connection, self.path, tuple(ids), tuple(names))
+        return forget(self._connection, self.path, tuple(ids), tuple(names), tuple(also), redact)
 
     def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
         """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""

@@ -126,7 +126,7 @@ th, td { text-align: left; vertical-align: top; padding: .25rem .6rem .25rem 0; 
 .fill { margin: .6rem 0 1rem; break-inside: avoid; }
 .fill span { display: block; height: 2rem; border-bottom: 1px solid var(--ink); }
 @media (max-width: 34rem) {
-  dl { grid-template-columns: 6.5rem 1fr; gap: .15rem .6rem; }
+  dl { grid-template-columns: 7.4rem 1fr; gap: .15rem .6rem; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   table, tbody, tr, td { display: block; }
   tr { padding: .5rem 0; border-bottom: 1px solid var(--line); }

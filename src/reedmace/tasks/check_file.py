@@ -9,17 +9,15 @@ from pathlib import Path
 from typing import TextIO
 
 from reedmace.checks.history import History
-from reedmace.checks.quality import Basis, Row
-from reedmace.checks.query import Grounds, Query, Record, record_of
+from reedmace.checks.quality import Basis
+from reedmace.checks.query import Grounds, Query, Record
 from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.faults import Fault, Refused, Where
 from reedmace.tasks.check_records import Checked
-from reedmace.tasks.darwin_row import as_sighting
+from reedmace.tasks.darwin_row import RowReader
 
 MOST_IN_A_CELL = 1_000_000  # characters: more is a broken quote, or somebody's joke
-# What only a ledger can say: a file is seldom in order of its days, and seldom all there was before.
-_LEDGER_ONLY = frozenset({"first-here", "first-at-site"})
 
 
 def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
@@ -47,18 +45,27 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
     lacking = absent_columns(frozenset(header))
     if lacking:
         yield Checked(_whole_file(grounds), (_columns_missing(lacking),))
-    raw = RawRows(Basis(grounds.today), lacking)
+    raw = RawRows(Basis(grounds.today), header, lacking)
     history = History(grounds, by_day=False)
+    reader = RowReader(grounds, header)
+    id_at = header.index("occurrenceID") if "occurrenceID" in header else None
     ids: set[int] = set()
     for number, (_, cells) in enumerate(lines, 1):
-        row = dict(zip(header, cells, strict=False))
-        name = row.get("occurrenceID", "").strip() or f"row {number}"
-        sighting, visit = as_sighting(grounds.key, row, name)
-        record = record_of(grounds, sighting, visit)
-        queries = _shape(cells, header, name) + _id_twice(row, ids, name)
-        queries += raw.queries(row, name)
-        queries += [query for rule in RULES for query in rule(grounds, record)]
-        queries += [query for query in history.look(record) if query.code not in _LEDGER_ONLY]
+        queries: list[Query] = []
+        given = len(cells)
+        if given != len(header):
+            cells = [*cells[: len(header)], *[""] * (len(header) - given)]
+        name = (cells[id_at].strip() if id_at is not None else "") or f"row {number}"
+        if given != len(header):
+            queries.append(_misshapen(given, header, name))
+        twice = _id_twice(ids, name) if id_at is not None and cells[id_at].strip() else []
+        queries += twice
+        record = reader.read(cells, name)
+        queries += raw.queries(cells, name)
+        for rule in RULES:
+            queries += rule(grounds, record)
+        # A row that stands twice, id and all, is told of once.
+        queries += [one for one in history.look(record) if not (twice and one.code == "written-twice")]
         yield Checked(record, tuple(queries))
 
 
@@ -102,8 +109,7 @@ def _header(cells: list[str], path: Path) -> tuple[str, ...]:
 
 
 def _whole_file(grounds: Grounds) -> Record:
-    sighting, visit = as_sighting(grounds.key, {}, "")
-    return record_of(grounds, sighting, visit)
+    return RowReader(grounds, ()).read((), "")
 
 
 def _columns_missing(lacking: frozenset[str]) -> Query:
@@ -114,16 +120,12 @@ def _columns_missing(lacking: frozenset[str]) -> Query:
     return Query("columns-missing", "note", "", reason, "add those for which something is known")
 
 
-def _shape(cells: list[str], header: tuple[str, ...], name: str) -> list[Query]:
-    if len(cells) == len(header):
-        return []
-    reason = f"The row has {len(cells)} cells, the heading {len(header)}."
-    return [Query("row-misshapen", "error", name, reason, "look for a comma or a quote that is not quoted")]
+def _misshapen(given: int, header: tuple[str, ...], name: str) -> Query:
+    reason = f"The row has {given} cells, the heading {len(header)}."
+    return Query("row-misshapen", "error", name, reason, "look for a comma or a quote that is not quoted")
 
 
-def _id_twice(row: Row, ids: set[int], name: str) -> list[Query]:
-    if not row.get("occurrenceID", "").strip():
-        return []
+def _id_twice(ids: set[int], name: str) -> list[Query]:
     mark = hash(name)
     if mark in ids:
         return [Query("id-twice", "error", name, f"The occurrenceID {name} stands here before.", "give each its own")]
