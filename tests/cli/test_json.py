@@ -126,6 +126,7 @@ def test_ledger_list_gives_one_object_per_sighting(log, listed) -> None:
         "remarks": "on sedge",
         "typed": "3 cop pale  # on sedge",
         "act": "recorded",
+        "verification": None,
     }
 
 

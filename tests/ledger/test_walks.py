@@ -38,7 +38,17 @@ class TestAWalkIsWholeOrNothing:
         assert [row[0] for row in found] == two
         assert {row[1] for row in found} == {walk}
         assert found[0][2] == EntryMeta(
-            written.entry_ids[1], None, "sighting", "s-one", "recorded", "", ada, NOON, False, NOON
+            written.entry_ids[1],
+            None,
+            "sighting",
+            "s-one",
+            "recorded",
+            "",
+            ada,
+            NOON,
+            False,
+            NOON,
+            written.entry_ids[0],
         )
 
     @pytest.mark.parametrize(

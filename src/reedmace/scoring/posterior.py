@@ -146,6 +146,8 @@ def _of_kin(tables: Tables, logs: list[float]) -> list[float]:
     assumptions = tables.assumptions
     if assumptions.kin <= 0:
         return []
+    if not 0 < assumptions.kin_differs < 1:
+        return [_log_mean(tables.of_genera, logs)] * len(logs) if assumptions.kin_differs else logs
     like, other = log(1 - assumptions.kin_differs), log(assumptions.kin_differs) + _log_mean(tables.of_genera, logs)
     return [log_sum(like + value, other) for value in logs]
 
