@@ -124,10 +124,20 @@ def big_file(path: Path, rows: int) -> None:
     names = ("Aeshna cyanea", "Anax imperator", "Ischnura elegans", "Sympetrum striolatum", "Enallagma cyathigerum")
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
-        terms = (
-            "occurrenceID basisOfRecord occurrenceStatus eventID eventDate recordedBy scientificName "
-            "individualCount sex lifeStage verbatimCoordinates locality"
-        ).split()
+        terms = [
+            "occurrenceID",
+            "basisOfRecord",
+            "occurrenceStatus",
+            "eventID",
+            "eventDate",
+            "recordedBy",
+            "scientificName",
+            "individualCount",
+            "sex",
+            "lifeStage",
+            "verbatimCoordinates",
+            "locality",
+        ]
         writer.writerow(terms)
         for number in range(rows):
             day = date.fromordinal(date(1996, 1, 1).toordinal() + dice.randrange(10_000)).isoformat()
