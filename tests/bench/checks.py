@@ -125,7 +125,8 @@ def big_file(path: Path, rows: int) -> None:
     with path.open("w", encoding="utf-8", newline="") as file:
         writer = csv.writer(file, lineterminator="\n")
         terms = ("occurrenceID", "basisOfRecord", "occurrenceStatus", "eventID", "eventDate", "recordedBy",
-                 "scientificName", "individualCount", "sex", "lifeStage", "verbatimCoordinates", "locality")  # fmt: skip
+                 "scientificName", "individualCount", "sex", "lifeStage", "verbatimCoordinates",
+                 "locality")  # fmt: skip
         writer.writerow(terms)
         for number in range(rows):
             day = date.fromordinal(date(1996, 1, 1).toordinal() + dice.randrange(10_000)).isoformat()
