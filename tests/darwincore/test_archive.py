@@ -61,7 +61,7 @@ def made(tmp_path_factory: pytest.TempPathFactory, tarn: Key) -> Path:
     with open_ledger(folder / "pond") as ledger:
         for name in ("one.zip", "two.zip", "one.csv"):
             asked = Asked(None, folder / name, ExportProfile(format=1, dataset="Pond walks"), TODAY)
-            assert export_season(ledger, asked) > 100
+            assert export_season(ledger, asked).rows > 100
     return folder
 
 
@@ -206,7 +206,7 @@ def test_no_records_make_an_archive_too(tmp_path: Path) -> None:
     """With headers, and without an extent."""
     with begun(tmp_path / "pond", counting()) as (ledger, _, _mint):
         asked = Asked(2001, tmp_path / "none.zip", ExportProfile(format=1), TODAY)
-        assert export_season(ledger, asked) == 0
+        assert export_season(ledger, asked).rows == 0
     files = parts(tmp_path / "none.zip")
     assert len(table(files["occurrence.csv"])) == 1
     assert etree.fromstring(files["eml.xml"]).find("dataset/coverage") is None

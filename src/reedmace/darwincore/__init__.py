@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from reedmace.darwincore.archive import write_archive
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
-from reedmace.darwincore.csvfile import one_line, write_csv, write_rows
+from reedmace.darwincore.csvfile import one_line, write_cells, write_csv, write_rows
 from reedmace.darwincore.eml import About
 from reedmace.darwincore.exact import Earlier
 from reedmace.darwincore.identification import identification_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
+from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
@@ -21,14 +22,17 @@ from reedmace.darwincore.whole import digest_of, whole_file
 __all__ = [
     "DEFAULT_COLUMNS",
     "FIELD_OF_TERM",
+    "PLAIN",
     "TERMS",
     "VERSION",
     "About",
     "Dataset",
     "Earlier",
     "OwnRow",
+    "QuickRows",
     "RowNotes",
     "change_of",
+    "chosen_cells",
     "digest_of",
     "identification_rows",
     "is_archive",
@@ -42,6 +46,7 @@ __all__ = [
     "whole_file",
     "withdrawn_row",
     "write_archive",
+    "write_cells",
     "write_csv",
     "write_rows",
 ]

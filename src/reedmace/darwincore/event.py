@@ -29,7 +29,7 @@ def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str])
         "sampleSizeValue": _number(minutes),
         "sampleSizeUnit": "minute" if minutes else "",
         "samplingEffort": _effort(visit, minutes),
-        "eventRemarks": _remarks(visit),
+        "eventRemarks": visit_prose(visit),
     }
 
 
@@ -65,7 +65,8 @@ def _effort(visit: Visit, minutes: int | None) -> str:
     return ", ".join(parts)
 
 
-def _remarks(visit: Visit) -> str:
+def visit_prose(visit: Visit) -> str:
+    """Give what is said of a visit in words: weather, an end without a beginning, what was noted in full, remarks."""
     return sentences(
         f"Weather: {visit.weather}" if visit.weather else "",
         f"Until {visit.end}" if visit.end and not visit.start else "",

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from reedmace.darwincore.csvfile import one_line
-from reedmace.darwincore.event import event_terms
+from reedmace.darwincore.event import visit_prose
 from reedmace.darwincore.location import location_terms, read_location
 from reedmace.darwincore.reading import read_visit_remarks
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, with_names
@@ -39,9 +39,9 @@ def exact_fields(
     `reason` is why the sighting got the name it has, where it had another before.
     """
     exact: dict[str, Any] = {"format": FORMAT}
-    if of_sighting := _sighting(sighting, visit):
+    if of_sighting := exact_of_sighting(sighting, visit):
         exact["sighting"] = of_sighting
-    if of_visit := _visit(sighting, visit, name_of):
+    if of_visit := exact_of_visit(sighting, visit, name_of):
         exact["visit"] = of_visit
     if earlier:
         exact["earlier"] = [_earlier(one, name_of) for one in earlier]
@@ -49,32 +49,44 @@ def exact_fields(
     return exact
 
 
-def _sighting(sighting: Sighting, visit: Visit) -> dict[str, Any]:
-    found: dict[str, Any] = _said(sighting.taxon)
+def exact_of_sighting(sighting: Sighting, visit: Visit) -> dict[str, Any]:
+    """Give the exact fields of the sighting itself."""
+    taxon = sighting.taxon
+    found: dict[str, Any] = _said(taxon) if taxon.one_of or " or " in taxon.typed else {}
     if sighting.naming is not None:
         found["naming"] = NAMING.write(sighting.naming)
     if sighting.count_typed and sighting.count_typed != str(sighting.count):
         found["count_typed"] = sighting.count_typed
-    if sighting.count_to is not None and sighting.count_to == sighting.count:
-        found["count_to"] = sighting.count_to
-    if sighting.count_kind == "band" and sighting.count_to in (None, sighting.count):
-        found["count_kind"] = "band"
+    if sighting.count_kind != "exact":
+        found |= _count(sighting)
     if sighting.in_pairs is not None:
         found["in_pairs"] = sighting.in_pairs
-    doubt = sighting.certainty
-    if sighting.qualifier and (doubt or sighting.qualifier in ("?", "probable")):
-        found["certainty"], found["qualifier"] = doubt, sighting.qualifier
-    elif doubt == "certain":
-        found["certainty"] = doubt
+    if sighting.certainty or sighting.qualifier:
+        found |= _doubt(sighting)
     if sighting.time is None and visit.start and (visit.end is None or visit.end == visit.start):
         found["time"] = None
-    if any(not _stays(part) for part in sighting.behaviour):
+    if sighting.behaviour and any(not _stays(part) for part in sighting.behaviour):
         found["behaviour"] = list(sighting.behaviour)
-    if any(not _stays(photo.path) for photo in sighting.photos):
+    if sighting.photos and any(not _stays(photo.path) for photo in sighting.photos):
         found["photos"] = [list(photo) for photo in sighting.photos]
     if sighting.place is not None:
         found["place"] = True if _can_be_read(sighting.place) else _place(sighting.place)
     return found
+
+
+def _count(sighting: Sighting) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    if sighting.count_to is not None and sighting.count_to == sighting.count:
+        found["count_to"] = sighting.count_to
+    if sighting.count_kind == "band" and sighting.count_to in (None, sighting.count):
+        found["count_kind"] = "band"
+    return found
+
+
+def _doubt(sighting: Sighting) -> dict[str, Any]:
+    if sighting.qualifier and (sighting.certainty or sighting.qualifier in ("?", "probable")):
+        return {"certainty": sighting.certainty, "qualifier": sighting.qualifier}
+    return {"certainty": "certain"} if sighting.certainty == "certain" else {}
 
 
 def _place(place: PlaceRecord) -> dict[str, Any]:
@@ -91,12 +103,11 @@ def _flat(place: PlaceRecord) -> PlaceRecord:
 
 def _said(taxon: Taxon) -> dict[str, Any]:
     """Give what was typed for the name, where the column of names as typed cannot say it as well."""
-    if not taxon.one_of and " or " not in taxon.typed:
-        return {}
     return {"one_of": list(taxon.one_of), "name_typed": taxon.typed}
 
 
-def _visit(sighting: Sighting, visit: Visit, name_of: NameOf) -> dict[str, Any]:
+def exact_of_visit(sighting: Sighting, visit: Visit, name_of: NameOf) -> dict[str, Any]:
+    """Give the exact fields of the visit of a sighting."""
     found = dict(_of_visit(visit, with_names(visit.typed, name_of)))
     if sighting.observers is not None:
         found["observers"] = [name_of(person) for person in visit.observers]
@@ -127,15 +138,12 @@ def _of_visit(visit: Visit, typed: str) -> dict[str, Any]:
         "all_dragonflies": visit.all_dragonflies,
         "remarks": visit.remarks,
     }
-    prose = one_line(event_terms(_NOTHING, visit._replace(observers=()), str)["eventRemarks"])
+    prose = one_line(visit_prose(visit))
     if read_visit_remarks(prose) != {**said, "weather": one_line(visit.weather), "remarks": one_line(visit.remarks)}:
         found |= said
     if not _can_be_read(visit.place):
         found["place"] = _place(visit.place)
     return found
-
-
-_NOTHING = Sighting("-", "-", "-", Taxon("-"))
 
 
 @lru_cache(maxsize=4096)

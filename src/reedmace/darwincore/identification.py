@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 # How many lines of the ranking are told, and from what probability.
 _TOLD, _LEAST = 5, 0.005
-_DOUBT = {"uncertain": "?", "probable": "probable"}
+DOUBT = {"uncertain": "?", "probable": "probable"}
 
 
 def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> dict[str, str]:
@@ -32,13 +32,11 @@ def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> d
         "family": taxon.family,
         "genus": taxon.genus,
         "verbatimIdentification": " or ".join(taxon.one_of) or taxon.typed,
-        "identificationQualifier": sighting.qualifier or _DOUBT.get(sighting.certainty or "", ""),
+        "identificationQualifier": sighting.qualifier or DOUBT.get(sighting.certainty or "", ""),
         "identifiedBy": name_of(sighting.determiner) if sighting.determiner else "",
         "dateIdentified": sighting.determined_on or "",
-        "identificationReferences": _key(naming) if naming else "",
-        "identificationRemarks": sentences(
-            f"Evidence: {sighting.evidence}" if sighting.evidence else "", *(_told(naming) if naming else [])
-        ),
+        "identificationReferences": key_words(naming) if naming else "",
+        "identificationRemarks": grounds(sighting.evidence or "", naming),
     }
 
 
@@ -68,7 +66,7 @@ def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> l
     told = []
     for one in earlier:
         seen = one.sighting
-        doubt = seen.qualifier or _DOUBT.get(seen.certainty or "", "")
+        doubt = seen.qualifier or DOUBT.get(seen.certainty or "", "")
         who = name_of(seen.determiner) if seen.determiner else ""
         said = ", ".join(part for part in (who, seen.determined_on or one.written_at[:10]) if part)
         name = " or ".join(seen.taxon.one_of) or seen.taxon.scientific_name
@@ -76,7 +74,13 @@ def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> l
     return told
 
 
-def _key(naming: Naming) -> str:
+def grounds(evidence: str, naming: Naming | None) -> str:
+    """Give what a name rests on, in words: the evidence, and what the key said."""
+    return sentences(f"Evidence: {evidence}" if evidence else "", *(_told(naming) if naming else []))
+
+
+def key_words(naming: Naming) -> str:
+    """Give the key by its id, version and digest."""
     return f"{naming.key_id} {naming.key_version} (digest {naming.key_digest})"
 
 

@@ -16,6 +16,9 @@ from reedmace.darwincore.quantity import quantity_terms
 from reedmace.darwincore.wording import listed
 from reedmace.records import Sighting, Visit, with_names
 
+ALWAYS = {"type": "Event", "basisOfRecord": "HumanObservation", "occurrenceStatus": "present"}
+"""What every line says."""
+
 
 class Dataset(NamedTuple):
     """What all lines of one file share: its name, its licence as an IRI, vice-county names by number."""
@@ -60,9 +63,7 @@ def occurrence(
     place = sighting.place or visit.place
     terms = {
         "occurrenceID": sighting.id,
-        "type": "Event",
-        "basisOfRecord": "HumanObservation",
-        "occurrenceStatus": "present",
+        **ALWAYS,
         **event_terms(sighting, visit, name_of),
         **identification_terms(sighting, name_of),
         **quantity_terms(sighting),
@@ -96,6 +97,23 @@ def withdrawn_row(row: Mapping[str, str], on: str, reason: str) -> dict[str, str
     }
 
 
+def county_properties(vice_county: str | None, dataset: Dataset) -> dict[str, Any]:
+    """Give the vice-county by number and name, where it is known."""
+    if vice_county is None:
+        return {}
+    name = dataset.vice_county_names.get(vice_county)
+    return {"viceCounty": vice_county} | ({"viceCountyName": name} if name is not None else {})
+
+
+def weather_properties(visit: Visit) -> dict[str, Any]:
+    """Give the weather of a visit in numbers, as far as they are known."""
+    wind: int | str | None = visit.wind_force
+    if wind is not None and visit.wind_force_to not in (None, wind):
+        wind = f"{wind}-{visit.wind_force_to}"
+    told = {"temperatureInCelsius": visit.temperature_c, "sunPercent": visit.sun_percent, "windBeaufort": wind}
+    return {name: value for name, value in told.items() if value is not None}
+
+
 def _properties(
     sighting: Sighting,
     visit: Visit,
@@ -105,19 +123,11 @@ def _properties(
     name_of: Callable[[str], str],
 ) -> str:
     """Give what no term has room for, as JSON: vice-county, evidence, pairs, weather, checksums, exact fields."""
-    wind = visit.wind_force
-    if wind is not None and visit.wind_force_to not in (None, wind):
-        wind_said: int | str | None = f"{wind}-{visit.wind_force_to}"
-    else:
-        wind_said = wind
     properties: dict[str, Any] = {
-        "viceCounty": vice_county,
-        "viceCountyName": dataset.vice_county_names.get(vice_county or ""),
+        **county_properties(vice_county, dataset),
         "evidence": sighting.evidence,
         "pairs": sighting.pairs,
-        "temperatureInCelsius": visit.temperature_c,
-        "sunPercent": visit.sun_percent,
-        "windBeaufort": wind_said,
+        **weather_properties(visit),
         # One for each photograph, in the order of associatedMedia; empty where the file was not read.
         "mediaSHA256": [photo.sha256 for photo in sighting.photos]
         if any(photo.sha256 for photo in sighting.photos)

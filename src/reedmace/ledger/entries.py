@@ -26,6 +26,20 @@ INSERT = f"INSERT INTO entry ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len
 _to_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 
 
+_scan = json.JSONDecoder().scan_once  # type: ignore[attr-defined]  # not in the types, but in every release
+
+
+def from_json(text: str) -> Any:
+    """As `json.loads`, for what we wrote ourselves: nothing stands before or behind it."""
+    try:
+        found, end = _scan(text, 0)
+    except StopIteration as error:
+        raise ValueError("no JSON") from error
+    if end != len(text):
+        return json.loads(text)
+    return found
+
+
 class EntryMeta(NamedTuple):
     """One entry without its body.
 
@@ -157,7 +171,7 @@ def searched(record: Visit | Sighting | Site) -> tuple[Any, ...]:
 def read_visit(body: str, entry_id: str, path: str) -> Visit:
     """Read the visit of an entry; raises `Refused` where it is damaged or too new."""
     try:
-        return from_body(Visit, json.loads(body))
+        return from_body(Visit, from_json(body))
     except (Refused, ValueError, RecursionError) as error:
         raise _unread(error, entry_id, path) from error
 
@@ -165,7 +179,7 @@ def read_visit(body: str, entry_id: str, path: str) -> Visit:
 def read_sighting(body: str, entry_id: str, path: str) -> Sighting:
     """Read the sighting of an entry; raises `Refused` where it is damaged or too new."""
     try:
-        return from_body(Sighting, json.loads(body))
+        return from_body(Sighting, from_json(body))
     except (Refused, ValueError, RecursionError) as error:
         raise _unread(error, entry_id, path) from error
 

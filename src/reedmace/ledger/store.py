@@ -163,6 +163,10 @@ class Ledger:
         """Stream sightings as they stand, with their visits, by date, visit, name and id; at most so many."""
         return current.sightings(self._connection, self.path, wanted or Wanted(), most)
 
+    def current_bodies(self, wanted: Wanted) -> Iterator[tuple[str, Visit, EntryMeta]]:
+        """As `current_sightings`, each as the text of its body."""
+        return current.bodies(self._connection, self.path, wanted)
+
     def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
         """Stream visits as they stand, by date and id."""
         return current.visits(self._connection, self.path, year, withdrawn)

@@ -16,7 +16,7 @@ from reedmace.records.naming import Answer, Circumstances, Eye, Naming, Ranked, 
 from reedmace.records.photo import Photo
 from reedmace.records.place import PlaceKind, PlaceRecord, System
 from reedmace.records.rules import slips_in_sighting, slips_in_visit
-from reedmace.records.shape import Shape, many, nested, rows, short_rows
+from reedmace.records.shape import Shape, many, nested, remembered, rows, short_rows
 from reedmace.records.sighting import Certainty, CountKind, Evidence, Sex, Sighting, Stage
 from reedmace.records.site import MaySee, Site
 from reedmace.records.taxon import Taxon
@@ -109,7 +109,7 @@ SIGHTING = Shape(
         "id": kinds.identifier,
         "line_id": kinds.identifier,
         "visit_id": kinds.identifier,
-        "taxon": nested(TAXON),
+        "taxon": remembered(TAXON),
         "naming": nested(NAMING),
         "count": kinds.whole(0),
         "count_to": kinds.whole(1),

@@ -35,6 +35,8 @@ class Unfit(Exception):  # noqa: N818  (never leaves this room: bodies.py makes 
 
 def text(value: Any) -> str:
     """Take any text that a file can carry."""
+    if type(value) is str and value.isascii() and "\x00" not in value:
+        return value  # nearly all there is, and a great deal of it
     if not isinstance(value, str):
         raise Unfit("this should be text", value)
     why = unreadable(value)
@@ -52,7 +54,9 @@ def filled(value: Any) -> str:
 
 def identifier(value: Any) -> str:
     """Take an identifier, ours or someone else's: not empty, no blanks and no control characters."""
-    # The plain blank is the only white space that counts as printable.
+    # The plain blank is the only white space that counts as printable; NUL does not count as such.
+    if type(value) is str and value and value.isascii() and value.isprintable() and " " not in value:
+        return value
     if not text(value) or " " in value or not value.isprintable():
         raise Unfit("an identifier is not empty and holds no blanks", value)
     return value  # type: ignore[no-any-return]

@@ -28,7 +28,7 @@ def _named(make: type[tuple[Any, ...]]) -> tuple[tuple[str, ...], dict[str, Any]
 class Shape(Generic[R]):
     """The fields of one kind of record, by name."""
 
-    __slots__ = ("_defaults", "_fields", "_make", "_needed")
+    __slots__ = ("_defaults", "_fields", "_make", "_needed", "_readers")
 
     def __init__(self, make: type[R], fields: Mapping[str, Kind | Field]) -> None:
         names, defaults = _named(make)
@@ -36,6 +36,7 @@ class Shape(Generic[R]):
         self._fields = {
             name: field if isinstance(field, Field) else Field(field, field) for name, field in fields.items()
         }
+        self._readers = {name: field.read for name, field in self._fields.items()}
         self._defaults = defaults
         self._needed = frozenset(names) - frozenset(self._defaults)
         assert tuple(self._fields) == names, f"{make.__name__} and its shape have drifted apart"
@@ -63,17 +64,21 @@ class Shape(Generic[R]):
         if not isinstance(body, dict):
             raise Unfit(f"the fields of a {self._make.__name__} should be here", body)
         values: dict[str, Any] = {}
-        for name, value in body.items():
-            field = self._fields.get(name)
-            if field is None:
-                raise Unfit(f"there is a field {name!r} that this version does not know", name, "record-too-new")
-            try:
-                values[name] = field.read(value)
-            except Unfit as unfit:
-                unfit.path.insert(0, name)
+        readers = self._readers
+        name = ""
+        try:
+            for name, value in body.items():
+                values[name] = readers[name](value)
+        except Unfit as unfit:
+            unfit.path.insert(0, name)
+            raise
+        except KeyError:
+            if name in readers:
                 raise
-        missing = self._needed - values.keys()
-        if missing:
+            why = f"there is a field {name!r} that this version does not know"
+            raise Unfit(why, name, "record-too-new") from None
+        if not values.keys() >= self._needed:
+            missing = self._needed - values.keys()
             raise Unfit(f"the field {min(missing)!r} is missing", None)
         made: R = self._make(**values)
         return made
@@ -82,6 +87,29 @@ class Shape(Generic[R]):
 def nested(shape: Shape[Any]) -> Field:
     """Hold a record within a record."""
     return Field(shape.write, shape.read)
+
+
+def remembered(shape: Shape[Any], most: int = 4096) -> Field:
+    """Hold a record of text within a record; one that was read before is the same one again.
+
+    For records of which thousands share few, such as names. Only text may be in them: True would pass for 1.
+    """
+    memory: dict[tuple[tuple[str, Any], ...], Any] = {}
+
+    def read(body: Any) -> Any:
+        try:
+            known = tuple(body.items())
+            found = memory.get(known)
+        except (TypeError, AttributeError):  # a list in it, or no body at all
+            return shape.read(body)
+        if found is None:
+            found = shape.read(body)
+            if len(memory) >= most:
+                memory.clear()
+            memory[known] = found
+        return found
+
+    return Field(shape.write, read)
 
 
 def many(kind: Kind) -> Field:
@@ -122,6 +150,7 @@ def short_rows(make: type[R], *kinds: Kind) -> Field:
 def rows(make: type[R], *kinds: Kind) -> Field:
     """Hold any number of small tuples with named parts; in a body they are bare lists, to keep it short."""
     assert len(kinds) == len(_named(make)[0])
+    number = len(kinds)
 
     def write(values: Any) -> list[Any]:
         if not isinstance(values, tuple):
@@ -134,8 +163,8 @@ def rows(make: type[R], *kinds: Kind) -> Field:
         return tuple([make(*_parts(row, list)) for row in values])
 
     def _parts(row: Any, of: type[tuple[Any, ...] | list[Any]]) -> list[Any]:
-        if not isinstance(row, of) or len(row) != len(kinds):
-            raise Unfit(f"each of these should have {len(kinds)} parts", row)
-        return [kind(part) for kind, part in zip(kinds, row, strict=True)]
+        if not isinstance(row, of) or len(row) != number:
+            raise Unfit(f"each of these should have {number} parts", row)
+        return [kind(part) for kind, part in zip(kinds, row)]  # noqa: B905  (as many, seen above)
 
     return Field(write, read)

@@ -18,6 +18,11 @@ Chosen = tuple[Sighting, Visit, EntryMeta]
 Test = Callable[[Sighting, Visit, EntryMeta], bool]
 
 
+def plainly(choose: Choose, season: int | None) -> Wanted | None:
+    """Give the choice as one question that the ledger answers by itself; None where it takes more than that."""
+    return Wanted(year=season) if choose == Choose() else None
+
+
 def chosen(ledger: Ledger, choose: Choose, season: int | None, today: date) -> Iterator[Chosen]:
     """Stream what is chosen, by date, visit, name and id; each sighting once.
 

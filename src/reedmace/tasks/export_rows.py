@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from typing import NamedTuple
 
-from reedmace.darwincore import Dataset, RowNotes, identification_rows, occurrence, withdrawn_row
+from reedmace.darwincore import PLAIN, Dataset, RowNotes, identification_rows, occurrence, withdrawn_row
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import WITHDRAWN, mark
@@ -68,8 +68,10 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told]) -> Ite
     shared, side = dataset(profile), profile.precision_m
     name_of = cache(ledger.people.name_of)
     for sighting, visit, meta, change, note in records:
-        earlier, reason = determinations(ledger, meta)
-        notes = RowNotes(earlier=earlier, reason=reason, change=change, change_note=note)
+        notes = PLAIN
+        if meta.parent is not None or change:
+            earlier, reason = determinations(ledger, meta)
+            notes = RowNotes(earlier=earlier, reason=reason, change=change, change_note=note)
         if side:
             notes = notes._replace(generalised=f"Place no finer than {side_words(side)}")
             visit = visit._replace(place=coarsened(visit.place, side))

@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
 from reedmace.checks.query import Grounds
-from reedmace.darwincore import DEFAULT_COLUMNS, About, digest_of, write_archive, write_csv
+from reedmace.darwincore import (
+    DEFAULT_COLUMNS,
+    About,
+    QuickRows,
+    chosen_cells,
+    digest_of,
+    one_line,
+    write_archive,
+    write_cells,
+    write_csv,
+)
 from reedmace.faults import Fault, Refused
+from reedmace.ledger.entries import from_json, read_sighting
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission
+from reedmace.ledger.wanted import Wanted
 from reedmace.tasks.export_changes import again, held, since, submissions_to
-from reedmace.tasks.export_choice import chosen
+from reedmace.tasks.export_choice import chosen, plainly
 from reedmace.tasks.export_profiles import ExportProfile, FileKind, as_body, from_body
-from reedmace.tasks.export_rows import LICENCES, Told, rows
+from reedmace.tasks.export_rows import LICENCES, ExportRow, Told, dataset, rows
 from reedmace.tasks.export_sheet import Sheet, write_sheet
 
 _ENDINGS: dict[str, FileKind] = {".csv": "csv", ".zip": "archive"}
@@ -79,7 +91,15 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         if one.change:
             changes[one.change] += 1
 
-    number, sheet = write(ledger, asked, told, take)
+    wanted = plainly(asked.profile.choose, asked.season)
+    if (
+        wanted is not None
+        and kind == "csv"
+        and not (asked.since_last or asked.profile.public or asked.profile.precision)
+    ):
+        number, sheet = _write_at_once(ledger, asked, wanted, take), None
+    else:
+        number, sheet = write(ledger, asked, told, take)
     previous = before[-1] if before else None
     return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "", sheet)
 
@@ -160,7 +180,44 @@ def write(
     if kind == "archive":
         with_identifications = ((one.terms(), one.identifications()) for one in made)
         return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite), None
-    return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
+    if asked.profile.public:
+        return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
+    return write_cells(asked.to, _lines(ledger, asked, made, columns), columns, overwrite=asked.overwrite), None
+
+
+def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[[Told], None]) -> int:
+    """Write everything of a season, or of all, as a Darwin Core CSV: as `write` would, in a third of the time."""
+    columns = asked.profile.columns or DEFAULT_COLUMNS
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    pick = chosen_cells(columns)
+
+    def lines() -> Iterator[Sequence[str]]:
+        cells_of_body, sending = quick.cells_of_body, asked.recipient is not None
+        for text, visit, meta in ledger.current_bodies(wanted):
+            cells = cells_of_body(from_json(text), visit, meta.modified) if meta.parent is None else None
+            if cells is None or sending:
+                told = Told(read_sighting(text, meta.entry_id, ledger.path), visit, meta)
+                take(told)
+                if cells is None:
+                    [one] = rows(ledger, asked.profile, [told])
+                    cells = quick.cells(one.sighting, visit, one.modified, one.notes)
+            yield pick(cells)
+
+    return write_cells(asked.to, lines(), columns, overwrite=asked.overwrite)
+
+
+def _lines(
+    ledger: Ledger, asked: Asked, made: Iterable[ExportRow], columns: tuple[str, ...]
+) -> Iterator[Sequence[str]]:
+    """Put rows into words, quickly."""
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    pick = chosen_cells(columns)
+    for one in made:
+        if one.notes.change == "withdrawn":
+            row = one.terms()
+            yield pick([one_line(row[column]) for column in DEFAULT_COLUMNS])
+        else:
+            yield pick(quick.cells(one.sighting, one.visit, one.modified, one.notes))
 
 
 def _taken(told: Iterable[Told], take: Callable[[Told], None] | None) -> Iterable[Told]:
