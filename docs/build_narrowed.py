@@ -21,7 +21,7 @@ from reedmace.keys.answers import read_traits  # noqa: E402
 from reedmace.keys.cache import load_key  # noqa: E402
 from reedmace.keys.model import Key, Lookalike  # noqa: E402
 from reedmace.keys.shipped import find_key  # noqa: E402
-from reedmace.scoring.assessment import assess  # noqa: E402
+from reedmace.scoring.assessment import Assessment, assess  # noqa: E402
 from reedmace.scoring.prior import Circumstances  # noqa: E402
 from reedmace.scoring.tables import Tables  # noqa: E402
 from reedmace.tasks.tell_apart import tell_apart  # noqa: E402
@@ -36,7 +36,7 @@ Written by `python docs/build_narrowed.py` from the key {id} {version}.
 For every guise of every species that lives in Britain and Ireland this page takes a complete and true description:
 its usual state of every mark that can be seen at a glance or with a steady look, given by a beginner at its own
 water in the middle of its season.
-Of {all} such descriptions {settled} are settled on the right species and {narrowed} are narrowed to several with the
+Of {all} such descriptions {settled} are settled on the right species and {narrowed} are narrowed, with the
 right one among them; {wrong} are settled on another species.
 
 The ones that stay narrow are listed here, each with what they are narrowed to and the mark that would settle it.
@@ -100,10 +100,17 @@ def _of_one_species(tables: Tables, told: list[Told]) -> list[str]:
     sets: dict[str, list[str]] = {}
     marks: dict[str, None] = {}
     for one in told:
-        sets.setdefault(one.found.verdict.vernacular, []).append(one.guise.title)
+        sets.setdefault(_named(one.found), []).append(one.guise.title)
         marks |= dict.fromkeys(_against(tables, one, other) for other in _in_the_way(one))
     lines = [f"- **{'; '.join(titles)}**: {named}" for named, titles in sets.items()]
     return [*lines, "", *(f"{mark}\n" for mark in marks)]
+
+
+def _named(found: Assessment) -> str:
+    verdict = found.verdict
+    if len(verdict.members) + len(verdict.others) > 1:
+        return verdict.vernacular
+    return f"{verdict.vernacular} alone, but rare enough that a stranger which shares all but one mark is not ruled out"
 
 
 def _in_the_way(one: Told) -> list[int]:

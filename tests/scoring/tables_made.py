@@ -10,7 +10,7 @@ from reedmace.keys.model import Character, Guise, Key, Species, State
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 
 # The engine without any assumption of its own: what the plain formula says.
-PLAIN = DEFAULTS._replace(error_factor=1.0, echo_lapse=0.0, outside_prior=0.0, number_floor=0.0)
+PLAIN = DEFAULTS._replace(kin=0.0, error_factor=1.0, echo_lapse=0.0, outside_prior=0.0, number_floor=0.0)
 
 
 def plain(**changes: float) -> Assumptions:

@@ -99,6 +99,13 @@ class TestNumpyIsForBigKeysOnly:
         tables, after = looked(key, [])
         assert module.gains(tables, after, weights(tables, after.guises), key.characters)
 
+    def test_one_asked_thousands_of_times_does(self, key, monkeypatch):
+        monkeypatch.setitem(sys.modules, "reedmace.scoring.gains_by_array", None)
+        tables, after = looked(key, [])
+        often = Tables(key, tables.eye, tables.assumptions, many=True)
+        with pytest.raises(ImportError):
+            module.gains(often, after, weights(often, after.guises), key.characters)
+
     def test_a_big_key_does(self, monkeypatch):
         monkeypatch.setattr(module, "BIG", 10)
         monkeypatch.setitem(sys.modules, "reedmace.scoring.gains_by_array", None)
@@ -108,7 +115,7 @@ class TestNumpyIsForBigKeysOnly:
 
     def test_a_big_key_without_numpy_is_worked_out_all_the_same(self, monkeypatch):
         monkeypatch.setattr(module, "BIG", 10)
-        monkeypatch.setattr(module, "find_spec", lambda _: None)
+        monkeypatch.setattr(module, "_numpy_is_there", lambda: False)
         monkeypatch.setitem(sys.modules, "reedmace.scoring.gains_by_array", None)
         tables, after = looked(big_key(Random(1), 20, 5), [])
         found = module.gains(tables, after, weights(tables, after.guises), tables.key.characters)

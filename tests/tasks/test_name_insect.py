@@ -131,4 +131,4 @@ def test_a_verdict_outside_the_key_keeps_no_name(tarn: Key) -> None:
     assert (kept.verdict, kept.verdict_name) == ("outside", "")
 
 
-OUTSIDE = "wings=closed length=22mm:measured colour=rust eyes=blue bar=absent back-mark=none collar=lobed"
+OUTSIDE = "wings=flat length=22mm:measured colour=rust eyes=blue bar=present back-mark=none collar=lobed bump=present"

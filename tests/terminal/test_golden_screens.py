@@ -32,9 +32,11 @@ LOOKS = {
     "narrowed": "wings=closed colour=blue bar=present bump=present back-mark=cup",
     "narrowed-other": "wings=closed colour=blue collar=straight bump=present back-mark=cup",
     "narrowed-group": "wings=closed~",
+    "narrowed-one": "wings=closed colour=rust bar=present collar=straight bump=absent back-mark=cup",
     "open": "colour=green",
     "open-protected": "wings=flat colour=green eyes=brown bar=present",
-    "outside": "wings=closed length=22mm:measured colour=rust eyes=blue bar=absent back-mark=none collar=lobed",
+    "outside": "wings=flat length=22mm:measured colour=rust eyes=blue bar=present back-mark=none collar=lobed "
+    "bump=present",
     "nothing-answered": "",
 }
 

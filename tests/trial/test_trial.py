@@ -96,7 +96,7 @@ def test_doubled_misreads_and_chains_make_it_worse(many_marks: Key, fitting: Sum
 
 def test_an_engine_that_assumes_too_few_errors_is_found_out(many_marks: Key, fitting: Summary) -> None:
     """It settles sooner, is wrong more often, and its probabilities are no promise any more."""
-    sure = DEFAULTS._replace(error_factor=0.05, echo_lapse=0.0)
+    sure = DEFAULTS._replace(error_factor=0.05, echo_lapse=0.0, settle_outside=1.0, outside=1.0)
     found = try_key(many_marks, Plan(runs=RUNS), assumptions=sure).summary
     assert found.answers.value < fitting.answers.value
     assert found.settled_wrong.value > fitting.settled_wrong.value + 3 * found.settled_wrong.error

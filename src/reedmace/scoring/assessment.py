@@ -5,11 +5,12 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
+from reedmace.scoring.doubt import believed
 from reedmace.scoring.explain import hinge
 from reedmace.scoring.fit import lower_tail
 from reedmace.scoring.lookalikes import DECIBANS, best_guise
 from reedmace.scoring.looknext import LookNext, look_next
-from reedmace.scoring.posterior import Posterior, posterior
+from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.prior import Circumstances, Prior, prior
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import Verdict, judge, ranked
@@ -29,8 +30,12 @@ class Candidate(NamedTuple):
 
 
 class Assessment(NamedTuple):
-    """The engine's whole answer; `before` is what place, date and habitat say alone, `after` with the answers."""
+    """The engine's whole answer; `before` is what place, date and habitat say alone, `after` with the answers.
 
+    `doubting` says that they were weighed with `tables.doubting`, for they contradict each other.
+    """
+
+    doubting: bool
     answers: tuple[Answer, ...]
     circumstances: Circumstances
     before: Prior
@@ -42,11 +47,13 @@ class Assessment(NamedTuple):
 
 
 def assess(tables: Tables, circumstances: Circumstances, answers: Sequence[Answer]) -> Assessment:
-    """Assess answers in any order; the same answers give the same assessment."""
+    """Assess answers in any order; the same answers give the same assessment. `tables` are the usual ones."""
     before = prior(tables.key, circumstances, tables.assumptions)
-    after = posterior(tables, before, answers)
+    usual = tables
+    tables, after = believed(usual, before, answers)
     verdict = judge(tables, before, after)
     return Assessment(
+        tables is not usual,
         tuple(answers),
         circumstances,
         before,

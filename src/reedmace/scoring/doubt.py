@@ -3,30 +3,42 @@
 Most people err about as often as the key says, some far more often, and one miss brings another. Which it is shows
 only in the answers themselves: they are weighed twice, once with the usual misreads and once with many more, and
 whichever explains them better (with its own prior) is used for everything that follows. So weights of evidence still
-add up answer by answer, and answers that agree cost nothing.
+add up answer by answer, and answers that agree cost nothing. Whether the insect is outside the key is asked of both
+readings together, each with its prior: a poor observer is one way to explain answers that fit nothing, a stranger is
+the other.
 """
 
 from collections.abc import Sequence
-from math import exp, log
+from math import log
+from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
-from reedmace.scoring.posterior import posterior, speaking
+from reedmace.scoring.posterior import Posterior, log_sum, outside_given, posterior, speaking
 from reedmace.scoring.prior import Prior
 from reedmace.scoring.tables import Tables
 
 
-def trusting(tables: Tables, before: Prior, answers: Sequence[Answer]) -> Tables:
-    """The tables to weigh these answers with: those given, or their doubting twin."""
+class Believed(NamedTuple):
+    """The tables to weigh the answers with (the usual ones or their doubting twin), and what comes of it."""
+
+    tables: Tables
+    after: Posterior
+
+
+def believed(tables: Tables, before: Prior, answers: Sequence[Answer]) -> Believed:
+    """The answers, weighed by whichever reading of the observer explains them better. `tables` are the usual ones."""
+    usual = posterior(tables, before, answers)
     share = tables.assumptions.doubt
     if share <= 0 or len(speaking(answers)) < 2:
-        return tables
-    usual = evidence(tables, before, answers) + log(1 - share)
-    worse = evidence(tables.doubting, before, answers) + log(share)
-    return tables.doubting if worse > usual else tables
-
-
-def evidence(tables: Tables, before: Prior, answers: Sequence[Answer]) -> float:
-    """Log probability of the answers, whatever species of the key was seen."""
-    logs = posterior(tables, before, answers).logs
-    best = max(logs)
-    return best + log(sum(share * exp(value - best) for share, value in zip(before.guises, logs, strict=True)))
+        return Believed(tables, usual)
+    worse = posterior(tables.doubting, before, answers)
+    kept, more = log(1 - share), log(share)
+    chosen = Believed(tables, usual)
+    if more + worse.inside_log > kept + usual.inside_log:
+        chosen = Believed(tables.doubting, worse)
+    outside = outside_given(
+        tables.assumptions,
+        log_sum(kept + usual.outside_log, more + worse.outside_log),
+        log_sum(kept + usual.inside_log, more + worse.inside_log),
+    )
+    return chosen._replace(after=chosen.after._replace(outside=outside))

@@ -9,6 +9,7 @@ from math import log
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
+from reedmace.scoring.doubt import believed
 from reedmace.scoring.lookalikes import DECIBANS, best_guise
 from reedmace.scoring.posterior import Posterior, posterior, speaking
 from reedmace.scoring.prior import Prior
@@ -63,8 +64,8 @@ def hinge(tables: Tables, before: Prior, verdict: Verdict, answers: Sequence[Ans
     found: list[tuple[float, int, Answer]] = []
     for index, answer in enumerate(told):
         rest = (*told[:index], *told[index + 1 :])
-        after = posterior(tables, before, rest)
-        if judge(tables, before, after).same_name(verdict):
+        weighed, after = believed(tables, before, rest)
+        if judge(weighed, before, after).same_name(verdict):
             continue
         left = sum(after.species[species] for species in verdict.members) if verdict.members else after.outside
         found.append((left, index, answer))

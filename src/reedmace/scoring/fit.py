@@ -20,12 +20,31 @@ Steps = dict[int, float]  # grid step of log L → probability
 
 def lower_tail(tables: Tables, after: Posterior) -> float | None:
     """P(log L ≤ the one observed | best guise), None with fewer answers than can be judged."""
-    answers = [answer for clue in after.clues for answer in clue.answers]
+    answers = tuple(answer for clue in after.clues for answer in clue.answers)
+    if answers not in tables.tails:
+        tables.tails[answers] = _lower_tail(tables, after, answers)
+    return tables.tails[answers]
+
+
+def _lower_tail(tables: Tables, after: Posterior, answers: tuple[Answer, ...]) -> float | None:
     if len(answers) < tables.assumptions.fit_from:
         return None
     best = max(range(len(after.logs)), key=lambda guise: after.logs[guise])
     observed = sum(_step(tables, tables.likelihoods(answer)[0][best]) for answer in answers)
     return _tail([_expected(tables, clue, best) for clue in after.clues], observed)
+
+
+def oddest(tables: Tables, after: Posterior) -> float:
+    """How likely the oddest answer is under the best guise, against the one to be expected (1: all were)."""
+    answers = tuple(answer for clue in after.clues for answer in clue.answers)
+    if answers not in tables.oddest:
+        best = max(range(len(after.logs)), key=lambda guise: after.logs[guise])
+        likeliest = [max(_outcomes(tables, answer, best)[0]) for answer in answers]
+        found = [tables.likelihoods(answer)[0][best] for answer in answers]
+        tables.oddest[answers] = min(
+            (one / most if most > 0 else 1.0 for one, most in zip(found, likeliest, strict=True)), default=1.0
+        )
+    return tables.oddest[answers]
 
 
 def _step(tables: Tables, value: float) -> int:

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Callable, Hashable, Iterable, Sequence
+from functools import cache
 from importlib.util import find_spec
 from itertools import accumulate
 from math import exp, log, log2
@@ -108,11 +109,16 @@ def weights(tables: Tables, guises: Sequence[float]) -> Weights:
 
 def gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequence[Character]) -> list[float]:
     """The gain of each character, in bits, given what was answered."""
-    if len(weighed.held) * len(characters) >= BIG and find_spec("numpy"):
+    if (tables.many or len(weighed.held) * len(characters) >= BIG) and _numpy_is_there():
         from reedmace.scoring.gains_by_array import gains as by_array
 
         return by_array(tables, after, weighed, characters)
     return plain_gains(tables, after, weighed, characters)
+
+
+@cache
+def _numpy_is_there() -> bool:
+    return find_spec("numpy") is not None
 
 
 def plain_gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequence[Character]) -> list[float]:

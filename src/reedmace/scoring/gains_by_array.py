@@ -98,10 +98,12 @@ def _order(key: Key) -> Order:
 
 
 def _sheet(readings: Readings, order: Order) -> Sheet:
-    cells = np.array(readings.cells).reshape(len(readings.cells), -1)
-    read = cells if readings.matrix is None else cells @ np.array(readings.matrix)
     nothing = np.array([readings.not_applicable])
-    table = np.ascontiguousarray(np.vstack([read, nothing] if len(cells) else [nothing]).T)
+    rows = [nothing]
+    if readings.cells:
+        cells = np.array(readings.cells)
+        rows.insert(0, cells if readings.matrix is None else cells @ np.array(readings.matrix))
+    table = np.ascontiguousarray(np.vstack(rows).T)
     row_of = np.array(readings.row_of, np.intp)[order.guises]
     lowest, highest = np.minimum.reduceat(row_of, order.starts), np.maximum.reduceat(row_of, order.starts)
     differing = lowest != highest

@@ -5,7 +5,7 @@ species hold nearly all, only those are weighed against each other.
 """
 
 from collections.abc import Sequence
-from math import log2
+from math import exp, log2
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
@@ -15,7 +15,7 @@ from reedmace.scoring.gains import gains, weights
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.reach import can_change
 from reedmace.scoring.tables import Tables
-from reedmace.scoring.verdict import NARROWED, OPEN, SETTLED, Verdict, ranked
+from reedmace.scoring.verdict import NARROWED, OPEN, SETTLED, Verdict, only_outside_bars, ranked
 
 NEARLY_ALL = 0.9  # two species holding this much are weighed against each other alone
 PROTECTED = 0.01  # a protected species above this is never to be taken in the hand
@@ -76,7 +76,8 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     if end == NOTHING_VISIBLE:
         left = [character for character in left if character.effort == "hand"]
     looks = _looks(tables, after, focus, left)
-    looks.sort(key=lambda look: (-look.gain / look.effort, look.character))
+    # Rounded, so that the last digits, which hang on how it was worked out, decide nothing.
+    looks.sort(key=lambda look: (-round(look.gain / look.effort, 9), look.character))
     sexing = _sexing_first(tables, after, focus, looks)
     offered = [*sexing, *deciding, *(look for look in looks if look not in sexing)]
     unique = {look.character: look for look in reversed(offered)}
@@ -99,6 +100,8 @@ def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
     ranking = ranked(after)
     best = ranking[0]
     capping = [rival.species for rival in verdict.rivals if rival.caps and rival.species is not None]
+    if only_outside_bars(tables, after, verdict):
+        return _against_kin(tables, after, best)
     if after.species[best] >= tables.assumptions.settle and verdict.word in (NARROWED, OPEN):
         # The name is likely and only the look-alikes stand in its way: weigh them as equals.
         chosen = (best, *capping)
@@ -119,6 +122,24 @@ def _focus(tables: Tables, after: Posterior, verdict: Verdict) -> Focus:
         chances = after.guises
     total = sum(chances)
     return Focus(chosen, [chance / total for chance in chances])
+
+
+def _against_kin(tables: Tables, after: Posterior, best: int) -> Focus:
+    """The likeliest species, weighed as an equal against all whose kin it might be instead."""
+    key = tables.key
+    highest = max(after.kin, default=0.0)
+    likeness = [exp(value - highest) for value in after.kin] or [1.0] * len(key.guises)
+    kin = [
+        0.0 if guise.species == best else share * like
+        for guise, share, like in zip(key.guises, tables.of_genera, likeness, strict=True)
+    ]
+    total, whole = sum(kin) or 1.0, after.species[best]
+    chances = [
+        own / whole if guise.species == best else share / total
+        for guise, own, share in zip(key.guises, after.guises, kin, strict=True)
+    ]
+    every = sum(chances)
+    return Focus(tuple(range(len(key.species))), [chance / every for chance in chances])
 
 
 def _looks(tables: Tables, after: Posterior, focus: Focus, left: Sequence[Character]) -> list[Look]:

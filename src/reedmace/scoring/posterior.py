@@ -3,6 +3,10 @@
 The answers of one echo group share an observer's lapse: with probability q the whole group was read off some
 other insect. L(group | g) = (1 − q) Π L_i(g) + q Σ ν(g′) Π L_i(g′), with ν even over species; outside the key
 takes the same form. Echo groups are independent of each other and of all other answers.
+
+What is outside the key is one of two things: a stranger, of which every answer is as likely as any other, or kin of a
+species in the key, which shares most of its marks: L(kin) = Σ μ(g) Π ((1 − δ) L_i(g) + δ L̄_i), with μ even over genera
+and L̄_i the mean over μ.
 """
 
 from collections.abc import Sequence
@@ -11,6 +15,7 @@ from typing import NamedTuple, cast
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
+from reedmace.scoring.assumptions import Assumptions
 from reedmace.scoring.prior import Prior
 from reedmace.scoring.tables import Tables
 
@@ -18,24 +23,33 @@ from reedmace.scoring.tables import Tables
 class Clue(NamedTuple):
     """One answer or one echo group of answers, as weighed: log likelihood by guise and for outside.
 
+    `kin` is that of kin of each guise, `outside` that of a stranger.
     `lapse` is the part that no guise explains (log of q Σ ν Π L), None where there is no echo.
     """
 
     answers: tuple[Answer, ...]
     logs: list[float]
+    kin: list[float]
     outside: float
     own: list[float]
     lapse: float | None
 
 
 class Posterior(NamedTuple):
-    """Probabilities given the answers: `guises` and `species` inside the key (they add up to 1), `outside`."""
+    """Probabilities given the answers: `guises` and `species` inside the key (they add up to 1), `outside`.
+
+    `logs` and `kin` are log likelihoods by guise, of itself and of its kin; `inside_log` and `outside_log` those of
+    the key as a whole and of everything else, without the prior of either.
+    """
 
     clues: tuple[Clue, ...]
     logs: list[float]
+    kin: list[float]
     guises: list[float]
     species: list[float]
     outside: float
+    inside_log: float
+    outside_log: float
 
 
 def speaking(answers: Sequence[Answer]) -> tuple[Answer, ...]:
@@ -45,22 +59,45 @@ def speaking(answers: Sequence[Answer]) -> tuple[Answer, ...]:
 
 def posterior(tables: Tables, before: Prior, answers: Sequence[Answer]) -> Posterior:
     """Posterior over guises, species and outside. Without answers it is the prior."""
-    key = tables.key
+    key, assumptions = tables.key, tables.assumptions
     clues = weigh(tables, answers)
-    logs = [0.0] * len(key.guises)
-    for clue in clues:
-        logs = [total + value for total, value in zip(logs, clue.logs, strict=True)]
+    logs = added_up([clue.logs for clue in clues], len(key.guises))
+    kin = added_up([clue.kin for clue in clues], len(key.guises)) if assumptions.kin > 0 else []
     joint = [log(share) + value if share > 0 else -inf for share, value in zip(before.guises, logs, strict=True)]
     best = max(joint)
     weights = [exp(value - best) for value in joint]
-    inside = sum(weights)
-    guises = [weight / inside for weight in weights]
-    outside_prior = tables.assumptions.outside_prior
-    outside = 0.0
-    if outside_prior > 0:
-        gap = log(outside_prior) + sum(clue.outside for clue in clues) - log(1 - outside_prior) - best - log(inside)
-        outside = 1 / (1 + exp(-gap)) if gap < 0 else 1 - 1 / (1 + exp(min(gap, 700.0)))
-    return Posterior(clues, logs, guises, by_species(key, guises), outside)
+    total = sum(weights)
+    guises = [weight / total for weight in weights]
+    inside = best + log(total)
+    foreign = _outside(tables, kin, sum(clue.outside for clue in clues))
+    outside = outside_given(assumptions, foreign, inside)
+    return Posterior(clues, logs, kin, guises, by_species(key, guises), outside, inside, foreign)
+
+
+def added_up(columns: Sequence[Sequence[float]], count: int) -> list[float]:
+    """Sums of columns of `count` numbers, row by row."""
+    total = [0.0] * count
+    for column in columns:
+        total = [one + other for one, other in zip(total, column, strict=True)]
+    return total
+
+
+def _outside(tables: Tables, kin: list[float], stranger: float) -> float:
+    """Log probability of the answers outside the key: kin of a species in it, or a stranger."""
+    share = tables.assumptions.kin
+    if share <= 0:
+        return stranger
+    of_kin = log(share) + _log_mean(tables.of_genera, kin)
+    return of_kin if share >= 1 else log_sum(of_kin, log(1 - share) + stranger)
+
+
+def outside_given(assumptions: Assumptions, outside: float, inside: float) -> float:
+    """P(outside the key), from the log probabilities of the answers outside and inside it."""
+    share = assumptions.outside_prior
+    if share <= 0:
+        return 0.0
+    gap = log(share) + outside - log(1 - share) - inside
+    return 1 / (1 + exp(-gap)) if gap < 0 else 1 - 1 / (1 + exp(min(gap, 700.0)))
 
 
 def by_species(key: Key, guises: Sequence[float]) -> list[float]:
@@ -97,19 +134,28 @@ def _clue(tables: Tables, answers: tuple[Answer, ...], echo: bool) -> Clue:
         outside += _log(chance)
     lapse_chance = tables.assumptions.echo_lapse
     if not echo or lapse_chance <= 0:
-        return Clue(answers, own, outside, own, None)
-    lapse = log(lapse_chance) + _log_mean(tables.key, own)
+        return Clue(answers, own, _of_kin(tables, own), outside, own, None)
+    lapse = log(lapse_chance) + _log_mean(tables.of_species, own)
     kept = log(1 - lapse_chance)
-    return Clue(answers, [log_sum(kept + value, lapse) for value in own], log_sum(kept + outside, lapse), own, lapse)
+    logs = [log_sum(kept + value, lapse) for value in own]
+    return Clue(answers, logs, _of_kin(tables, logs), log_sum(kept + outside, lapse), own, lapse)
 
 
-def _log_mean(key: Key, logs: list[float]) -> float:
-    """Give log Σ ν(g) exp(logs[g]), with ν even over species and by share within one."""
+def _of_kin(tables: Tables, logs: list[float]) -> list[float]:
+    """The same clue on kin of each guise: its own mark, or (with chance δ) whatever is seen anywhere in the key."""
+    assumptions = tables.assumptions
+    if assumptions.kin <= 0:
+        return []
+    like, other = log(1 - assumptions.kin_differs), log(assumptions.kin_differs) + _log_mean(tables.of_genera, logs)
+    return [log_sum(like + value, other) for value in logs]
+
+
+def _log_mean(weights: Sequence[float], logs: Sequence[float]) -> float:
+    """Give log Σ w(g) exp(logs[g])."""
     best = max(logs)
     if best == -inf:
         return -inf
-    total = sum(guise.share * exp(value - best) for guise, value in zip(key.guises, logs, strict=True))
-    return best + log(total / len(key.species))
+    return best + log(sum(weight * exp(value - best) for weight, value in zip(weights, logs, strict=True)))
 
 
 def log_sum(one: float, other: float) -> float:

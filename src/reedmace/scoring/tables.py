@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 from reedmace.keys.answers import Answer
@@ -19,17 +20,29 @@ from reedmace.scoring.channel import (
 
 
 class Tables:
-    """A key seen through one eye (`beginner` or `practised`) under given assumptions. Remembers, never changes."""
+    """A key seen through one eye (`beginner` or `practised`) under given assumptions. Remembers, never changes.
 
-    def __init__(self, key: Key, eye: str = "beginner", assumptions: Assumptions = DEFAULTS) -> None:
+    `many` says that it will be asked thousands of times, so that loading numpy (where it is installed) pays.
+    """
+
+    def __init__(
+        self, key: Key, eye: str = "beginner", assumptions: Assumptions = DEFAULTS, *, many: bool = False
+    ) -> None:
         self.key = key
         self.eye = eye
         self.assumptions = assumptions
+        self.many = many
         self._kin = kinship((key.species[one.species].genus, one.sex, one.age) for one in key.guises)
         self._doubting: Tables | None = None
+        genera = Counter(species.genus for species in key.species)
+        # Guises weighed evenly over species, and evenly over genera: each by its share of the species.
+        self.of_species = [guise.share / len(key.species) for guise in key.guises]
+        self.of_genera = [guise.share / len(genera) / genera[key.species[guise.species].genus] for guise in key.guises]
         self._readings: dict[int, Readings] = {}
         self.contrasts: dict[tuple[int, int, int], Any] = {}  # what reach.contrast worked out before
         self.clues: dict[tuple[Answer, ...], Any] = {}  # what posterior.weigh worked out before
+        self.tails: dict[tuple[Answer, ...], float | None] = {}  # what fit.lower_tail worked out before
+        self.oddest: dict[tuple[Answer, ...], float] = {}  # … and fit.oddest
         self.layouts: dict[int, Any] = {}  # what gains sorted before, by character
         self.arrays: Any = None  # what gains_by_array made of the whole key
 
@@ -38,8 +51,16 @@ class Tables:
         """The same key under the same eye, for an observer who errs far more often."""
         if self._doubting is None:
             more = self.assumptions._replace(error_factor=self.assumptions.doubt_factor, doubt=0.0)
-            self._doubting = Tables(self.key, self.eye, more)
+            self._doubting = Tables(self.key, self.eye, more, many=self.many)
         return self._doubting
+
+    def forget(self) -> None:
+        """Forget what was worked out for answers, before it fills the memory."""
+        for one in (self, self._doubting):
+            if one is not None:
+                one.clues.clear()
+                one.tails.clear()
+                one.oddest.clear()
 
     def readings(self, character: Character) -> Readings:
         """What may be reported of a character; for a number in steps by eye."""

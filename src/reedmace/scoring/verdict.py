@@ -7,7 +7,7 @@ the best, every look-alike not yet told apart and 95 % of the probability.
 from typing import NamedTuple
 
 from reedmace.keys.model import Key
-from reedmace.scoring.fit import lower_tail
+from reedmace.scoring.fit import lower_tail, oddest
 from reedmace.scoring.lookalikes import Rival, rivals
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.prior import Prior
@@ -56,9 +56,23 @@ def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
         return Verdict(OUTSIDE, "", "none of the species in this key", "", (), (), None, None, None, after.outside, ())
     look_alikes = rivals(tables, before, after, best)
     capping = [rival for rival in look_alikes if rival.caps]
-    if after.species[best] >= assumptions.settle and not capping:
+    if after.species[best] >= assumptions.settle and not capping and not outside_bars(tables, after):
         return _settled(key, after, best, look_alikes, assumptions.settle)
     return _narrowed(key, after, ranking, look_alikes, assumptions.settle)
+
+
+def outside_bars(tables: Tables, after: Posterior) -> bool:
+    """True when no name may be settled: none of this key is rather likely, and some answer was not to be expected."""
+    assumptions = tables.assumptions
+    if after.outside <= assumptions.settle_outside:
+        return False
+    return oddest(tables, after) < assumptions.as_expected
+
+
+def only_outside_bars(tables: Tables, after: Posterior, verdict: Verdict) -> bool:
+    """True when nothing but that stands in the way of a settled name."""
+    certain = max(after.species) >= tables.assumptions.settle and not any(rival.caps for rival in verdict.rivals)
+    return certain and verdict.word == NARROWED and outside_bars(tables, after)
 
 
 def ranked(after: Posterior) -> list[int]:

@@ -6,8 +6,6 @@ from typing import Any, NamedTuple
 from reedmace.keys.answers import Answer, read_traits
 from reedmace.keys.model import Key
 from reedmace.scoring.assessment import Assessment, assess, hinge_of
-from reedmace.scoring.doubt import trusting
-from reedmace.scoring.prior import prior
 from reedmace.scoring.tables import Tables
 from reedmace.tasks.answer_words import trait_text
 from reedmace.tasks.expect_here import far_down
@@ -36,9 +34,9 @@ def name_insect(tables: Tables, setting: Setting, traits: Sequence[str]) -> Name
 def name_answers(tables: Tables, setting: Setting, answers: Sequence[Answer]) -> Named:
     """Assess answers already read."""
     circumstances = setting.circumstances(tables.key)
-    tables = trusting(tables, prior(tables.key, circumstances, tables.assumptions), answers)
     assessment = assess(tables, circumstances, answers)
-    return Named(tables, setting, assessment, hinge_of(tables, assessment))
+    weighed = tables.doubting if assessment.doubting else tables
+    return Named(weighed, setting, assessment, hinge_of(tables, assessment))
 
 
 def as_json(named: Named) -> dict[str, Any]:

@@ -193,7 +193,7 @@ class _Worker:
             nature = self._natures[batch.plan, batch.met] = Nature(self._key, batch.plan, batch.met)
         runs = [run(engine, nature, batch.plan, number) for number in batch.numbers]
         if len(engine.tables.clues) > REMEMBERED:
-            engine.tables.clues.clear()
+            engine.tables.forget()
         return runs
 
     def _engine(self, lacking: tuple[str, ...], eye: str) -> Engine:
@@ -201,7 +201,7 @@ class _Worker:
         if engine is None:
             self._engines = {at: kept for at, kept in self._engines.items() if not at[0]}
             seen = without(self._key, lacking) if lacking else self._key
-            engine = self._engines[lacking, eye] = Engine(self._key, Tables(seen, eye, self._assumptions))
+            engine = self._engines[lacking, eye] = Engine(self._key, Tables(seen, eye, self._assumptions, many=True))
         return engine
 
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from reedmace.keys.care import care_on
 from reedmace.keys.model import Key
-from reedmace.scoring.assessment import Assessment
 from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
-from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
+from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, only_outside_bars
 from reedmace.tasks.answer_words import say_answer, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
@@ -58,7 +57,7 @@ def show_verdict(screen: Screen, named: Named) -> None:
         lead = "Narrowed: " if few else "Narrowed to a group: "
         scientific = f" ({verdict.name})" if verdict.name != verdict.vernacular else ""
         screen.say((f"{lead}{verdict.vernacular}", "bold yellow"), f"{scientific}{guise}")
-        screen.say(_narrowed_because(key, found), indent=2)
+        screen.say(_narrowed_because(named), indent=2)
     elif verdict.word == OPEN:
         screen.say(("Open:", "bold"), " no name would be honest yet.")
         likeliest = [key.species[one.species].english for one in found.candidates[:3]]
@@ -76,9 +75,15 @@ def show_verdict(screen: Screen, named: Named) -> None:
         screen.say(f"It hangs on one answer: {said}. Look at that again.", indent=2)
 
 
-def _narrowed_because(key: Key, found: Assessment) -> str:
+def _narrowed_because(named: Named) -> str:
+    key, found = named.key, named.assessment
     caps = [rival for rival in found.verdict.rivals if rival.caps]
     held = percent(found.verdict.probability)
+    if only_outside_bars(named.tables, found.after, found.verdict):
+        return (
+            f"{held} among the species of this key, but not every answer fits it: look again, or it may be one that "
+            f"this key does not have ({percent(found.after.outside)})."
+        )
     if not caps:
         return f"{held} together; not yet enough for one name."
     return f"{held} together; not yet told apart: {joined([english(key, rival) for rival in caps[:4]])}."
@@ -202,6 +207,8 @@ def show_looks(screen: Screen, named: Named, most: int = 3) -> None:
         screen.blank()
         # Only what has a name, be it two, can be sent.
         send = " Send it as it stands: that is a good record." if word == NARROWED else ""
+        if only_outside_bars(named.tables, named.assessment.after, named.assessment.verdict):
+            send = " Photograph it and send it as doubtful: the county recorder will know."
         screen.say(("Nothing left to look at will change this.", "bold"), send)
         return
     if looks.end == NOTHING_VISIBLE:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import EFFORT
-from reedmace.scoring.doubt import trusting
+from reedmace.scoring.doubt import believed
 from reedmace.scoring.looknext import NOTHING, LookNext, gains_over_all, look_next
 from reedmace.scoring.posterior import Posterior, posterior
 from reedmace.scoring.prior import Circumstances, prior
@@ -91,8 +91,7 @@ def converse(engine: Engine, plan: Plan, number: int, encounter: Encounter, obse
         effort += EFFORT[key.characters[wanted].effort]
         answers = (*answers, report.answer)
         if not report.answer.says_nothing:
-            tables = trusting(engine.tables, before, answers)
-            after = posterior(tables, before, answers)
+            tables, after = believed(engine.tables, before, answers)
             verdict = judge(tables, before, after)
     best = ranked(after)[0]
     return Run(
