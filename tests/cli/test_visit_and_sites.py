@@ -200,3 +200,32 @@ def test_the_words_of_the_shorthand_can_be_listed(run) -> None:
     shown = run("log", "--words").stdout
     assert "ovipositing: ovi ovip" in shown
     assert "the pairs are among those counted: incl" in shown
+
+
+HOSTILE = "[/x] :bee: \x1b[31mred\x1b]0;owned\x07 \u202egnp.exe שלום 🐉"
+
+
+def test_hostile_text_reaches_every_page_as_text(tarn_run, run, owned) -> None:
+    """Sites, visits, breeding and history: markup, escape sequences and turned writing are shown, never obeyed."""
+    name = f"Pond {HOSTILE}"
+    assert tarn_run("sites", "add", name, "SU 431 118", "--remarks", HOSTILE).returncode == 0
+    at = ("--place", "SU 431 118", "--locality", name, "--date", "12 July 2025", "--remarks", HOSTILE)
+    ran = tarn_run("log", f"12 pale m #{HOSTILE}", "exuvia 2 misty", *at)
+    assert ran.returncode == 0, ran.stderr
+    ids_shown = [json.loads(line) for line in run("ledger", "list", "--json").stdout.splitlines()]
+    pages = {
+        "sites": run("sites"),
+        "visits": run("visit", "list"),
+        "visit": run("visit", "show", ids_shown[0]["visit_id"]),
+        "breeding": run("breeding"),
+        "history": run("ledger", "history", ids_shown[0]["id"]),
+        "season": tarn_run("season", "2025"),
+    }
+    for which, page in pages.items():
+        assert page.returncode == 0, (which, page.stderr)
+        for sign in ("\x1b", "\x07", "\u202e"):
+            assert sign not in page.stdout, which
+    for which in ("sites", "visit", "breeding", "history"):
+        flat = "".join(pages[which].stdout.split())
+        assert r"[/x]:bee:\x1b[31mred\x1b]0;owned\x07\u202egnp.exe" in flat, which
+        assert "שלום🐉" in flat, which

@@ -9,6 +9,8 @@ from hypothesis import given
 
 from ledger.pond import LATER, NOON, begun, counting, raw, refused, rows, sighting, visit
 from records.strategies import sites, unhurried
+from reedmace.ledger import Ledger, open_ledger
+from reedmace.ledger.restoring import restore
 from reedmace.records import PlaceRecord, Site
 
 POND = Site("s-1", "Sallow Farm pond", ("the farm",), PlaceRecord("SU 431 118", "GB", "SU431118", 100), "pond")
@@ -101,3 +103,67 @@ def test_what_this_keyboard_keeps_is_put_in_place_of_what_was_there(tmp_path: Pa
             assert ledger.people.kept("visit under way") == value
         assert rows(tmp_path / "pond") == before
         assert ledger.people.me() is not None
+
+
+class TestSitesInCopies:
+    """A site's entries travel; what two copies said differently of it is settled by registering it again."""
+
+    def two(self, tmp_path: Path) -> tuple[Path, Path]:
+        """Two copies that both hold the site."""
+        with begun(tmp_path / "one") as (ledger, ada, mint):
+            ledger.put_site(POND, "", ada, NOON, mint)
+            ledger.backup(tmp_path / "two")
+        return tmp_path / "one", tmp_path / "two"
+
+    def test_it_is_merged_dumped_and_restored(self, tmp_path: Path) -> None:
+        """With its history; the same in every copy."""
+        one, two = self.two(tmp_path)
+        changed = POND._replace(name="Sallow pond", may_see="nobody else")
+        with open_ledger(two) as ledger:
+            ledger.put_site(changed, "the owner asked", ada_of(ledger), LATER, counting(1, "b"))
+        with open_ledger(one) as ledger:
+            assert ledger.merge(two, lambda _: None).diverged == ()
+            assert ledger.sites() == [changed]
+            (tmp_path / "dump").write_text("".join(f"{line}\n" for line in ledger.dump()), encoding="utf-8")
+        restore(str(tmp_path / "dump"), str(tmp_path / "three"), lambda _: None)
+        for path in (one, two, tmp_path / "three"):
+            with open_ledger(path) as ledger:
+                assert ledger.sites() == [changed]
+                assert list(ledger.audit(lambda _: None)) == []
+
+    def test_changed_in_both_it_stands_the_same_way_until_it_is_registered_again(self, tmp_path: Path) -> None:
+        """The later one, by time and id; the next entry ends both heads."""
+        one, two = self.two(tmp_path)
+        for path, name, mark in ((one, "Upper pond", "a"), (two, "Lower pond", "b")):
+            with open_ledger(path) as ledger:
+                ledger.put_site(POND._replace(name=name), "renamed", ada_of(ledger), LATER, counting(1, mark))
+        for here, there in ((one, two), (two, one)):
+            with open_ledger(here) as ledger:
+                assert ledger.merge(there, lambda _: None).diverged == ("s-1",)
+                assert [site.name for site in ledger.sites()] == ["Lower pond"]
+                assert [one.code for one in ledger.audit(lambda _: None)] == ["diverged"]
+        with open_ledger(one) as ledger:
+            ledger.put_site(POND, "as it was", ada_of(ledger), LATER, counting(9, "c"))
+            assert (ledger.diverged(), ledger.sites()) == ([], [POND])
+            assert list(ledger.audit(lambda _: None)) == []
+
+    def test_one_name_registered_in_both_is_told_and_becomes_one(self, tmp_path: Path) -> None:
+        """The audit tells it; registered again, one stays, and the other is withdrawn with the reason."""
+        one, two = self.two(tmp_path)
+        with open_ledger(two) as ledger:
+            ledger.put_site(POND._replace(id="s-2"), "", ada_of(ledger), NOON, counting(1, "b"))
+        with open_ledger(one) as ledger:
+            ledger.merge(two, lambda _: None)
+            [finding] = ledger.audit(lambda _: None)
+            assert (finding.code, finding.about, finding.grave) == ("site-twice", "Sallow Farm pond", False)
+            ledger.put_site(POND, "one pond", ada_of(ledger), LATER, counting(1, "c"), ["s-2"])
+            assert ledger.sites() == [POND]
+            assert list(ledger.audit(lambda _: None)) == []
+        assert [row[5:7] for row in rows(one) if row[4] == "s-2"][-1] == ("withdrawn", "the same site as s-1")
+
+
+def ada_of(ledger: Ledger) -> str:
+    """Ada's id."""
+    found = ledger.people.me()
+    assert found is not None
+    return found

@@ -102,15 +102,18 @@ def add(
     with open_ledger(ledger_path(ledger_name)) as ledger:
         person, _ = observer(ledger, by, new_id)
         wanted = " ".join(name.casefold().split())
-        before = next((one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted), None)
+        alike = [one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted]
+        # Two copies of the ledger may each have registered it: the one with the smaller id is kept, in every copy.
+        before = min(alike, key=lambda one: one.id, default=None)
         site = Site(before.id if before else new_id(), name.strip(), also, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
-            if before == site:
+            if alike == [site]:
                 click.echo(literal(f"{site.name} is registered like this already."))
                 return
             if not reason.strip():
                 hint = 'say why, as  --reason "better reference"  ; visits made before keep their place'
                 raise Refused(Fault("site-there", "There is a site of this name already.", hint, name, typed=True))
-        ledger.put_site(site, reason if before else "", person, written_at(), new_id)
+        others = [one.id for one in alike if before is not None and one.id != before.id]
+        ledger.put_site(site, reason if before else "", person, written_at(), new_id, others)
     done = "Changed" if before else "Registered"
     click.echo(literal(f"{done}: {site.name}, {record.square or record.typed}."))

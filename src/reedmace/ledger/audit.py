@@ -55,9 +55,12 @@ def audit(connection: sqlite3.Connection, path: str, progress: Callable[[int], N
         if whole == ["ok"]:
             yield from _listing(connection)
         yield from _orphans(connection)
+        yield from _sites(connection)
         for subject, heads in current.diverged(connection, path):
             said = f"Two copies said different things ({len(heads)} entries to choose from)."
             remedy = f"choose:  reedmace ledger settle {subject}"
+            if heads[0].kind == "site":
+                remedy = "register the site again as it should be:  reedmace sites add NAME PLACE --reason ..."
             yield Finding("diverged", said, remedy, subject, grave=False)
 
 
@@ -179,6 +182,15 @@ def _replied(connection: sqlite3.Connection) -> int:
         e.written_at, e.entry_id)))"""
     count: int = connection.execute(asked).fetchone()[0]
     return count
+
+
+def _sites(connection: sqlite3.Connection) -> Iterator[Finding]:
+    """Tell of a site that was registered under one name in two copies."""
+    sql = """SELECT min(locality), count(*) FROM standing WHERE kind = 'site' AND act <> 'withdrawn'
+             GROUP BY locality COLLATE NOCASE HAVING count(*) > 1 ORDER BY 1"""
+    for name, count in connection.execute(sql):
+        remedy = f'if they are one, register it again:  reedmace sites add "{name}" PLACE --reason ...'
+        yield Finding("site-twice", f"{count} sites are registered under this name.", remedy, name, grave=False)
 
 
 def _orphans(connection: sqlite3.Connection) -> Iterator[Finding]:

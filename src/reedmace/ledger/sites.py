@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Sequence
 
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
@@ -13,8 +14,14 @@ from reedmace.ledger.trouble import damaged, told, writing
 from reedmace.records import Site, from_body
 
 
-def put(connection: sqlite3.Connection, path: str, site: Site, stamp: Stamp, new_id: NewId) -> str:
-    """Write a site, or let one stand as given from now on; gives the new entry's id."""
+def put(
+    connection: sqlite3.Connection, path: str, site: Site, stamp: Stamp, new_id: NewId, same: Sequence[str] = ()
+) -> str:
+    """Write a site, or let one stand as given from now on; gives the new entry's id.
+
+    Where copies of the ledger had changed it in different ways, that is settled by this. `same` are ids of other
+    sites that are the same place, registered in another copy: they are withdrawn.
+    """
     with writing(connection, path):
         if not known(connection, stamp.by):
             raise Refused(
@@ -25,11 +32,23 @@ def put(connection: sqlite3.Connection, path: str, site: Site, stamp: Stamp, new
                     stamp.by,
                 )
             )
-        sql = "SELECT entry_id FROM standing WHERE subject = ? AND kind = 'site'"
-        row = connection.execute(sql, (site.id,)).fetchone()
+        for other in same:
+            there = _heads(connection, other)
+            if there and there[0][1] != "withdrawn":
+                again = from_body(Site, json.loads(there[0][2]))
+                gone = Stamp("withdrawn", f"the same site as {site.id}", stamp.by, stamp.written_at)
+                insert(connection, new_id(), there[0][0], again, gone, [one[0] for one in there[1:]])
+        heads = _heads(connection, site.id)
         entry_id = new_id()
-        insert(connection, entry_id, row and row[0], site, stamp)
+        insert(connection, entry_id, heads[0][0] if heads else None, site, stamp, [one[0] for one in heads[1:]])
         return entry_id
+
+
+def _heads(connection: sqlite3.Connection, subject: str) -> list[tuple[str, str, str]]:
+    """Give the heads of a site, entry id, act and body, the one that stands first."""
+    sql = """SELECT entry_id, act, body FROM head WHERE subject = ? AND kind = 'site'
+             ORDER BY written_at DESC, entry_id DESC"""
+    return connection.execute(sql, (subject,)).fetchall()
 
 
 def standing(connection: sqlite3.Connection, path: str) -> list[Site]:

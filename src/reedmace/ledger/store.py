@@ -93,10 +93,12 @@ class Ledger:
         amended = stamp("amended", change, by, written_at) if change else None
         return append.walk(self._connection, self.path, visit, sightings, mark, new_id, amended)
 
-    def put_site(self, site: Site, reason: str, by: str, written_at: str, new_id: NewId) -> str:
-        """Register a site (without a reason), or change one (with the reason why)."""
+    def put_site(
+        self, site: Site, reason: str, by: str, written_at: str, new_id: NewId, same: Sequence[str] = ()
+    ) -> str:
+        """Register a site (without a reason), or change one (with the reason why); `same` are withdrawn for it."""
         mark = stamp("amended" if reason else "recorded", reason, by, written_at)
-        return sites.put(self._connection, self.path, site, mark, new_id)
+        return sites.put(self._connection, self.path, site, mark, new_id, same)
 
     def sites(self) -> list[Site]:
         """Give the registered sites as they stand, by name."""

@@ -120,9 +120,7 @@ def same_place(place: PlaceRecord, read: Place) -> bool:
         return place.latitude is not None and (place.latitude, place.longitude) == read.rounded()
     if read.square == place.square:
         return True
-    if place.latitude is None or place.longitude is None or (read.side_m or 0) <= (place.side_m or 0):
-        return False
-    if read.system != place.system:
+    if read.system != place.system or (read.side_m or 0) <= (place.side_m or 0):
         return False
     inner = read_place(place.square)
     return isinstance(inner, Place) and _within(inner, read)

@@ -52,6 +52,17 @@ def command(one: str | None, keep: str | None, reason: str, by: str | None, ledg
             return
         screen = Screen()
         for subject, heads in waiting.items():
+            if heads[0].kind not in ("visit", "sighting"):
+                # The later one stands; the next entry of it, whatever it says, ends both.
+                again = "reedmace sites add NAME PLACE --reason ..." if heads[0].kind == "site" else "save it again"
+                screen.say((f"{heads[0].kind} {subject}", "bold"), hang=2)
+                for head in heads:
+                    who = ledger.people.name_of(head.by)
+                    screen.say(
+                        f"entry {head.entry_id[-12:]}, {head.act} by {who} at {head.written_at}", indent=2, hang=2
+                    )
+                screen.say(f"The later one stands. To settle it: {again}", indent=2, hang=2)
+                continue
             records = {meta.entry_id: record for meta, record in ledger.history(subject)}
             screen.say((subject, "bold"))
             for head in heads:
