@@ -135,6 +135,17 @@ def test_what_does_not_fit_comes_back_with_its_fault_and_stops_nobody(answers, w
     ]
 
 
+def test_a_date_that_may_be_the_decisions_corrects_nothing_until_it_is_said(answers, walked, tmp_path, listed) -> None:
+    """A column headed "Date" beside a decision: the day of it, or a correction: it comes back to be said."""
+    pale, head = walked["pale"], "Record ID,Status,Verifier,Date"
+    row = f"{pale['id']},correct,Tarn Fenwick,20/11/2025"
+    assert answers(row, head=head, more=("--accept", "all")).returncode == 1
+    assert [one["fault"] for one in _faulty(tmp_path)] == ["reply-date-unclear"]
+    assert [one["date"] for one in listed() if one["id"] == pale["id"]] == [pale["date"]]
+    ran = answers(row, head=head, more=("--map", "Date=verified_on", "--json"))
+    assert [(one["id"], one["status"]) for one in json.loads(ran.stdout)["answers"]] == [(pale["id"], "correct")]
+
+
 def test_two_rows_that_say_different_things_both_come_back(answers, walked, tmp_path, listed) -> None:
     """Neither is taken for the answer; the same twice is one answer."""
     pale = walked["pale"]["id"]
