@@ -13,8 +13,9 @@ from reedmace.darwincore.exact import Earlier, exact_fields
 from reedmace.darwincore.identification import identification_terms, named_before
 from reedmace.darwincore.location import location_terms
 from reedmace.darwincore.quantity import quantity_terms
-from reedmace.darwincore.wording import listed
+from reedmace.darwincore.wording import listed, sentences
 from reedmace.records import Sighting, Visit, with_names
+from reedmace.records.verification import Verification
 
 ALWAYS = {"type": "Event", "basisOfRecord": "HumanObservation", "occurrenceStatus": "present"}
 """What every line says."""
@@ -31,7 +32,8 @@ class Dataset(NamedTuple):
 class RowNotes(NamedTuple):
     """What one line says that is not in the sighting itself.
 
-    `previous` are earlier names, oldest first; `verification` is the county recorder's word, never ours;
+    `previous` are earlier names, oldest first; `verification` is the county recorder's word, never ours, and
+    `verified` the whole answer;
     `generalised` and `withheld` say what was blurred or left out. `earlier` are the determinations that were followed
     by others, the oldest first, and `reason` why the present one came; `change` (new, changed, withdrawn) and
     `change_note` tell what has become of the record since a submission before.
@@ -45,6 +47,7 @@ class RowNotes(NamedTuple):
     reason: str = ""
     change: str = ""
     change_note: str = ""
+    verified: Verification | None = None
 
 
 def occurrence(
@@ -66,6 +69,7 @@ def occurrence(
         **ALWAYS,
         **event_terms(sighting, visit, name_of),
         **identification_terms(sighting, name_of),
+        **({"identificationRemarks": _with_verifier(sighting, notes, name_of)} if notes.verified else {}),
         **quantity_terms(sighting),
         **location_terms(place, dataset.vice_county_names),
         "dynamicProperties": _properties(sighting, visit, place.vice_county, dataset, notes, name_of),
@@ -114,6 +118,21 @@ def weather_properties(visit: Visit) -> dict[str, Any]:
     return {name: value for name, value in told.items() if value is not None}
 
 
+def _with_verifier(sighting: Sighting, notes: RowNotes, name_of: Callable[[str], str]) -> str:
+    """Give the grounds of the name, with who verified it and when behind them: there is no term for either."""
+    assert notes.verified is not None
+    said = notes.verified
+    words = ", ".join(part for part in (notes.verification, name_of(said.verifier), said.date) if part)
+    grounds = identification_terms(sighting, name_of)["identificationRemarks"]
+    return sentences(grounds, f"Verification: {words}" if notes.verification else "", said.remark)
+
+
+def _verification(said: Verification, name_of: Callable[[str], str]) -> dict[str, str]:
+    """Give the county recorder's answer as it was, people by name."""
+    whole = said._replace(verifier=name_of(said.verifier))._asdict()
+    return {field: value for field, value in whole.items() if value}
+
+
 def _properties(
     sighting: Sighting,
     visit: Visit,
@@ -134,6 +153,7 @@ def _properties(
         else None,
         "change": notes.change or None,
         "changeNote": notes.change_note or None,
+        "verification": _verification(notes.verified, name_of) if notes.verified else None,
         "exact": None
         if notes.generalised or notes.withheld
         else exact_fields(sighting, visit, name_of, notes.earlier, notes.reason),

@@ -18,6 +18,7 @@ from reedmace.records import Photo, PlaceRecord, Sighting, Taxon, Visit, name_ma
 from reedmace.records.bodies import NAMING, PLACE, SIGHTING, TAXON, VISIT
 from reedmace.records.kinds import Unfit
 from reedmace.records.sighting import Sex, Stage
+from reedmace.records.verification import STATUSES, Verification
 
 PersonOf = Callable[[str], str]
 _DOUBTS = {"?": "uncertain", "probable": "probable"}
@@ -39,6 +40,7 @@ class OwnRow(NamedTuple):
     """What a line of ours says.
 
     `earlier` are the determinations before, the oldest first, and `reason` why the present one followed them.
+    `verified` is what a county recorder said of it.
     """
 
     visit: Visit
@@ -46,6 +48,7 @@ class OwnRow(NamedTuple):
     earlier: tuple[Earlier, ...]
     reason: str
     modified: str
+    verified: Verification | None = None
 
 
 def is_own(row: Mapping[str, str]) -> bool:
@@ -74,7 +77,8 @@ def read_own(row: Mapping[str, str], person_of: PersonOf) -> OwnRow | None:
         # What cannot be written again has no place in a ledger.
         VISIT.write(visit)
         SIGHTING.write(sighting)
-        return OwnRow(visit, sighting, reading.earlier(sighting), str(exact.get("reason", "")), row.get("modified", ""))
+        earlier, reason = reading.earlier(sighting), str(exact.get("reason", ""))
+        return OwnRow(visit, sighting, earlier, reason, row.get("modified", ""), reading.verified())
     except (Unfit, KeyError, TypeError, ValueError, AttributeError):
         return None
 
@@ -202,6 +206,16 @@ class _Reading:
             SIGHTING.write(seen)
             found.append(Earlier(seen, one["at"], one["act"], one.get("reason", "")))
         return tuple(found)
+
+    def verified(self) -> Verification | None:
+        """Give the county recorder's answer, None where there is none."""
+        given = self._properties.get("verification")
+        if given is None:
+            return None
+        said = Verification(**given)
+        if said.status not in STATUSES or not all(isinstance(part, str) for part in said):
+            raise ValueError(said)
+        return said._replace(verifier=self._person(said.verifier))
 
     def _taxon(self) -> Taxon:
         typed = self._get("verbatimIdentification")

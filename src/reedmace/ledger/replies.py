@@ -83,6 +83,13 @@ def counts(connection: sqlite3.Connection, path: str, sighting: str) -> Verifica
     return None if row is None else _reply(path, *row).said
 
 
+def counted(connection: sqlite3.Connection, path: str, sighting: str, until: str) -> Verification | None:
+    """As `counts`, of what had been written down by a moment (UTC)."""
+    found = [one for one in of(connection, path, sighting) if one.written_at <= until]
+    last = max(found, key=lambda one: (one.said.date or one.written_at[:10], one.written_at, one.id), default=None)
+    return last and last.said
+
+
 def none(connection: sqlite3.Connection, path: str) -> bool:
     """Say whether nobody has answered anything yet, so that nothing need be looked up."""
     with told(path):

@@ -316,12 +316,17 @@ class Ledger:
 
         return of(self._connection, self.path, sighting)
 
-    def verifications(self) -> Callable[[str], Verification | None]:
-        """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date."""
+    def verifications(self, until: str = "") -> Callable[[str], Verification | None]:
+        """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date.
+
+        `until` (UTC) looks at what had been written down by then.
+        """
         from reedmace.ledger import replies
 
         if replies.none(self._connection, self.path):
             return lambda _: None
+        if until:
+            return lambda sighting: replies.counted(self._connection, self.path, sighting, until)
         return lambda sighting: replies.counts(self._connection, self.path, sighting)
 
     def importing(self) -> Bulk:

@@ -63,8 +63,9 @@ class ExportRow(NamedTuple):
         return identification_rows(self.sighting, notes.earlier, self.name_of, notes.verification)
 
 
-def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told]) -> Iterator[ExportRow]:
-    """Stream records as rows."""
+def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of: str = "") -> Iterator[ExportRow]:
+    """Stream records as rows, with what county recorders had said of them by `as_of` (UTC), "" for now."""
+    verification = ledger.verifications(as_of)
     shared, side = dataset(profile), profile.precision_m
     name_of = cache(ledger.people.name_of)
     for sighting, visit, meta, change, note in records:
@@ -72,6 +73,11 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told]) -> Ite
         if meta.parent is not None or change:
             earlier, reason = determinations(ledger, meta)
             notes = RowNotes(earlier=earlier, reason=reason, change=change, change_note=note)
+        said = verification(sighting.id)
+        if said is not None:
+            held = said.holds_for(sighting.taxon.scientific_name)
+            # The remark may name the very place that is to be kept coarse.
+            notes = notes._replace(verification=held, verified=None if side else said)
         if side:
             notes = notes._replace(generalised=f"Place no finer than {side_words(side)}")
             visit = visit._replace(place=coarsened(visit.place, side))

@@ -38,7 +38,8 @@ class Asked(NamedTuple):
     """What is to be exported: the year (None for all), the file, how, and today's date.
 
     `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
-    recipient was told already. `grounds` say what is sensitive; a public version needs them.
+    recipient was told already. `grounds` say what is sensitive; a public version needs them. `as_of` (UTC) leaves out
+    what county recorders answered later; "" for now.
     """
 
     season: int | None
@@ -49,6 +50,7 @@ class Asked(NamedTuple):
     recipient: str | None = None
     since_last: bool = False
     grounds: Grounds | None = None
+    as_of: str = ""
 
 
 class Exported(NamedTuple):
@@ -117,7 +119,7 @@ def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission,
     submission = made[number - 1]
     how = dict(submission.how)
     season, since_last = how.pop("season", None), how.pop("since_last", False)
-    then = asked._replace(season=season, profile=from_body(how))
+    then = asked._replace(season=season, profile=from_body(how), as_of=submission.made_at)
     file_kind(asked.to, then.profile)
     before = held(made[: number - 1]) if since_last else None
     write(ledger, then, again(ledger, submission, before))
@@ -171,7 +173,7 @@ def write(
         public = Public(ledger, asked.profile, asked.grounds, asked.to.name)
         made = public.rows(_taken(filter(public.keeps, told), take))
     else:
-        made = rows(ledger, asked.profile, _taken(told, take))
+        made = rows(ledger, asked.profile, _taken(told, take), asked.as_of)
     kind = file_kind(asked.to, asked.profile)
     if kind == "sheet":
         assert asked.profile.sheet is not None
@@ -193,8 +195,10 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
 
     def lines() -> Iterator[Sequence[str]]:
         cells_of_body, sending = quick.cells_of_body, asked.recipient is not None
+        verified = ledger.verifications()
         for text, visit, meta in ledger.current_bodies(wanted):
-            cells = cells_of_body(from_json(text), visit, meta.modified) if meta.parent is None else None
+            plain = meta.parent is None and verified(meta.subject) is None
+            cells = cells_of_body(from_json(text), visit, meta.modified) if plain else None
             if cells is None or sending:
                 told = Told(read_sighting(text, meta.entry_id, ledger.path), visit, meta)
                 take(told)

@@ -15,6 +15,7 @@ from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
 from reedmace.ledger.bulk import Bulk
 from reedmace.ledger.entries import Stamp, stamp
+from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
 from reedmace.tasks.faults_file import EXTRA, FaultsFile
@@ -192,8 +193,21 @@ class _Run:
         self.visits += sum(isinstance(record, Visit) for record in written)
         if self._how.dry:
             self._dry_seen |= visits
+        else:
+            self._answers({record.id for record in written})
         self._waiting = held
         self._new = self._new if self._how.dry else {one.id for _, made in held for one in made.sightings}
+
+    def _answers(self, written: set[str]) -> None:
+        """Keep what a county recorder had said of records that are new here, beside them."""
+        replies = [
+            Reply(made.sightings[0].id, made.verified)
+            for _, made in self._waiting
+            if made.verified is not None and made.sightings and made.sightings[0].id in written
+        ]
+        if replies:
+            how = self._how
+            self._ledger.answered_by_recorder(replies, how.person, how.written_at, how.new_id)
 
     def told(self) -> Imported:
         """Give what became of the rows."""

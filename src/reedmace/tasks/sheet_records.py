@@ -20,6 +20,7 @@ from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, is_own, read_
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
+from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
 from reedmace.tasks.sheet_values import (
@@ -68,7 +69,8 @@ class Made(NamedTuple):
     A row that tells of a withdrawal comes to nothing at all.
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
-    `earlier` are the determinations of the sighting before the present one, and `reason` why that came.
+    `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
+    `verified` is what a county recorder said of it.
     """
 
     visit: Visit | None = None
@@ -77,6 +79,7 @@ class Made(NamedTuple):
     left_out: str = ""
     modified: str = ""
     earlier: tuple[Earlier, ...] = ()
+    verified: Verification | None = None
     reason: str = ""
 
 
@@ -187,7 +190,9 @@ class RecordMaker:
             return None
         place = read.sighting.place
         sighting = read.sighting._replace(place=place and with_regions(here, place))
-        return Made(visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason)
+        return Made(
+            visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason, verified=read.verified
+        )
 
     def _ids(self, fields: Fields, said: str, many: int) -> list[str]:
         """Give the row's own id, or one worked out from what it says; and further ones for further counts."""
