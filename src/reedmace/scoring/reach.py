@@ -1,37 +1,38 @@
 """Whether what is still unanswered can change the verdict, or will hardly ever do so.
 
-Two weak marks may settle together, so it is their sum that counts, not the best one's. For the best species against
-each rival, what the open marks would add is a sum of weights of evidence, each seen with the mark's own chance: its
-mean and variance under either of the two are added up, and the chance that it crosses the gap is read off a normal
-distribution. When that chance is small for every rival, nothing left to look at is worth anybody's time. A gap wider
-than the sum of the largest weights possible is never crossed at all.
+Two weak marks may settle together, so it is their sum that counts, not the best one's. Were a guise the true one, the
+open marks would add to its evidence against another a sum of weights, each seen with the mark's own chance: mean and
+variance are added up, and the chance that the sum passes a bar is read off a normal distribution. A bar beyond the sum
+of the largest weights possible is never passed at all.
+
+A species has to pass every guise of its rival, for the rival is always seen in the guise that fits best: so the chance
+is that of the hardest one. The bars are those of the verdict: the share that settles, and for a look-alike the
+evidence without prior. A species that is neither likely nor a look-alike has nothing to be passed but itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import erfc, log, sqrt
+from math import erfc, inf, log, sqrt
 from typing import NamedTuple
 
 from reedmace.keys.model import Character
-from reedmace.scoring.lookalikes import DECIBANS, best_guise
+from reedmace.scoring.lookalikes import DECIBANS, best_guise, likeliest_guise
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import Verdict, only_outside_bars, ranked
 
 CERTAIN = 1e6  # decibans
 KIN = -1  # in place of a row of readings: those of kin
+COUNTS = 0.05  # share of its species from which a guise is thought of as the true one
 
 
 class Contrast(NamedTuple):
-    """One mark between two guises, in decibans: the largest weights for either, mean and variance if either is true."""
+    """One mark, were a guise the true one: largest weight against another, mean and variance, in decibans."""
 
-    towards: float
-    against: float
-    mean_if_mine: float
-    variance_if_mine: float
-    mean_if_theirs: float
-    variance_if_theirs: float
+    most: float
+    mean: float
+    variance: float
 
 
 def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequence[Character]) -> bool:
@@ -41,26 +42,57 @@ def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequenc
     best = ranking[0]
     if only_outside_bars(tables, after, verdict):
         return _outside_can_fade(tables, after, best_guise(key, after, best), left)
-    wanted = log(assumptions.settle / (1 - assumptions.settle)) * DECIBANS
-    others = [species for species in ranking[1:] if after.species[species] > (1 - assumptions.settle) / len(ranking)]
-    others += [rival.species for rival in verdict.rivals if rival.caps and rival.species is not None]
-    mine = best_guise(key, after, best)
-    for other in dict.fromkeys(others):
-        theirs = best_guise(key, after, other)
-        odds = (log(after.species[best]) - log(max(after.species[other], 1e-300))) * DECIBANS
-        evidence = (after.logs[mine] - after.logs[theirs]) * DECIBANS
-        forward = max(wanted - odds, assumptions.separation - evidence)
-        backward = max(wanted + odds, assumptions.separation + evidence)
-        whole = _together(contrast(tables, character, mine, theirs) for character in left)
-        share = after.species[best] / (after.species[best] + after.species[other])
-        chance = 0.0
-        if whole.towards >= forward:
-            chance += share * _above(forward, whole.mean_if_mine, whole.variance_if_mine)
-        if whole.against >= backward:
-            chance += (1 - share) * _above(backward, -whole.mean_if_theirs, whole.variance_if_theirs)
+    alike = {rival.species for rival in verdict.rivals if rival.caps and rival.species is not None}
+    likely = [species for species in ranking[1:] if after.species[species] > (1 - assumptions.settle) / len(ranking)]
+    for other in dict.fromkeys([*likely, *sorted(alike)]):
+        both = after.species[best] + after.species[other]
+        chance = after.species[best] / both * _gets_ahead(tables, after, best, other, other in alike, left)
+        if chance < assumptions.least_chance:
+            chance += after.species[other] / both * _gets_ahead(tables, after, other, best, other in alike, left)
         if chance >= assumptions.least_chance:
             return True
     return False
+
+
+def _gets_ahead(
+    tables: Tables, after: Posterior, mine: int, theirs: int, alike: bool, left: Sequence[Character]
+) -> float:
+    """The chance, were `mine` the true species, that it gets as far ahead of `theirs` as it has yet to get."""
+    key, assumptions = tables.key, tables.assumptions
+    whole = after.species[mine]
+    if whole <= 0:
+        return 0.0
+    wanted = log(assumptions.settle / (1 - assumptions.settle))
+    lacking = (wanted - _log_odds(whole)) * DECIBANS  # if all others fell back alike
+    likest, likeliest = best_guise(key, after, theirs), likeliest_guise(key, after, theirs)
+    chance = 0.0
+    for guise in key.species[mine].guises:
+        share = after.guises[guise] / whole
+        if share < COUNTS:
+            continue
+        hardest = inf
+        for other in key.species[theirs].guises:
+            bar = 0.0
+            if after.guises[other] > 0:
+                bar = (wanted - log(whole / after.guises[other])) * DECIBANS
+            if other == likeliest:
+                bar = max(bar, lacking)
+            if alike:
+                evidence = (after.logs[guise] - after.logs[other]) * DECIBANS
+                bar = max(bar, assumptions.separation - evidence)
+                if other == likest:  # where the evidence would do, what is lacking is a second answer that differs
+                    bar = max(bar, assumptions.differing)
+            if bar > 0:
+                hardest = min(hardest, _passes(tables, bar, guise, other, left))
+                if hardest == 0:
+                    break
+        chance += share * (hardest if hardest < inf else 0.0)
+    return chance
+
+
+def _passes(tables: Tables, bar: float, guise: int, other: int, left: Sequence[Character]) -> float:
+    whole = _together(contrast(tables, character, guise, other) for character in left)
+    return _above(bar, whole.mean, whole.variance) if whole.most >= bar else 0.0
 
 
 def _outside_can_fade(tables: Tables, after: Posterior, mine: int, left: Sequence[Character]) -> bool:
@@ -68,9 +100,9 @@ def _outside_can_fade(tables: Tables, after: Posterior, mine: int, left: Sequenc
     assumptions = tables.assumptions
     wanted = (_log_odds(after.outside) - _log_odds(assumptions.settle_outside)) * DECIBANS
     whole = _together(_against_kin(tables, character, mine) for character in left)
-    if whole.towards < wanted:
+    if whole.most < wanted:
         return False
-    chance = (1 - after.outside) * _above(wanted, whole.mean_if_mine, whole.variance_if_mine)
+    chance = (1 - after.outside) * _above(wanted, whole.mean, whole.variance)
     return chance >= assumptions.least_chance
 
 
@@ -84,7 +116,7 @@ def _against_kin(tables: Tables, character: Character, mine: int) -> Contrast:
         anyone = readings.average(tables.of_genera)
         kin = [(1 - share) * own + share * other for own, other in zip(row, anyone, strict=True)]
         seen = character.visible if readings.seeable[mine] else 0.0
-        found = tables.contrasts[at] = _told_apart(row, kin, seen, seen)
+        found = tables.contrasts[at] = _told_apart(row, kin, seen)
     return found
 
 
@@ -93,38 +125,31 @@ def _log_odds(probability: float) -> float:
 
 
 def contrast(tables: Tables, character: Character, mine: int, theirs: int) -> Contrast:
-    """What one mark, if it is looked for, would say between two guises."""
+    """What one mark, if it is looked for, would say for a guise against another, were the first the true one."""
     readings = tables.readings(character)
     at = (character.index, readings.row_of[mine], readings.row_of[theirs])
     found = tables.contrasts.get(at)
     if found is None:
-        seen_mine = character.visible if readings.seeable[mine] else 0.0
-        seen_theirs = character.visible if readings.seeable[theirs] else 0.0
         found = NOTHING_TOLD
         if at[1] != at[2]:
-            found = _told_apart(readings.row(at[1]), readings.row(at[2]), seen_mine, seen_theirs)
+            seen = character.visible if readings.seeable[mine] else 0.0
+            found = _told_apart(readings.row(at[1]), readings.row(at[2]), seen)
         tables.contrasts[at] = found
     return found
 
 
-def _told_apart(one: Sequence[float], other: Sequence[float], seen_one: float, seen_other: float) -> Contrast:
-    """The contrast of two rows of readings, each seen with its own chance."""
-    if seen_one <= 0 and seen_other <= 0:
+def _told_apart(mine: Sequence[float], theirs: Sequence[float], seen: float) -> Contrast:
+    """The contrast of two rows of readings, `seen` being the chance to see the mark at all."""
+    if seen <= 0:
         return NOTHING_TOLD
-    told = [(a, b, _weight(a, b)) for a, b in zip(one, other, strict=True) if a > 0 or b > 0]
-    mean_one = seen_one * sum(a * weight for a, _, weight in told)
-    mean_other = seen_other * sum(b * weight for _, b, weight in told)
+    told = [(a, _weight(a, b)) for a, b in zip(mine, theirs, strict=True) if a > 0 or b > 0]
+    mean = seen * sum(a * weight for a, weight in told)
     return Contrast(
-        max(0.0, *(weight for *_, weight in told)),
-        max(0.0, *(-weight for *_, weight in told)),
-        mean_one,
-        seen_one * sum(a * weight * weight for a, _, weight in told) - mean_one**2,
-        mean_other,
-        seen_other * sum(b * weight * weight for _, b, weight in told) - mean_other**2,
+        max(0.0, *(weight for _, weight in told)), mean, seen * sum(a * weight * weight for a, weight in told) - mean**2
     )
 
 
-NOTHING_TOLD = Contrast(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+NOTHING_TOLD = Contrast(0.0, 0.0, 0.0)
 
 
 def _weight(one: float, other: float) -> float:
