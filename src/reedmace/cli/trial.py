@@ -52,7 +52,7 @@ CHANCE = Within(min=0, max=1)
 @click.option("--flat", is_flag=True, help="Tell the engine no date, place or habitat.")
 @click.option(
     "--order",
-    type=click.Choice(["look-next", "greedy", "random", "fixed"]),
+    type=click.Choice(["look-next", "greedy", "exhaustive", "random", "fixed"]),
     default="look-next",
     show_default=True,
     help="What is looked at next.",

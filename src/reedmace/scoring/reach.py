@@ -63,8 +63,10 @@ def _gets_ahead(
     if whole <= 0:
         return 0.0
     wanted = log(assumptions.settle / (1 - assumptions.settle))
-    lacking = (wanted - _log_odds(whole)) * DECIBANS  # if all others fell back alike
     likest, likeliest = best_guise(key, after, theirs), likeliest_guise(key, after, theirs)
+    # Others too unlikely to be named each for itself may do so together: then all of them have to fall back.
+    behind = log(max(after.species[theirs], 1e-300) / whole) + wanted <= 0
+    lacking = (wanted - _log_odds(whole)) * DECIBANS if behind else 0.0
     chance = 0.0
     for guise in key.species[mine].guises:
         share = after.guises[guise] / whole
@@ -72,11 +74,9 @@ def _gets_ahead(
             continue
         hardest = inf
         for other in key.species[theirs].guises:
-            bar = 0.0
+            bar = lacking if other == likeliest else 0.0
             if after.guises[other] > 0:
-                bar = (wanted - log(whole / after.guises[other])) * DECIBANS
-            if other == likeliest:
-                bar = max(bar, lacking)
+                bar = max(bar, (wanted - log(whole / after.guises[other])) * DECIBANS)
             if alike:
                 evidence = (after.logs[guise] - after.logs[other]) * DECIBANS
                 bar = max(bar, assumptions.separation - evidence)

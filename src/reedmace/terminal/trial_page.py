@@ -36,7 +36,12 @@ def _conditions(plan: Plan) -> list[str]:
     said = [f"{plan.eye} observers" if plan.eye == "practised" else "beginners"]
     said.append("every species as often as any other" if plan.even else "species as common as the key says")
     said.append("date, place and habitat not told" if plan.flat else "date, place and habitat told")
-    orders = {"look-next": "the look offered first", "greedy": "the most telling look", "random": "looks at random"}
+    orders = {
+        "look-next": "the look offered first",
+        "greedy": "the most telling look",
+        "exhaustive": "the most telling look while any tells",
+        "random": "looks at random",
+    }
     said.append(f"{orders.get(plan.order, 'looks in the order of the key')}, at most {plan.answers}")
     if plan.misread != 1:
         said.append(f"misreads times {plan.misread:g}")

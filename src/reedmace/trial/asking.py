@@ -129,13 +129,20 @@ def _next(
     tables: Tables, plan: Plan, order: list[int], after: Posterior, verdict: Verdict, answers: tuple[Answer, ...]
 ) -> int | None:
     """The character to look at, None when nothing left can change the verdict."""
+    if plan.order == "exhaustive":
+        return _most_telling(tables, after, answers)
     offered: LookNext = look_next(tables, after, verdict, answers)
     if offered.end == NOTHING or not offered.looks:
         return None
     if plan.order == "look-next":
         return offered.looks[0].character
     if plan.order == "greedy":
-        looks = gains_over_all(tables, after, answers)
-        return max(looks, key=lambda look: (look.gain, -look.character)).character if looks else None
+        return _most_telling(tables, after, answers)
     done = {answer.character for answer in answers}
     return next((character for character in order if character not in done), None)
+
+
+def _most_telling(tables: Tables, after: Posterior, answers: tuple[Answer, ...]) -> int | None:
+    """The mark expected to tell most of all species together, whatever the effort; None when none tells anything."""
+    looks = gains_over_all(tables, after, answers)
+    return max(looks, key=lambda look: (look.gain, -look.character)).character if looks else None

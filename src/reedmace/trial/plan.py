@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-ORDERS = ("look-next", "greedy", "random", "fixed")
+# "exhaustive" is greedy that knows no stop: it looks while any mark may tell anything.
+ORDERS = ("look-next", "greedy", "exhaustive", "random", "fixed")
 # The mean chance of a misread over the marks asked, below which an observer would be too good to prove anything.
 LEAST_MISREAD = {"beginner": 0.10, "practised": 0.05}
 
