@@ -11,13 +11,13 @@ from collections import OrderedDict
 from collections.abc import Callable
 from functools import cache
 from operator import itemgetter
-from typing import Any, NamedTuple, get_args
+from typing import Any, NamedTuple
 
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
 from reedmace.darwincore.csvfile import escaped, one_line
 from reedmace.darwincore.event import event_terms
 from reedmace.darwincore.exact import exact_of_sighting, exact_of_visit
-from reedmace.darwincore.identification import DOUBT, grounds, identification_terms, key_words
+from reedmace.darwincore.identification import DOUBT, identification_terms
 from reedmace.darwincore.location import location_terms
 from reedmace.darwincore.occurrence import (
     ALWAYS,
@@ -29,22 +29,19 @@ from reedmace.darwincore.occurrence import (
 )
 from reedmace.darwincore.quantity import quantity_terms
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, with_names
-from reedmace.records.bodies import NAMING, TAXON
-from reedmace.records.kinds import Unfit
-from reedmace.records.sighting import Evidence, Sex, Stage
 
 _AT = {column: place for place, column in enumerate(DEFAULT_COLUMNS)}
-_TAXON = (
+TAXON_TERMS = (
     *("scientificName", "scientificNameAuthorship", "taxonRank", "specificEpithet", "vernacularName"),
     *("kingdom", "phylum", "class", "order", "family", "genus"),
 )
 _FIRST = _AT["scientificName"]
-assert DEFAULT_COLUMNS[_FIRST : _FIRST + len(_TAXON)] == _TAXON, "the cells of a name stand side by side"
+assert DEFAULT_COLUMNS[_FIRST : _FIRST + len(TAXON_TERMS)] == TAXON_TERMS, "the cells of a name stand side by side"
 _QUANTITY = ("sex", "lifeStage", "behavior", "reproductiveCondition", "individualCount", "organismQuantity")
 _QUANTITY_FIRST = _AT["sex"]
 assert DEFAULT_COLUMNS[_QUANTITY_FIRST : _QUANTITY_FIRST + 6] == _QUANTITY, "and those of number and state"
 PLAIN = RowNotes()
-_MOST = 4096  # names, states and visits remembered
+MOST = 4096  # names, states and visits remembered
 _NOTHING = Sighting("-", "-", "-", Taxon("-"))
 _ID, _QUALIFIER, _BY, _ON = (
     _AT[term] for term in ("occurrenceID", "identificationQualifier", "identifiedBy", "dateIdentified")
@@ -57,17 +54,10 @@ _TYPED_NAME, _PROPERTIES, _TYPED, _REMARKS = (
     _AT[term] for term in ("verbatimIdentification", "dynamicProperties", "fieldNotes", "occurrenceRemarks")
 )
 _MODIFIED = _AT["modified"]
-_COMMON = frozenset(
-    (
-        *("id", "line_id", "visit_id", "taxon", "naming", "count", "count_kind", "count_typed", "sex", "stage"),
-        *("evidence", "determiner", "determined_on", "remarks", "typed"),
-    )
-)
-_SEXES, _STAGES, _EVIDENCES = (frozenset(("", *get_args(words))) for words in (Sex, Stage, Evidence))
-_EXACT = '"exact": {"format": 1'
+EXACT = '"exact": {"format": 1'
 
 
-class _OfVisit(NamedTuple):
+class OfVisit(NamedTuple):
     """What the lines of a visit share: cells, and parts of `dynamicProperties` before, between and behind."""
 
     cells: list[str]
@@ -80,15 +70,16 @@ class _OfVisit(NamedTuple):
 class QuickRows:
     """Makes lines, one after the other; each is a list of cells in the order of the default columns, on one line."""
 
+    columns = DEFAULT_COLUMNS
+
     def __init__(self, name_of: Callable[[str], str], dataset: Dataset) -> None:
-        self._name_of = cache(name_of)
+        self.name_of = cache(name_of)
         self._dataset = dataset
         self._visit: Visit | None = None
-        self._of: _OfVisit | None = None
+        self._of: OfVisit | None = None
         shared = {**ALWAYS, "license": dataset.license, "datasetName": one_line(dataset.name)}
         self._always = [shared.get(column, "") for column in DEFAULT_COLUMNS]
         self._places: OrderedDict[PlaceRecord, list[tuple[int, str]]] = OrderedDict()
-        self._bodies: OrderedDict[tuple[tuple[str, Any], ...], tuple[list[str], str]] = OrderedDict()
         self._taxa: OrderedDict[Taxon, tuple[list[str], str]] = OrderedDict()
 
     def cells(self, sighting: Sighting, visit: Visit, modified: str, notes: RowNotes = PLAIN) -> list[str]:
@@ -100,29 +91,29 @@ class QuickRows:
             or sighting.photos
             or (notes is not PLAIN and notes != PLAIN)
         ):
-            row = occurrence(sighting, visit, modified, self._name_of, self._dataset, notes)
+            row = occurrence(sighting, visit, modified, self.name_of, self._dataset, notes)
             return [one_line(text) for text in row.values()]
         if visit is not self._visit:
-            self._visit, self._of = visit, self._shared(visit)
+            self._visit, self._of = visit, self.shared(visit)
         shared = self._of
         assert shared is not None
         cells = shared.cells.copy()
         taxon = sighting.taxon
         known = self._taxa.get(taxon)
         if known is None:
-            known = self._named(taxon)
+            known = self.named(taxon)
         cells[_FIRST : _FIRST + 11], cells[_TYPED_NAME] = known
         cells[_ID] = sighting.id
         cells[_MODIFIED] = modified
         if sighting.determiner is not None:
-            cells[_BY] = one_line(self._name_of(sighting.determiner))
+            cells[_BY] = one_line(self.name_of(sighting.determiner))
             cells[_ON] = sighting.determined_on or ""
         elif sighting.determined_on:
             cells[_ON] = sighting.determined_on
         if sighting.qualifier or sighting.certainty:
             cells[_QUALIFIER] = one_line(sighting.qualifier) or DOUBT.get(sighting.certainty or "", "")
         if sighting.naming is not None:
-            told = identification_terms(sighting, self._name_of)
+            told = identification_terms(sighting, self.name_of)
             cells[_KEY] = one_line(told["identificationReferences"])
             cells[_GROUNDS] = one_line(told["identificationRemarks"])
         elif sighting.evidence:
@@ -130,84 +121,9 @@ class QuickRows:
         self._quantity(cells, sighting)
         if sighting.typed:
             typed = sighting.typed
-            cells[_TYPED] = one_line(with_names(typed, self._name_of) if "{" in typed else typed)
+            cells[_TYPED] = one_line(with_names(typed, self.name_of) if "{" in typed else typed)
         cells[_PROPERTIES] = self._properties(sighting, visit, shared)
         return cells
-
-    def cells_of_body(self, body: dict[str, Any], visit: Visit, modified: str) -> list[str] | None:
-        """Give the line of a plain sighting out of its body (see records.bodies); None where it has to be read whole.
-
-        Whatever is out of the common, or not as it has to be, is left to that.
-        """
-        try:
-            return self._of_plain(body, visit, modified)
-        except (TypeError, AttributeError, KeyError, Unfit):
-            return None  # damaged, as reading it will say
-
-    def _of_plain(self, body: dict[str, Any], visit: Visit, modified: str) -> list[str] | None:
-        get = body.get
-        sex, stage, evidence, count = get("sex", ""), get("stage", ""), get("evidence", ""), get("count")
-        typed, remarks, who, on = get("typed", ""), get("remarks", ""), get("determiner", ""), get("determined_on", "")
-        if (
-            not body.keys() <= _COMMON
-            or type(count) is not int
-            or count < 1
-            or get("count_kind") != "exact"
-            or get("count_typed", "") not in ("", str(count))
-            or not (sex in _SEXES and stage in _STAGES and evidence in _EVIDENCES)
-            or not (type(body["id"]) is type(typed) is type(remarks) is type(who) is type(on) is str)
-            or body["visit_id"] != visit.id
-            or remarks.isspace()
-        ):
-            return None
-        known = self._of_body(body["taxon"])
-        if known is None:
-            return None
-        if visit is not self._visit:
-            self._visit, self._of = visit, self._shared(visit)
-        shared = self._of
-        assert shared is not None
-        cells = shared.cells.copy()
-        cells[_FIRST : _FIRST + 11], cells[_TYPED_NAME] = known
-        cells[_ID] = body["id"]
-        cells[_MODIFIED] = modified
-        cells[_COUNT] = str(count)
-        cells[_QUANTITY_FIRST] = sex
-        cells[_QUANTITY_FIRST + 1] = stage
-        if who:
-            cells[_BY] = one_line(self._name_of(who))
-        cells[_ON] = on
-        if remarks:
-            cells[_REMARKS] = one_line(remarks)
-        if typed:
-            cells[_TYPED] = one_line(with_names(typed, self._name_of) if "{" in typed else typed)
-        exact = ""
-        if evidence:
-            cells[_GROUNDS] = f"Evidence: {evidence}"
-        if "naming" in body:
-            naming = NAMING.read(body["naming"])
-            cells[_KEY] = one_line(key_words(naming))
-            cells[_GROUNDS] = one_line(grounds(evidence, naming))
-            exact = f'"naming": {_json(body["naming"])}'
-        if shared.one_time:
-            exact = f'{exact}{", " if exact else ""}"time": null'
-        evidence = f'"evidence": "{evidence}", ' if evidence else ""
-        own = f', "sighting": {{{exact}}}' if exact else ""
-        cells[_PROPERTIES] = f"{{{shared.head}{evidence}{shared.weather}{_EXACT}{own}{shared.exact}}}}}"
-        return cells
-
-    def _of_body(self, body: Any) -> tuple[list[str], str] | None:
-        """Give the cells of a name out of its body; None for one that could not be split, or is no plain name."""
-        key = tuple(body.items())
-        known = self._bodies.get(key)
-        if known is None:
-            taxon: Taxon = TAXON.read(body)
-            if taxon.one_of or " or " in taxon.typed:
-                return None
-            known = self._bodies[key] = self._named(taxon)
-            if len(self._bodies) > _MOST:
-                self._bodies.popitem(last=False)
-        return known
 
     def _quantity(self, cells: list[str], sighting: Sighting) -> None:
         if sighting.count_kind == "exact" and not sighting.behaviour and not sighting.in_pairs:
@@ -221,7 +137,7 @@ class QuickRows:
         for term, text in quantity_terms(sighting).items():
             cells[_AT[term]] = one_line(text)
 
-    def _properties(self, sighting: Sighting, visit: Visit, shared: _OfVisit) -> str:
+    def _properties(self, sighting: Sighting, visit: Visit, shared: OfVisit) -> str:
         parts = shared.head
         if sighting.evidence:
             parts += f'"evidence": "{sighting.evidence}", '
@@ -229,35 +145,37 @@ class QuickRows:
             parts += f'"pairs": {sighting.pairs}, '
         own = exact_of_sighting(sighting, visit)
         mine = f', "sighting": {escaped(json.dumps(own, ensure_ascii=False))}' if own else ""
-        return f"{{{parts}{shared.weather}{_EXACT}{mine}{shared.exact}}}}}"
+        return f"{{{parts}{shared.weather}{EXACT}{mine}{shared.exact}}}}}"
 
-    def _shared(self, visit: Visit) -> _OfVisit:
+    def shared(self, visit: Visit) -> OfVisit:
+        """Give what the lines of a visit share."""
         cells = self._always.copy()
         for place, text in self._where(visit.place):
             cells[place] = text
-        for term, text in event_terms(_NOTHING, visit, self._name_of).items():
+        for term, text in event_terms(_NOTHING, visit, self.name_of).items():
             if text:
                 cells[_AT[term]] = one_line(text)
-        exact = exact_of_visit(_NOTHING, visit, self._name_of)
+        exact = exact_of_visit(_NOTHING, visit, self.name_of)
         told = f', "visit": {_json(exact)}' if exact else ""
         one_time = bool(visit.start) and visit.end in (None, visit.start)
         county = county_properties(visit.place.vice_county, self._dataset)
-        return _OfVisit(cells, _members(county), _members(weather_properties(visit)), told, one_time)
+        return OfVisit(cells, _members(county), _members(weather_properties(visit)), told, one_time)
 
     def _where(self, place: PlaceRecord) -> list[tuple[int, str]]:
         found = self._places.get(place)
         if found is None:
             told = location_terms(place, self._dataset.vice_county_names)
             found = self._places[place] = [(_AT[term], one_line(text)) for term, text in told.items() if text]
-            if len(self._places) > _MOST:
+            if len(self._places) > MOST:
                 self._places.popitem(last=False)
         return found
 
-    def _named(self, taxon: Taxon) -> tuple[list[str], str]:
-        told = identification_terms(_NOTHING._replace(taxon=taxon), self._name_of)
-        found = [one_line(told[term]) for term in _TAXON], one_line(told["verbatimIdentification"])
+    def named(self, taxon: Taxon) -> tuple[list[str], str]:
+        """Give the cells of a name: those of `TAXON_TERMS`, and the name as it was typed."""
+        told = identification_terms(_NOTHING._replace(taxon=taxon), self.name_of)
+        found = [one_line(told[term]) for term in TAXON_TERMS], one_line(told["verbatimIdentification"])
         self._taxa[taxon] = found
-        if len(self._taxa) > _MOST:
+        if len(self._taxa) > MOST:
             self._taxa.popitem(last=False)
         return found
 
