@@ -44,6 +44,13 @@ def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequenc
         return _outside_can_fade(tables, after, best_guise(key, after, best), left)
     alike = {rival.species for rival in verdict.rivals if rival.caps and rival.species is not None}
     likely = [species for species in ranking[1:] if after.species[species] > (1 - assumptions.settle) / len(ranking)]
+    last, lacking = _last_named(after, ranking, assumptions.settle)
+    if last != best and last not in alike:
+        # Several names: the last of them is dropped as soon as those before it hold enough.
+        one, other = likeliest_guise(key, after, best), likeliest_guise(key, after, last)
+        share = after.species[best] / (after.species[best] + after.species[last])
+        if share * _passes(tables, lacking, one, other, left) >= assumptions.least_chance:
+            return True
     for other in dict.fromkeys([*likely, *sorted(alike)]):
         both = after.species[best] + after.species[other]
         chance = after.species[best] / both * _gets_ahead(tables, after, best, other, other in alike, left)
@@ -52,6 +59,16 @@ def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequenc
         if chance >= assumptions.least_chance:
             return True
     return False
+
+
+def _last_named(after: Posterior, ranking: Sequence[int], settle: float) -> tuple[int, float]:
+    """The last species needed to reach `settle` together, and the decibans it has yet to fall to be needed no more."""
+    held = 0.0
+    for species in ranking:
+        if held + after.species[species] >= settle:
+            return species, (_log_odds(settle) - _log_odds(held)) * DECIBANS
+        held += after.species[species]
+    return ranking[0], CERTAIN
 
 
 def _gets_ahead(
