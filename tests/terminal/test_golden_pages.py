@@ -24,15 +24,17 @@ from reedmace.tasks.reply_columns import guess_reply
 from reedmace.tasks.review_names import Reviewed
 from reedmace.tasks.sheet_rows import look_at
 from reedmace.tasks.tell_history import tell_history
+from reedmace.tasks.tell_season import chart
 from reedmace.terminal.breeding_page import show_breeding
 from reedmace.terminal.history_page import show_history
 from reedmace.terminal.reply_page import show_counts, show_matches, show_offers
 from reedmace.terminal.review_list import show_reviewed
 from reedmace.terminal.screen import Screen
+from reedmace.terminal.season_chart import show_chart
 from reedmace.terminal.season_page import show_season
 from reedmace.terminal.visit_page import show_visit, show_visits
 from terminal.golden import check
-from terminal.made_records import TRICKY, rows
+from terminal.made_records import TRICKY, meta, rows
 
 TARN = LOWLAND._replace(locality="Harrowmere, Sallow Farm tarn")
 WALK = visit(
@@ -167,4 +169,27 @@ def test_a_season(told: Ledger, tarn: Key) -> None:
     said = CoverSaid("Records of 2026", "Ada Marsh", "", "2026", "2026-11-25")
     judged = grounds(tarn, date(2026, 11, 25))
     cover = cover_season(told, judged, lambda: told.current_sightings(Wanted(year=2026)), said)
-    check("season", lambda screen: show_season(screen, cover))
+    strips = chart(judged, told.current_sightings(Wanted(year=2026)))
+    check("season", lambda screen: show_season(screen, cover, strips))
+
+
+def test_the_flight_chart_of_a_season(tarn: Key) -> None:
+    """Adults, skins and both; within the flight period and outside; a group; a name that is unknown and too long."""
+    judged = grounds(tarn, date(2026, 11, 25))
+    seen = [
+        ("pale", "2026-06-03", "adult"),
+        ("pale", "2026-06-12", "exuvia"),
+        ("pale", "2026-07-12", "adult"),
+        ("pale", "2026-07-14", "exuvia"),
+        ("misty", "2026-02-02", None),
+        ("pale/misty", "2026-08-21/2026-08-30", "teneral"),
+        ("sunny", "2026-07", "adult"),  # too vague
+        ("great", "2026-07-01", "larva"),  # no adult
+    ]
+    chosen = [(sighting(tarn, name, stage=stage), visit(date=day), meta()) for name, day, stage in seen]
+    stranger = sighting(tarn, "lone", stage="adult")
+    taxon = stranger.taxon._replace(scientific_name="Aus bus", vernacular=f"{TRICKY} of a very long name that goes on")
+    chosen.append((stranger._replace(taxon=taxon), visit(date="2026-12-31"), meta()))
+    strips = chart(judged, chosen)
+    assert [(sum(one.adults), sum(one.skins)) for one in strips] == [(1, 0), (1, 0), (1, 0), (2, 2)]
+    check("season-chart", lambda screen: show_chart(screen, strips))
