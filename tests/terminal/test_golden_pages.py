@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checks.records_made import LOWLAND, sighting, visit
-from ledger.pond import NOON, begun
+from ledger.pond import NOON, begun, counting
 from reedmace.checks.query import grounds
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
@@ -19,6 +19,7 @@ from reedmace.records import Visit
 from reedmace.records.verification import Verification
 from reedmace.reports.breeding import read_rules, statuses
 from reedmace.tasks.cover_season import CoverSaid, cover_season
+from reedmace.tasks.open_offers import open_offers
 from reedmace.tasks.recorder_replies import read_replies
 from reedmace.tasks.reply_columns import guess_reply
 from reedmace.tasks.review_names import Reviewed
@@ -27,7 +28,7 @@ from reedmace.tasks.tell_history import tell_history
 from reedmace.tasks.tell_season import chart
 from reedmace.terminal.breeding_page import show_breeding
 from reedmace.terminal.history_page import show_history
-from reedmace.terminal.reply_page import show_counts, show_matches, show_offers
+from reedmace.terminal.reply_page import show_counts, show_matches, show_offers, show_open
 from reedmace.terminal.review_list import show_reviewed
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.season_chart import show_chart
@@ -162,6 +163,23 @@ def test_answers_of_a_county_recorder(told: Ledger, tarn: Key, tmp_path: Path) -
         show_offers(screen, read.answers)
 
     check("reply", show)
+
+
+def test_corrections_that_are_still_on_offer(told: Ledger, tarn: Key) -> None:
+    """The record, what was said, what is proposed, how to take or decline it; and that there is none."""
+    today = date(2026, 12, 1)
+    assert open_offers(told, tarn, today) == []  # taken
+    ada = told.people.me()
+    [fenwick] = told.people.ids_of("Tarn Fenwick")
+    assert ada
+    of = "s-000000000002"
+    said = Verification("plausible", fenwick, "2026-11-20", f"one looks smaller {TRICKY}", "Tarnula nebula")
+    told.answered_by_recorder(
+        [Reply(of, said, {"name": "pale", "count": "3"})], ada, "2026-11-24T09:00:00Z", counting(700)
+    )
+    found = open_offers(told, tarn, today)
+    check("reply-open", lambda screen: show_open(screen, found))
+    check("reply-open-none", lambda screen: show_open(screen, []))
 
 
 def test_a_season(told: Ledger, tarn: Key) -> None:

@@ -206,6 +206,18 @@ class Ledger:
 
         return answers.standing(self._connection, self.path)
 
+    def decline_offer(self, sighting: str, reply: str, reason: str, by: str, written_at: str, new_id: NewId) -> str:
+        """Keep that what a county recorder's answer (an entry's id) offers is not taken; gives the new entry's id."""
+        from reedmace.ledger import answers
+
+        return self.answer_query(sighting, answers.of_offer(reply), reply, reason, by, written_at, new_id)
+
+    def declined_offers(self) -> dict[str, Answer]:
+        """Give who declined what was offered, and why, by the entry id of the county recorder's answer."""
+        from reedmace.ledger import answers
+
+        return answers.declined(self._connection, self.path)
+
     def backup(self, to: str | PathLike[str]) -> None:
         """Copy the ledger, as it stands at this moment, to a new file."""
         from reedmace.ledger import backup  # needed by one command only
@@ -315,6 +327,12 @@ class Ledger:
         from reedmace.ledger.replies import of
 
         return of(self._connection, self.path, sighting)
+
+    def replies(self) -> list[Reply]:
+        """Give every answer about any sighting, in the order in which they were written down."""
+        from reedmace.ledger.replies import every
+
+        return every(self._connection, self.path)
 
     def verifications(self, until: str = "") -> Callable[[str], Verification | None]:
         """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date.
