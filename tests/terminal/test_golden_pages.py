@@ -24,9 +24,11 @@ from reedmace.tasks.recorder_replies import read_replies
 from reedmace.tasks.reply_columns import guess_reply
 from reedmace.tasks.review_names import Reviewed
 from reedmace.tasks.sheet_rows import look_at
+from reedmace.tasks.tell_diverged import Choice, Diverged
 from reedmace.tasks.tell_history import tell_history
 from reedmace.tasks.tell_season import chart
 from reedmace.terminal.breeding_page import show_breeding
+from reedmace.terminal.diverged_page import show_diverged
 from reedmace.terminal.history_page import show_history
 from reedmace.terminal.reply_page import show_counts, show_matches, show_offers, show_open
 from reedmace.terminal.review_list import show_reviewed
@@ -180,6 +182,31 @@ def test_corrections_that_are_still_on_offer(told: Ledger, tarn: Key) -> None:
     found = open_offers(told, tarn, today)
     check("reply-open", lambda screen: show_open(screen, found))
     check("reply-open-none", lambda screen: show_open(screen, []))
+
+
+def test_what_two_copies_said_differently() -> None:
+    """A site with three heads, one taken back; a record with hostile words, its ids alike at their ends."""
+    at = "2026-07-12T10:00:00Z"
+    site = Diverged(
+        "site",
+        "0198c2a1-b3d4-7000-8000-000000000001",
+        "Sallow Farm pond",
+        (
+            Choice("a" * 8 + "-000000000001", "amended", "Ada Marsh", at, "measured", (("place", "SU432118"),), True),
+            Choice("b" * 8 + "-000000000002", "amended", "Ben Sallow", at, "asked", (("place", "SU431118"),), False),
+            Choice("c" * 8 + "-000000000003", "withdrawn", "Ben Sallow", at, "filled in", (), False),
+        ),
+    )
+    record = Diverged(
+        "sighting",
+        "s-000000000001",
+        f"Pale Rushlet (Tarnula pallida), 2026-07-12, SU431118, {TRICKY}",
+        (
+            Choice("x1-000000000009", "amended", TRICKY, at, TRICKY, (("remarks", TRICKY), ("count", "12")), True),
+            Choice("x2-000000000009", "redetermined", "Ada Marsh", at, "", (("remarks", "nothing"),), False),
+        ),
+    )
+    check("settle-copies", lambda screen: show_diverged(screen, [site, record]))
 
 
 def test_a_season(told: Ledger, tarn: Key) -> None:

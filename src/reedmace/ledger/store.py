@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from reedmace.ledger.merge import Merged
     from reedmace.ledger.notes import Note
     from reedmace.ledger.replies import Reply
+    from reedmace.ledger.settling import Rival
     from reedmace.ledger.submissions import Receipt, Submission
     from reedmace.records.verification import Verification
 
@@ -154,8 +155,16 @@ class Ledger:
 
     def settle(self, keep: str, reason: str, by: str, written_at: str, new_id: NewId) -> Followed:
         """Where copies diverged, let the current entry `keep` stand and end the others, by a new entry."""
+        from reedmace.ledger import settling  # needed by one command only
+
         mark = stamp("amended", reason, by, written_at)
-        return append.settle(self._connection, self.path, keep, mark, new_id)
+        return settling.settle(self._connection, self.path, keep, mark, new_id)
+
+    def rivals(self, subject: str, kind: str) -> tuple[Rival, ...]:
+        """Give the current entries of a subject with their bodies; the first stands until somebody decides."""
+        from reedmace.ledger import settling
+
+        return settling.rivals(self._connection, self.path, subject, kind)
 
     def current_sightings(
         self, wanted: Wanted | None = None, most: int | None = None

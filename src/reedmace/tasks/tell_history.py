@@ -211,6 +211,17 @@ def changes_between(ledger: Ledger, was: Sighting | Visit, now: Sighting | Visit
     return _changes(ledger, was, now)
 
 
+def field_words(ledger: Ledger, record: Sighting | Visit) -> dict[str, str]:
+    """Everything that one version of a record says, by field, in words; the count in one field."""
+    told = {}
+    if isinstance(record, Sighting):
+        told["count"] = count_words(record)
+    for field, value in zip(record._fields, record, strict=True):
+        if field not in _SILENT and field not in ("count", "pairs"):
+            told[_LABELS.get(field, field.replace("_", " "))] = _words(ledger, field, value)
+    return told
+
+
 def _words(ledger: Ledger, field: str, value: Any) -> str:
     if value is None or value in ("", ()):
         return "nothing"
