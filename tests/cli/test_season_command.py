@@ -29,6 +29,46 @@ def test_a_year_on_the_screen_and_as_a_page(tarn_run, log, tmp_path: Path) -> No
     assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
 
 
+def test_the_flight_chart_fits_the_screen(tarn_run, log) -> None:
+    """At 60 and 100 columns, in UTF-8 and in ASCII, one line a name."""
+    log("12 pale m", "3 cop misty", "2 ex pale")
+    for columns in ("60", "100"):
+        for locale, adults, both in (("C.UTF-8", "●", "◉"), ("C", "O", "@")):
+            env = {"COLUMNS": columns, "LC_ALL": locale, "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
+            ran = tarn_run("season", "2025", env=env)
+            assert (ran.returncode, ran.stderr) == (0, "")
+            lines = ran.stdout.splitlines()
+            start = lines.index("Flight chart, by thirds of a month:")
+            rows = lines[start + 2 : start + 4]
+            assert [row.split()[:2] for row in rows] == [["Misty", "Rushlet"], ["Pale", "Rushlet"]]
+            assert (adults in rows[0], both in rows[1]) == (True, True)
+            assert max(map(len, lines)) <= int(columns)
+
+
+def test_the_page_for_anybody(tarn_run, log, tmp_path: Path) -> None:
+    """One file that fetches nothing and names nobody; replaced only by --force; the same as JSON."""
+    log("12 pale m", "2 ex pale")
+    ran = tarn_run("season", "2025", "--html", "year.html", "--json")
+    assert (ran.returncode, ran.stderr) == (0, "Page of the season written to year.html\n")
+    told = json.loads(ran.stdout)
+    [row] = told["page"]["chart"]
+    assert (row["name"], row["adults"], row["skins"]) == ("Pale Rushlet", {"mid-july": 1}, {"mid-july": 1})
+    assert (row["flies"], row["peak"]) == (["mid-may", "early-september"], ["early-june", "late-july"])
+    assert told["chart"] == told["page"]["chart"]
+    assert [(place["square"], place["visits"]) for place in told["page"]["places"]] == [("SU4311", 1)]
+    text = (tmp_path / "year.html").read_text(encoding="utf-8")
+    assert "Pale Rushlet" in text
+    assert "<svg " in text
+    assert not [word for word in ("Ada", "Marsh", "http:", "https:", "<script", "SU431118") if word in text]
+    ran = tarn_run("season", "2025", "--html", "year.html")
+    assert (ran.returncode, "file-exists" in ran.stderr, "--force" in ran.stderr) == (1, True, True)
+    (tmp_path / "year.html").write_text("old", encoding="utf-8")
+    assert tarn_run("season", "2025", "--html", "year.html", "--force").returncode == 0
+    assert (tmp_path / "year.html").read_text(encoding="utf-8") == text
+    ran = tarn_run("season", "2025", "--html", "year.pdf")
+    assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
+
+
 def test_a_year_without_records_is_no_fault(tarn_run, log) -> None:
     """It says so."""
     log("12 pale m")

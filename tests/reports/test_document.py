@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reedmace.reports.document import Facts, Heading, Items, Page, Paragraph, Table, ToFill, html, markdown
+from reedmace.reports.strips import Strip, Strips
 from reedmace.visible import literal
 
 EVIL = '<script>alert("x")</script> [/x] :bee: \x1b[31m *bold* | `code` \u202eשלום & <b>'
@@ -21,6 +22,7 @@ def page(text: str) -> Page:
         (
             *(Heading(text), Heading(text, 3), Paragraph(text), Items((text, "two")), Facts(((text, text),))),
             *(Table((text, "n"), ((text, "1"),), (1,)), ToFill(text, 2)),
+            Strips((Strip(text, text, (15, 20), (16, 17)),)),
         ),
     )
 
@@ -99,9 +101,19 @@ class TestMarkdown:
         """No sign of markup stands bare, and a table keeps its columns."""
         whole = markdown(page(EVIL))
         assert "\x1b" not in whole
+        whole, fenced = re.subn(r"(?ms)^```text\n.*?^```$", "", whole)
+        assert fenced == 1
         assert "<script>" not in whole.replace("\\<script\\>", "")
         rows = [line for line in whole.splitlines() if line.startswith("| ") and "---" not in line]
         assert {len(re.findall(r"(?<!\\)\|", row)) for row in rows} == {3}
+
+    @given(st.text(alphabet=st.sampled_from("`~ a\n"), max_size=12))
+    def test_no_name_ends_the_fence_of_a_chart(self, name: str) -> None:
+        """Whatever its signs, the chart ends with its own line."""
+        lines = markdown(Page("t", (Strips((Strip(name, "", (15, 20)),)),))).splitlines()
+        inside = lines[lines.index("```text") + 1 : -1]
+        assert lines[-1] == "```"
+        assert not [line for line in inside if re.match(r" {0,3}```+ *$", line)]
 
     @given(st.text(alphabet=st.characters(blacklist_categories=("Cs",)), max_size=40))
     def test_a_text_stays_on_its_line(self, text: str) -> None:

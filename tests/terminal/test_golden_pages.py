@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checks.records_made import LOWLAND, sighting, visit
-from ledger.pond import NOON, begun
+from ledger.pond import NOON, begun, counting
 from reedmace.checks.query import grounds
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
@@ -19,20 +19,25 @@ from reedmace.records import Visit
 from reedmace.records.verification import Verification
 from reedmace.reports.breeding import read_rules, statuses
 from reedmace.tasks.cover_season import CoverSaid, cover_season
+from reedmace.tasks.open_offers import open_offers
 from reedmace.tasks.recorder_replies import read_replies
 from reedmace.tasks.reply_columns import guess_reply
 from reedmace.tasks.review_names import Reviewed
 from reedmace.tasks.sheet_rows import look_at
+from reedmace.tasks.tell_diverged import Choice, Diverged
 from reedmace.tasks.tell_history import tell_history
+from reedmace.tasks.tell_season import chart
 from reedmace.terminal.breeding_page import show_breeding
+from reedmace.terminal.diverged_page import show_diverged
 from reedmace.terminal.history_page import show_history
-from reedmace.terminal.reply_page import show_counts, show_matches, show_offers
+from reedmace.terminal.reply_page import show_counts, show_matches, show_offers, show_open
 from reedmace.terminal.review_list import show_reviewed
 from reedmace.terminal.screen import Screen
+from reedmace.terminal.season_chart import show_chart
 from reedmace.terminal.season_page import show_season
 from reedmace.terminal.visit_page import show_visit, show_visits
 from terminal.golden import check
-from terminal.made_records import TRICKY, rows
+from terminal.made_records import TRICKY, meta, rows
 
 TARN = LOWLAND._replace(locality="Harrowmere, Sallow Farm tarn")
 WALK = visit(
@@ -162,9 +167,74 @@ def test_answers_of_a_county_recorder(told: Ledger, tarn: Key, tmp_path: Path) -
     check("reply", show)
 
 
+def test_corrections_that_are_still_on_offer(told: Ledger, tarn: Key) -> None:
+    """The record, what was said, what is proposed, how to take or decline it; and that there is none."""
+    today = date(2026, 12, 1)
+    assert open_offers(told, tarn, today) == []  # taken
+    ada = told.people.me()
+    [fenwick] = told.people.ids_of("Tarn Fenwick")
+    assert ada
+    of = "s-000000000002"
+    said = Verification("plausible", fenwick, "2026-11-20", f"one looks smaller {TRICKY}", "Tarnula nebula")
+    told.answered_by_recorder(
+        [Reply(of, said, {"name": "pale", "count": "3"})], ada, "2026-11-24T09:00:00Z", counting(700)
+    )
+    found = open_offers(told, tarn, today)
+    check("reply-open", lambda screen: show_open(screen, found))
+    check("reply-open-none", lambda screen: show_open(screen, []))
+
+
+def test_what_two_copies_said_differently() -> None:
+    """A site with three heads, one taken back; a record with hostile words, its ids alike at their ends."""
+    at = "2026-07-12T10:00:00Z"
+    site = Diverged(
+        "site",
+        "0198c2a1-b3d4-7000-8000-000000000001",
+        "Sallow Farm pond",
+        (
+            Choice("a" * 8 + "-000000000001", "amended", "Ada Marsh", at, "measured", (("place", "SU432118"),), True),
+            Choice("b" * 8 + "-000000000002", "amended", "Ben Sallow", at, "asked", (("place", "SU431118"),), False),
+            Choice("c" * 8 + "-000000000003", "withdrawn", "Ben Sallow", at, "filled in", (), False),
+        ),
+    )
+    record = Diverged(
+        "sighting",
+        "s-000000000001",
+        f"Pale Rushlet (Tarnula pallida), 2026-07-12, SU431118, {TRICKY}",
+        (
+            Choice("x1-000000000009", "amended", TRICKY, at, TRICKY, (("remarks", TRICKY), ("count", "12")), True),
+            Choice("x2-000000000009", "redetermined", "Ada Marsh", at, "", (("remarks", "nothing"),), False),
+        ),
+    )
+    check("settle-copies", lambda screen: show_diverged(screen, [site, record]))
+
+
 def test_a_season(told: Ledger, tarn: Key) -> None:
     """Totals, and each name with its first and last day."""
     said = CoverSaid("Records of 2026", "Ada Marsh", "", "2026", "2026-11-25")
     judged = grounds(tarn, date(2026, 11, 25))
     cover = cover_season(told, judged, lambda: told.current_sightings(Wanted(year=2026)), said)
-    check("season", lambda screen: show_season(screen, cover))
+    strips = chart(judged, told.current_sightings(Wanted(year=2026)))
+    check("season", lambda screen: show_season(screen, cover, strips))
+
+
+def test_the_flight_chart_of_a_season(tarn: Key) -> None:
+    """Adults, skins and both; within the flight period and outside; a group; a name that is unknown and too long."""
+    judged = grounds(tarn, date(2026, 11, 25))
+    seen = [
+        ("pale", "2026-06-03", "adult"),
+        ("pale", "2026-06-12", "exuvia"),
+        ("pale", "2026-07-12", "adult"),
+        ("pale", "2026-07-14", "exuvia"),
+        ("misty", "2026-02-02", None),
+        ("pale/misty", "2026-08-21/2026-08-30", "teneral"),
+        ("sunny", "2026-07", "adult"),  # too vague
+        ("great", "2026-07-01", "larva"),  # no adult
+    ]
+    chosen = [(sighting(tarn, name, stage=stage), visit(date=day), meta()) for name, day, stage in seen]
+    stranger = sighting(tarn, "lone", stage="adult")
+    taxon = stranger.taxon._replace(scientific_name="Aus bus", vernacular=f"{TRICKY} of a very long name that goes on")
+    chosen.append((stranger._replace(taxon=taxon), visit(date="2026-12-31"), meta()))
+    strips = chart(judged, chosen)
+    assert [(sum(one.adults), sum(one.skins)) for one in strips] == [(1, 0), (1, 0), (1, 0), (2, 2)]
+    check("season-chart", lambda screen: show_chart(screen, strips))

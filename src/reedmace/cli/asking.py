@@ -16,16 +16,36 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = None, *, needed: bool = False) -> T | None:
-    """Ask until the answer reads; an empty one gives `otherwise`. The end of input stops the command."""
-    from reedmace.cli.key import read_line
+def fault_shown(fault: Fault) -> str:
+    """A fault in what was typed this moment: there is no need to say where."""
     from reedmace.cli.output import columns
     from reedmace.terminal.fault_text import show_fault
 
+    where = fault.where and fault.where._replace(file="")
+    return show_fault(fault._replace(where=where), colour=False, width=columns())
+
+
+def ask(
+    prompt: str,
+    read: Callable[[str], T | Fault],
+    otherwise: T | None = None,
+    *,
+    needed: bool = False,
+    ends: bool = False,
+) -> T | None:
+    """Ask until the answer reads; an empty one gives `otherwise`.
+
+    The end of input stops the command, or with `ends` is an empty answer too.
+    """
+    from reedmace.cli.key import read_line
+
     while True:
         line = read_line(prompt)
-        if line is None:
+        if line is None and not ends:
             raise click.Abort
+        if line is None:
+            click.echo()
+            return otherwise
         if not line.strip():
             if otherwise is not None or not needed:
                 return otherwise
@@ -34,7 +54,7 @@ def ask(prompt: str, read: Callable[[str], T | Fault], otherwise: T | None = Non
         read_value = read(line.strip())
         if not isinstance(read_value, Fault):
             return read_value
-        click.echo(show_fault(read_value, colour=False, width=columns()))
+        click.echo(fault_shown(read_value))
 
 
 def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.asking import ask
-from reedmace.cli.output import columns
+from reedmace.cli.asking import ask, fault_shown
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.field_page import PageVisit, SeenLine
+from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.line_words import show_line
 from reedmace.tasks.places_typed import find_site
 from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
@@ -25,6 +26,13 @@ if TYPE_CHECKING:
     from reedmace.records import Site, Visit
 
 _MOST = 9  # names that are offered by number
+_HOW = (
+    "What was seen, one at a time: a name, or a whole line such",
+    "as  12 common blue m . Then how many, and what else:",
+    "male, female, mating, laying eggs, fresh, cast skin, photo,",
+    'unsure; words of your own in quotes: "over the alders".',
+    "undo  takes the last one back; an empty line ends the list.",
+)
 
 
 def ask_page(
@@ -33,15 +41,46 @@ def ask_page(
     """Ask for the visit, as far as options and a visit under way do not say it, then for what was seen."""
     if joins is None:
         options = _ask_visit(key, options, sites)
-    click.echo("What was seen, one at a time: a name,")
-    click.echo("or a whole line such as  12 common blue m .")
-    click.echo("An empty line ends the list.")
+    for line in _HOW:
+        click.echo(line)
     lines: list[SeenLine] = []
-    while (line := ask("seen: ", _reader(key))) is not None:
-        line = _ask_more(key, line)
+    with given_back(lines):
+        _ask_lines(key, lines)
+    return options, [PageVisit(None, tuple(lines))]
+
+
+def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
+    """Ask for what was seen, line after line, until an empty one or the end of input."""
+    read = _reader(key)
+
+    def seen(text: str) -> list[Line] | Fault:
+        if text.casefold() == "undo":
+            return []
+        line = read(text)
+        return line if isinstance(line, Fault) else [line]
+
+    while (found := ask("seen: ", seen, ends=True)) is not None:
+        if not found:
+            gone = lines.pop() if lines else None
+            said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
+            click.echo(literal(f"  {said}"))
+            continue
+        line = _ask_more(key, found[0], first=not lines)
         click.echo(literal(f"  {name_shown(key, line)}: {show_line(line)}"))
         lines.append(SeenLine(line, len(lines) + 1))
-    return options, [PageVisit(None, tuple(lines))]
+
+
+@contextmanager
+def given_back(lines: Sequence[SeenLine]) -> Iterator[None]:
+    """Where it is stopped within: show what was typed, so that it need not be typed again."""
+    try:
+        yield
+    except (click.Abort, KeyboardInterrupt):
+        if lines:
+            click.echo("\nStopped: nothing was written. What you typed, for the next time or for a file:", err=True)
+            for seen in lines:
+                click.echo(literal(f"  {seen.line.typed}"), err=True)
+        raise
 
 
 def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
@@ -99,22 +138,32 @@ def _noted(text: str) -> VisitSaid | Fault:
     return Fault("answer-not-read", "This is none of the answers.", hint, text, typed=True)
 
 
-def _ask_more(key: Key, line: Line) -> Line:
-    """Of a bare name, ask how many and what else."""
+def _ask_more(key: Key, line: Line, *, first: bool) -> Line:
+    """Of a bare name, ask how many and what else; with examples the first time."""
     said = line.said
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
     if not bare or said.stage or said.tallies[0].behaviour or said.tallies[0].typed:
         return line
-    number = ask("  how many: 12, ~40, 2m 3f, 3 pairs [not counted]: ", read_tallies)
-    more = ask('  more: teneral, ovip, photo, ?, "a remark" [nothing]: ', read_tallies)
+    number = ask(f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: ", read_tallies)
+    more = ask(f"  what else{': female, laying eggs' * first} [nothing]: ", _read_more)
     added = " ".join(one.typed for one in (number, more) if one is not None)
     if not added:
         return line
     whole = f"{said.typed.rstrip()} {added}"
     read = read_line(key, whole)
+    if isinstance(read, Fault) and read.code == "ambiguous-name":
+        read = read_chosen(whole, line.name)  # which one it is was asked already
     if isinstance(read, Fault):
         asked = ask_again(key)(whole, read)
         return line if asked is None else asked
+    return read
+
+
+def _read_more(text: str) -> Counted | Fault:
+    """What else was seen of it; for words of their own people are told of the quotes."""
+    read = read_tallies(text)
+    if isinstance(read, Fault) and read.code == "count-not-read":
+        return read._replace(hint=f'to keep words of your own, put them in quotes:  "{text}"')
     return read
 
 
@@ -135,10 +184,9 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
 
     def again(text: str, fault: Fault) -> Line | None:
         from reedmace.cli.key import read_line as read_typed
-        from reedmace.terminal.fault_text import show_fault
 
-        click.echo(show_fault(fault, colour=False, width=columns()))
         names = choices(key, text)[:_MOST] if fault.code == "ambiguous-name" else ()
+        click.echo(fault.message if names else fault_shown(fault))
         english = {species.name: species.english for species in key.species}
         for number, name in enumerate(names, start=1):
             click.echo(f"  {number}  {english[name]}")
@@ -153,7 +201,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
                 chosen = read_line(key, typed)
             if not isinstance(chosen, Fault):
                 return chosen
-            click.echo(show_fault(chosen, colour=False, width=columns()))
+            click.echo(fault_shown(chosen))
         return None
 
     return again

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import ExitStack
+from contextlib import AbstractContextManager, ExitStack, nullcontext
 from typing import TYPE_CHECKING
 
 import click
@@ -96,14 +96,24 @@ def command(
             return
         if ledger is None:
             ledger = open_files.enter_context(open_ledger(path))
-        person, name = observer(ledger, by, new_id)
-        if not as_json:
-            _show(key, walks, name, joins)
-        if (asking or (source not in (None, "-") and sys.stdin.isatty())) and not click.confirm(
-            "Write this?", default=True
-        ):
-            raise click.Abort
+        with _given_back(pages, asking=asking):
+            person, name = observer(ledger, by, new_id)
+            if not as_json:
+                _show(key, walks, name, joins)
+            if (asking or (source not in (None, "-") and sys.stdin.isatty())) and not click.confirm(
+                "Write this?", default=True
+            ):
+                raise click.Abort
         _write(ledger, key, walks, (person, name), joins, evidence, source, as_json=as_json)
+
+
+def _given_back(pages: Sequence[PageVisit], *, asking: bool) -> AbstractContextManager[None]:
+    """Where somebody typed it at prompts and then stops: what was typed is shown once more."""
+    if not asking:
+        return nullcontext()
+    from reedmace.cli.log_asking import given_back
+
+    return given_back([line for page in pages for line in page.lines])
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:

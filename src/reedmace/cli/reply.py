@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 @click.option("--verifier", metavar="NAME", default="", help="Who decided, where no column says so.")
 @click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
 @click.option("--accept", multiple=True, metavar="all|ID", help="Take the corrections on offer: all, or a record's.")
+@click.option("--open", "open_", is_flag=True, help="Without FILE: list the corrections still on offer.")
+@click.option("--decline", multiple=True, metavar="all|ID", help="Without FILE: do not take them; with --reason.")
+@click.option("--reason", metavar="TEXT", default="", help="With --decline: why, in a few words.")
 @click.option("--yes", is_flag=True, help="Take records found by name, date and place without asking.")
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
 @click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
@@ -42,6 +45,9 @@ def command(
     verifier: str,
     typed: tuple[str, ...],
     accept: tuple[str, ...],
+    open_: bool,
+    decline: tuple[str, ...],
+    reason: str,
     yes: bool,
     encoding: str | None,
     delimiter: str | None,
@@ -61,16 +67,27 @@ def command(
     offer until you accept it. Records are found by our ids, or else by name, date and place. A row that answers to
     none, to several, or against itself comes back in FILE.faults.csv. Reading a file twice adds nothing.
 
+    Without FILE, --open lists what is still on offer; --accept takes it, and --decline puts it aside with a reason.
+    Of one verifier's answers about a record the latest counts. --verifier chooses among several verifiers.
+
     \b
       reedmace reply answers.csv --verifier "Tarn Fenwick"
-      reedmace reply answers.csv --accept all
+      reedmace reply --open
+      reedmace reply --accept 0198c2a1b3d4
+      reedmace reply --decline 0198c2a1b3d4 --reason "the photograph shows two"
       reedmace reply --receipt 0198c2a1b3d4 --loaded 40 --of 41
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     if receipt is not None:
         _receipt(file, receipt, loaded, total, note, by=by, ledger_name=ledger_name, as_json=as_json)
         return
+    if open_ or decline or (accept and file is None):
+        from reedmace.cli.reply_open import OpenAsked, open_command
+
+        asked = OpenAsked(open_, accept, decline, reason, verifier, dry_run, as_json)
+        open_command(file, asked, by, key_name, ledger_name)
+        return
     if file is None:
-        hint = "reedmace reply FILE , or  --receipt SUBMISSION --loaded N --of M"
+        hint = "reedmace reply FILE , or  --open , or  --receipt SUBMISSION --loaded N --of M"
         raise Refused(Fault("file-missing", "There is no file of answers.", hint, typed=True))
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
@@ -92,7 +109,8 @@ def command(
         if not dry_run:
             write_replies(ledger, read.answers, person, written_at(), new_id)
         faults_file = write_faulty(sheet, read.faulty, dry_run)
-        open_offers = [one for one in read.answers if one.offers]
+        declined = ledger.declined_offers()
+        open_offers = [one for one in read.answers if one.offers and one.reply not in declined]
         if screen is not None:
             _tell(screen, read, new, dry_run=dry_run, faults_file=faults_file)
         if open_offers and not dry_run:
@@ -191,12 +209,15 @@ def _take(
 
         show_offers(screen, answers)
         screen.say("Take them with:  --accept all  or  --accept ID , for each that is right")
+        screen.say("They stay on offer:  reedmace reply --open")
         return []
     done = accept(ledger, chosen, how)
     if screen is not None:
         from reedmace.terminal.reply_page import show_accepted
 
         show_accepted(screen, done)
+        if len(chosen) < len(answers):
+            screen.say("What was not taken stays on offer:  reedmace reply --open")
     return done
 
 

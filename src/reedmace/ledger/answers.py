@@ -12,6 +12,9 @@ from reedmace.ledger.entries import Stamp
 from reedmace.ledger.people import known
 from reedmace.ledger.trouble import damaged, told, writing
 
+# A county recorder's offer is a question about a record too; declining it is an answer under this code.
+_OFFER = "offer-declined:"
+
 
 class Answer(NamedTuple):
     """One query answered: the sighting's id, the query's code, the record's digest on that day, and the answer.
@@ -55,8 +58,22 @@ def put(
         return entry_id
 
 
+def of_offer(reply: str) -> str:
+    """Give the code under which it stands that what a county recorder's answer offered was declined."""
+    return f"{_OFFER}{reply}"
+
+
 def standing(connection: sqlite3.Connection, path: str) -> list[Answer]:
-    """Give every answer as it stands, the oldest first."""
+    """Give every answer to a query as it stands, the oldest first."""
+    return [one for one in _standing(connection, path) if not one.code.startswith(_OFFER)]
+
+
+def declined(connection: sqlite3.Connection, path: str) -> dict[str, Answer]:
+    """Give every offer that was declined, by the entry id of the county recorder's answer."""
+    return {one.code.removeprefix(_OFFER): one for one in _standing(connection, path) if one.code.startswith(_OFFER)}
+
+
+def _standing(connection: sqlite3.Connection, path: str) -> list[Answer]:
     sql = """SELECT entry_id, body, reason, "by", written_at FROM standing
              WHERE kind = 'query' AND act = 'answered' ORDER BY written_at, entry_id"""
     with told(path):

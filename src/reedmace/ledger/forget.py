@@ -66,14 +66,14 @@ def forget(
         if redact:
             redacted = redacting.take_out(connection, wanted)
     with told(path):
-        _rewrite(connection, path)
+        rewrite(connection, path)
         still = set(redacting.saying(connection, wanted))
         last = redacting.pattern(name.split()[-1] for name in names if len(name.split()) > 1)
         perhaps = set(redacting.saying(connection, last)) - still if names else set()
     return Forgotten(ids, saw, wrote, tuple(sorted(still)), redacted, tuple(sorted(perhaps)))
 
 
-def _rewrite(connection: sqlite3.Connection, path: str) -> None:
+def rewrite(connection: sqlite3.Connection, path: str) -> None:
     """Write the file anew, and empty the -wal file beside it."""
     try:
         connection.execute("VACUUM")

@@ -1,20 +1,22 @@
 """Bringing the entries of another ledger into this one.
 
 The set of entry ids is the ledger, so merging is a union: doing it twice, or the other way round, gives the same.
-Entries that are in both are one. Where both went on from the same entry in different ways, both stay, as two
-heads, until somebody decides. People come along by id and name; contact details stay where they are.
+Entries that are in both are one, without the names that were taken out of either (redacted_both.py). Where both went
+on from the same entry in different ways, both stay, as two heads, until somebody decides. People come along by id and
+name; contact details stay where they are. Where a name went, the file is written anew, so that no page keeps it.
 """
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
-from reedmace.ledger import current, redact, schema
+from reedmace.ledger import current, forget, redact, schema
 from reedmace.ledger.copies import looked_into
 from reedmace.ledger.entries import COLUMNS, INSERT
+from reedmace.ledger.redacted_both import together
 from reedmace.ledger.trouble import told, writing
 
 Progress = Callable[[int], None]
@@ -40,7 +42,10 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
     Raises `Refused` where an entry of the same id says something else there: one of the two files was changed
     outside reedmace.
     """
+    with told(path):
+        connection.execute("PRAGMA secure_delete = ON")
     with looked_into(other) as theirs, writing(connection, path):
+        known = _forgotten(connection)
         people = _people(connection, theirs)
         # Who was forgotten in either copy is forgotten in both, out of the words of entries too.
         without, theirs_without = redact.marked(connection), redact.marked(theirs)
@@ -57,21 +62,50 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
                         redact.mark(connection, entry[0])
                     if entry[2] == "visit" and entry[1] is None:
                         visits.append(entry[3])
-                elif ours == entry or (entry[0] in without and entry[0] not in theirs_without):
-                    there += 1
-                elif entry[0] in theirs_without and entry[0] not in without:
-                    redact.take_over(connection, entry)
-                    redacted += 1
-                    there += 1
                 else:
-                    raise Refused(_differs(entry[0], other))
+                    redacted += _in_both(
+                        connection, ours, entry, entry[0] in without, entry[0] in theirs_without, other
+                    )
+                    there += 1
                 if (new + there) % _EVERY == 0:
                     progress(new + there)
         if redacted:
             for statement in schema.RELIST:
                 connection.execute(statement)
         diverged = tuple(subject for subject, _ in current.diverged(connection, path))
+        names_went = redacted or _forgotten(connection) > known
+    if names_went:
+        with told(path):
+            forget.rewrite(connection, path)
     return Merged(new, there, people, tuple(visits), diverged)
+
+
+def _forgotten(connection: sqlite3.Connection) -> int:
+    count: int = connection.execute("SELECT count(*) FROM person WHERE forgotten").fetchone()[0]
+    return count
+
+
+def _in_both(
+    connection: sqlite3.Connection,
+    ours: tuple[Any, ...],
+    theirs: tuple[Any, ...],
+    ours_redacted: bool,
+    theirs_redacted: bool,
+    other: str,
+) -> bool:
+    """Let what either copy took out of an entry be out of ours; gives whether that changed it."""
+    if ours == theirs:
+        if theirs_redacted:
+            redact.mark(connection, theirs[0])
+        return False
+    both = together(ours, theirs, ours_redacted, theirs_redacted) if ours_redacted or theirs_redacted else None
+    if both is None:
+        raise Refused(_differs(theirs[0], other))
+    kind, reason, body = (ours[COLUMNS.index(column)] for column in ("kind", "reason", "body"))
+    if both == (reason, body):
+        return False
+    redact.rewrite(connection, theirs[0], kind, *both)
+    return True
 
 
 _SAME = f"SELECT {', '.join(COLUMNS)} FROM entry WHERE entry_id = ?"  # noqa: S608  (constants)

@@ -18,12 +18,12 @@ from typing import Any
 
 from reedmace.faults import Refused
 from reedmace.ledger import schema
-from reedmace.ledger.entries import COLUMNS, searched
+from reedmace.ledger.entries import searched
 from reedmace.records import Sighting, Site, Visit, from_body
 
 REMOVED = "(name removed)"
 # Ids, what a file elsewhere is found by, and names of animals with those of their authors.
-_KEPT = frozenset(
+KEPT = frozenset(
     ("id", "visit_id", "line_id", "site", "sighting", "observers", "determiner", "recipient", "verifier", "photos")
 ) | {"scientific_name", "authorship", "vernacular", "one_of", "family", "genus", "ranking", "verdict_name"}
 _GAP = r"(?:\s|\\[nrt]|\u00a0)+"  # as blanks stand in JSON
@@ -73,7 +73,7 @@ def take_out(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> int:
             new_reason = wanted.sub(REMOVED, reason)
             new_body = body
             if wanted.search(body):
-                new_body = _compact(_without(json.loads(body), wanted))
+                new_body = compact(_without(json.loads(body), wanted))
             if (new_reason, new_body) == (reason, body):
                 continue
             _put(connection, entry_id, kind, new_reason, new_body)
@@ -84,11 +84,10 @@ def take_out(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> int:
     return changed
 
 
-def take_over(connection: sqlite3.Connection, entry: tuple[Any, ...]) -> None:
-    """Put a redacted entry of another copy in place of ours, in a transaction that is open."""
-    kind, reason, body = (entry[COLUMNS.index(column)] for column in ("kind", "reason", "body"))
+def rewrite(connection: sqlite3.Connection, entry_id: str, kind: str, reason: str, body: str) -> None:
+    """Put words without the names that were taken out of another copy, in a transaction that is open."""
     with _unguarded(connection):
-        _put(connection, entry[0], kind, reason, body)
+        _put(connection, entry_id, kind, reason, body)
 
 
 def mark(connection: sqlite3.Connection, entry_id: str) -> None:
@@ -140,8 +139,8 @@ def _without(value: Any, wanted: re.Pattern[str]) -> Any:
     if isinstance(value, list):
         return [_without(one, wanted) for one in value]
     if isinstance(value, dict):
-        return {key: one if key in _KEPT else _without(one, wanted) for key, one in value.items()}
+        return {key: one if key in KEPT else _without(one, wanted) for key, one in value.items()}
     return value
 
 
-_compact = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
+compact = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode

@@ -74,6 +74,15 @@ def of(connection: sqlite3.Connection, path: str, sighting: str) -> list[Reply]:
     return [reply for reply in found if reply.sighting == sighting]
 
 
+def every(connection: sqlite3.Connection, path: str) -> list[Reply]:
+    """Give every answer about any sighting, in the order in which they were written down."""
+    sql = """SELECT entry_id, "by", written_at, body FROM entry INDEXED BY entry_reply
+             WHERE kind = 'reply' ORDER BY written_at, entry_id"""
+    with told(path):
+        rows = connection.execute(sql).fetchall()
+    return [_reply(path, *row) for row in rows]
+
+
 def counts(connection: sqlite3.Connection, path: str, sighting: str) -> Verification | None:
     """Give the answer that counts for a sighting, the latest by the verifier's date; None where there is none."""
     sql = """SELECT e.entry_id, e."by", e.written_at, e.body

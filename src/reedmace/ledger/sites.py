@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Sequence
+from typing import get_args
 
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
@@ -12,6 +13,9 @@ from reedmace.ledger.entries import Stamp, insert
 from reedmace.ledger.people import known
 from reedmace.ledger.trouble import damaged, told, writing
 from reedmace.records import Site, from_body
+from reedmace.records.site import MaySee
+
+_CAREFUL: tuple[MaySee, ...] = get_args(MaySee)
 
 
 def put(
@@ -52,16 +56,27 @@ def _heads(connection: sqlite3.Connection, subject: str) -> list[tuple[str, str,
 
 
 def standing(connection: sqlite3.Connection, path: str) -> list[Site]:
-    """Give every site as it stands, by name."""
-    sql = "SELECT entry_id, body FROM standing WHERE kind = 'site' AND act <> 'withdrawn' ORDER BY locality, subject"
-    with told(path):
-        rows = connection.execute(sql).fetchall()
+    """Give every site as it stands, by name.
+
+    Where two copies of the ledger changed it in different ways, fewest may see it until that is settled.
+    """
+    sql = """SELECT entry_id, body, diverged FROM standing WHERE kind = 'site' AND act <> 'withdrawn'
+             ORDER BY locality, subject"""
     found = []
-    for entry_id, body in rows:
-        try:
-            found.append(from_body(Site, json.loads(body)))
-        except (Refused, ValueError, RecursionError) as error:
-            if isinstance(error, Refused):
-                raise
-            raise damaged(path, f"the entry {entry_id} cannot be read") from error
+    with told(path):
+        for entry_id, body, diverged in connection.execute(sql).fetchall():
+            site = _read(path, entry_id, body)
+            if diverged:
+                rivals = [
+                    _read(path, head, other) for head, act, other in _heads(connection, site.id) if act != "withdrawn"
+                ]
+                site = site._replace(may_see=max((one.may_see for one in rivals), key=_CAREFUL.index))
+            found.append(site)
     return found
+
+
+def _read(path: str, entry_id: str, body: str) -> Site:
+    try:
+        return from_body(Site, json.loads(body))
+    except (ValueError, RecursionError) as error:
+        raise damaged(path, f"the entry {entry_id} cannot be read") from error

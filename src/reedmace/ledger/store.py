@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from reedmace.ledger.merge import Merged
     from reedmace.ledger.notes import Note
     from reedmace.ledger.replies import Reply
+    from reedmace.ledger.settling import Rival
     from reedmace.ledger.submissions import Receipt, Submission
     from reedmace.records.verification import Verification
 
@@ -154,8 +155,16 @@ class Ledger:
 
     def settle(self, keep: str, reason: str, by: str, written_at: str, new_id: NewId) -> Followed:
         """Where copies diverged, let the current entry `keep` stand and end the others, by a new entry."""
+        from reedmace.ledger import settling  # needed by one command only
+
         mark = stamp("amended", reason, by, written_at)
-        return append.settle(self._connection, self.path, keep, mark, new_id)
+        return settling.settle(self._connection, self.path, keep, mark, new_id)
+
+    def rivals(self, subject: str, kind: str) -> tuple[Rival, ...]:
+        """Give the current entries of a subject with their bodies; the first stands until somebody decides."""
+        from reedmace.ledger import settling
+
+        return settling.rivals(self._connection, self.path, subject, kind)
 
     def current_sightings(
         self, wanted: Wanted | None = None, most: int | None = None
@@ -205,6 +214,18 @@ class Ledger:
         from reedmace.ledger import answers
 
         return answers.standing(self._connection, self.path)
+
+    def decline_offer(self, sighting: str, reply: str, reason: str, by: str, written_at: str, new_id: NewId) -> str:
+        """Keep that what a county recorder's answer (an entry's id) offers is not taken; gives the new entry's id."""
+        from reedmace.ledger import answers
+
+        return self.answer_query(sighting, answers.of_offer(reply), reply, reason, by, written_at, new_id)
+
+    def declined_offers(self) -> dict[str, Answer]:
+        """Give who declined what was offered, and why, by the entry id of the county recorder's answer."""
+        from reedmace.ledger import answers
+
+        return answers.declined(self._connection, self.path)
 
     def backup(self, to: str | PathLike[str]) -> None:
         """Copy the ledger, as it stands at this moment, to a new file."""
@@ -315,6 +336,12 @@ class Ledger:
         from reedmace.ledger.replies import of
 
         return of(self._connection, self.path, sighting)
+
+    def replies(self) -> list[Reply]:
+        """Give every answer about any sighting, in the order in which they were written down."""
+        from reedmace.ledger.replies import every
+
+        return every(self._connection, self.path)
 
     def verifications(self, until: str = "") -> Callable[[str], Verification | None]:
         """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date.

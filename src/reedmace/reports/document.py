@@ -11,6 +11,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 from typing import NamedTuple
 
+from reedmace.reports import strips
+from reedmace.reports.strips import Strips
 from reedmace.visible import literal
 
 
@@ -55,7 +57,7 @@ class ToFill(NamedTuple):
     lines: int = 1
 
 
-Block = Heading | Paragraph | Items | Facts | Table | ToFill
+Block = Heading | Paragraph | Items | Facts | Table | ToFill | Strips
 
 
 class Page(NamedTuple):
@@ -85,6 +87,9 @@ def _markdown(block: Block) -> Iterator[str]:
         yield _row(map(_marked, block.heads))
         yield _row("---:" if column in block.right else "---" for column in range(len(block.heads)))
         yield from (_row(_marked(cell) for cell in row) for row in block.rows)
+    elif isinstance(block, Strips):
+        # A fence is ended only by a line of nothing else, and every line with a name goes on after it.
+        yield from ("```text", *(line.rstrip() for line in strips.plain_lines(block)), "```")
     else:
         yield f"**{_marked(block.question)}**"
         yield from ("", *(["\\_" * 60, ""] * block.lines)[:-1])
@@ -154,7 +159,7 @@ def html(page: Page) -> str:
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <title>{escape(literal(page.title))}</title>
-<style>{_STYLE}</style>
+<style>{_STYLE}{_styles(page)}</style>
 </head>
 <body>
 <h1>{_shown(page.title)}</h1>
@@ -162,6 +167,11 @@ def html(page: Page) -> str:
 </body>
 </html>
 """
+
+
+def _styles(page: Page) -> str:
+    """Give the style of what only some pages have."""
+    return strips.STYLE if any(isinstance(block, Strips) for block in page.blocks) else ""
 
 
 def _html(block: Block) -> str:
@@ -173,6 +183,8 @@ def _html(block: Block) -> str:
         return f"<ul>{''.join(f'<li>{_shown(text)}</li>' for text in block.texts)}</ul>"
     if isinstance(block, Facts):
         return f"<dl>{''.join(f'<dt>{_shown(name)}</dt><dd>{_shown(value)}</dd>' for name, value in block.rows)}</dl>"
+    if isinstance(block, Strips):
+        return strips.drawn(block)
     if isinstance(block, ToFill):
         return f'<div class="fill"><strong>{_shown(block.question)}</strong>{"<span></span>" * block.lines}</div>'
     head = "".join(f'<th scope="col"{_class(block, at)}>{_shown(text)}</th>' for at, text in enumerate(block.heads))

@@ -9,19 +9,40 @@ from __future__ import annotations
 import uuid
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.records.verification import Verification
 from reedmace.tasks.amend_record import amended
-from reedmace.tasks.recorder_replies import Answered
 from reedmace.tasks.redetermine import redetermined
+from reedmace.tasks.reply_match import Found
 from reedmace.tasks.reply_offers import Offer
 from reedmace.tasks.sheet_records import ROWS
 from reedmace.tasks.sheet_values import read_day, read_place_cells, read_stage
+
+
+class Offering(Protocol):
+    """An answer that offers corrections: just read from a file, or kept in the ledger and still open."""
+
+    @property
+    def found(self) -> Found:
+        """The record it is about."""
+
+    @property
+    def verifier(self) -> str:
+        """Who decided, by name."""
+
+    @property
+    def said(self) -> Verification:
+        """What was decided."""
+
+    @property
+    def offers(self) -> tuple[Offer, ...]:
+        """What it would correct."""
 
 
 class Accepting(NamedTuple):
@@ -36,15 +57,15 @@ class Accepting(NamedTuple):
 class Accepted(NamedTuple):
     """One sighting with what was accepted for it, or why it could not be."""
 
-    answer: Answered
+    answer: Offering
     offers: tuple[Offer, ...]
     refused: tuple[Fault, ...] = ()
 
 
-def chosen_offers(answers: Iterable[Answered], wanted: Iterable[str]) -> list[tuple[Answered, tuple[Offer, ...]]]:
+def chosen_offers(answers: Iterable[Offering], wanted: Iterable[str]) -> list[tuple[Offering, tuple[Offer, ...]]]:
     """Give what `all` or the ends of ids choose; raises `Refused` for one that chooses nothing, or several."""
     answers = list(answers)
-    found: dict[str, Answered] = {}
+    found: dict[str, Offering] = {}
     faults = []
     for typed in wanted:
         plain = typed.strip().removeprefix("…").casefold()
@@ -62,7 +83,7 @@ def chosen_offers(answers: Iterable[Answered], wanted: Iterable[str]) -> list[tu
     return [(one, one.offers) for one in found.values()]
 
 
-def accept(ledger: Ledger, chosen: Iterable[tuple[Answered, tuple[Offer, ...]]], how: Accepting) -> list[Accepted]:
+def accept(ledger: Ledger, chosen: Iterable[tuple[Offering, tuple[Offer, ...]]], how: Accepting) -> list[Accepted]:
     """Write what was accepted, by the verifier; a record that cannot be corrected now does not stop the others."""
     chosen = [(answer, offers) for answer, offers in chosen if offers]
     days = _days(chosen, how.today)
@@ -80,7 +101,7 @@ def accept(ledger: Ledger, chosen: Iterable[tuple[Answered, tuple[Offer, ...]]],
     return done
 
 
-def _days(chosen: Iterable[tuple[Answered, tuple[Offer, ...]]], today: date) -> dict[str, str]:
+def _days(chosen: Iterable[tuple[Offering, tuple[Offer, ...]]], today: date) -> dict[str, str]:
     """Give the new day of each sighting that gets one."""
     found = {}
     for answer, offers in chosen:
@@ -92,7 +113,7 @@ def _days(chosen: Iterable[tuple[Answered, tuple[Offer, ...]]], today: date) -> 
     return found
 
 
-def _redate(ledger: Ledger, answer: Answered, days: Mapping[str, str], how: Accepting, moved: set[str]) -> None:
+def _redate(ledger: Ledger, answer: Offering, days: Mapping[str, str], how: Accepting, moved: set[str]) -> None:
     """Give a sighting its new day: with the whole visit where all of it gets that day, else on a visit of its own."""
     visit_id, day = answer.found.visit.id, days[answer.found.sighting.id]
     if visit_id in moved:
@@ -128,7 +149,7 @@ def _redate(ledger: Ledger, answer: Answered, days: Mapping[str, str], how: Acce
     ledger.amend(sighting._replace(visit_id=own.id), reason, person, how.written_at, how.new_id, follows=seen)
 
 
-def _correct(ledger: Ledger, answer: Answered, offers: list[Offer], how: Accepting) -> None:
+def _correct(ledger: Ledger, answer: Offering, offers: list[Offer], how: Accepting) -> None:
     """Write place, count and stage in one entry, and a new name in another."""
     person, reason = _who_and_why(ledger, answer, how)
     changes = [offer for offer in offers if offer.field != "name"]
@@ -147,7 +168,7 @@ def _correct(ledger: Ledger, answer: Answered, offers: list[Offer], how: Accepti
             ledger.amend(new, reason, person, how.written_at, how.new_id, "redetermined", seen)
 
 
-def _changed(sighting: Sighting, answer: Answered, offer: Offer, today: date) -> Sighting:
+def _changed(sighting: Sighting, answer: Offering, offer: Offer, today: date) -> Sighting:
     if offer.field == "place":
         read = read_place_cells(offer.typed, "", "", "", "")
         if isinstance(read, Fault):
@@ -167,7 +188,7 @@ def _changed(sighting: Sighting, answer: Answered, offer: Offer, today: date) ->
     return new
 
 
-def _standing(ledger: Ledger, answer: Answered) -> tuple[Sighting, str]:
+def _standing(ledger: Ledger, answer: Offering) -> tuple[Sighting, str]:
     standing = ledger.standing(answer.found.sighting.id)
     assert standing is not None
     record, meta = standing
@@ -175,6 +196,6 @@ def _standing(ledger: Ledger, answer: Answered) -> tuple[Sighting, str]:
     return record, meta.entry_id
 
 
-def _who_and_why(ledger: Ledger, answer: Answered, how: Accepting) -> tuple[str, str]:
+def _who_and_why(ledger: Ledger, answer: Offering, how: Accepting) -> tuple[str, str]:
     said = answer.said.remark or "; ".join(f"{offer.field} {offer.typed}" for offer in answer.offers)
     return ledger.people.register(answer.verifier, how.new_id), f"county recorder's reply: {said}"

@@ -16,13 +16,14 @@ SEXES = {
 STAGES = {
     **dict.fromkeys(("ad", "ads", "adult", "adults"), "adult"),
     **dict.fromkeys(("imm", "imms", "immature", "immatures", "juv", "juvs", "young"), "immature"),
-    **dict.fromkeys(("ten", "tens", "teneral", "tenerals", "fresh"), "teneral"),
+    **dict.fromkeys(("ten", "tens", "teneral", "tenerals", "fresh", "freshly", "newly", "emerged"), "teneral"),
     **dict.fromkeys(("em", "emerging", "emergent", "emergents", "emerge"), "emerging"),
-    **dict.fromkeys(("ex", "exs", "exuv", "exuvs", "exuvia", "exuviae", "exuvium", "skin", "skins"), "exuvia"),
+    **dict.fromkeys(("ex", "exs", "exuv", "exuvs", "exuvia", "exuviae", "exuvium", "skin", "skins", "cast"), "exuvia"),
     **dict.fromkeys(("larva", "larvae", "larv", "nymph", "nymphs"), "larva"),
 }
 BEHAVIOURS = {
     **dict.fromkeys(("ovi", "ovip", "ovipos", "ovipositing", "oviposition", "laying", "egglaying"), "ovipositing"),
+    **dict.fromkeys(("egg-laying", "egg", "eggs"), "ovipositing"),
     **dict.fromkeys(("ter", "terr", "territorial", "holding"), "territorial"),
     **dict.fromkeys(("feed", "feeding", "hunting", "hawking"), "feeding"),
     **dict.fromkeys(("pat", "patrol", "patrolling", "patrols"), "patrolling"),
@@ -43,7 +44,7 @@ PRESENT = dict.fromkeys(
     ("some", "few", "several", "many", "lots", "numerous", "present", "seen", "p", "x", "+"), "present"
 )
 CERTAINTIES = {
-    **dict.fromkeys(("?", "poss", "possible", "possibly", "maybe"), "uncertain"),
+    **dict.fromkeys(("?", "poss", "possible", "possibly", "maybe", "unsure"), "uncertain"),
     **dict.fromkeys(("prob", "probable", "probably", "likely"), "probable"),
     **dict.fromkeys(("certain", "definite", "definitely", "sure"), "certain"),
 }

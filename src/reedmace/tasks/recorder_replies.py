@@ -33,7 +33,7 @@ class Answered(NamedTuple):
     """One row's answer about one record, and what it offers to correct. `verifier` is a name.
 
     `stated` says that the row has a decision in words, `given` is the scientific name in it. `there` says that the
-    ledger holds this answer already.
+    ledger holds this answer already, and `reply` is its entry's id there.
     """
 
     row: Row
@@ -44,6 +44,7 @@ class Answered(NamedTuple):
     stated: bool = True
     given: str = ""
     there: bool = False
+    reply: str = ""
 
 
 class Read(NamedTuple):
@@ -167,10 +168,12 @@ def _looked_up(ledger: Ledger, answers: list[Answered]) -> Iterator[Answered]:
     """Say of each answer whether the ledger holds it already."""
     for one in answers:
         people = ledger.people.ids_of(one.verifier)
-        there = any(
-            old.said.verifier in people and _same(old, one) for old in ledger.replies_about(one.found.sighting.id)
-        )
-        yield one._replace(there=there)
+        kept = [
+            old.id
+            for old in ledger.replies_about(one.found.sighting.id)
+            if old.said.verifier in people and _same(old, one)
+        ]
+        yield one._replace(there=bool(kept), reply=kept[-1] if kept else "")
 
 
 def _same(old: Reply, one: Answered) -> bool:

@@ -7,7 +7,7 @@ county recorder's correction.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from typing import NamedTuple
 
@@ -52,6 +52,10 @@ class Offered(NamedTuple):
         return self.given if any(offer.field == "name" for offer in self.offers) else ""
 
 
+Says = Callable[[Sighting, Visit], bool]
+"""A test whether a sighting with its visit says what is offered."""
+
+
 class _Read(NamedTuple):
     """A cell that was read: whether the record says so already, and in what words it would read."""
 
@@ -62,13 +66,7 @@ class _Read(NamedTuple):
 
 def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], today: date) -> Offered:
     """Give what a row would correct of the record it is about."""
-    readers: dict[str, Callable[[str], _Read | Fault]] = {
-        "name": lambda text: _name(key, found.sighting, text),
-        "date": lambda text: _date(found.visit, text, today),
-        "place": lambda text: _place(found.place, text),
-        "count": lambda text: _count(found.sighting, text),
-        "stage": lambda text: _stage(found.sighting, text),
-    }
+    readers = _readers(key, found, today)
     offers: list[Offer] = []
     faults: list[Fault] = []
     name, agreed = "", False
@@ -91,7 +89,32 @@ def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], t
     return Offered(tuple(offers), tuple(faults), name, agreed)
 
 
-def read_anew(field: str, key: Key, text: str, today: date) -> Callable[[Sighting, Visit], bool]:
+def offers_of(key: Key, found: Found, typed: Mapping[str, str], today: date) -> Iterator[Offer]:
+    """Give corrections that were offered earlier, by field as they were written, as far as the record differs.
+
+    What cannot be read any more, by the key of today perhaps, is offered in the county recorder's own words.
+    """
+    readers = _readers(key, found, today)
+    for field in FIELDS:
+        text = typed.get(field, "").strip()
+        said = readers[field](text) if text else None
+        if isinstance(said, Fault):
+            yield Offer(field, text, _was(found, field), text)
+        elif said is not None and not said.same:
+            yield Offer(field, text, _was(found, field), said.now)
+
+
+def _readers(key: Key, found: Found, today: date) -> dict[str, Callable[[str], _Read | Fault]]:
+    return {
+        "name": lambda text: _name(key, found.sighting, text),
+        "date": lambda text: _date(found.visit, text, today),
+        "place": lambda text: _place(found.place, text),
+        "count": lambda text: _count(found.sighting, text),
+        "stage": lambda text: _stage(found.sighting, text),
+    }
+
+
+def read_anew(field: str, key: Key, text: str, today: date) -> Says:
     """Give a test whether a sighting with its visit says what a cell says."""
 
     def says(sighting: Sighting, visit: Visit) -> bool:
@@ -109,7 +132,7 @@ def read_anew(field: str, key: Key, text: str, today: date) -> Callable[[Sightin
     return says
 
 
-def _stood_so(ledger: Ledger, found: Found, says: Callable[[Sighting, Visit], bool]) -> bool:
+def _stood_so(ledger: Ledger, found: Found, says: Says) -> bool:
     """Say whether the record read like this once, before it was amended here."""
     sightings = [record for _, record in ledger.history(found.sighting.id) if isinstance(record, Sighting)]
     of = dict.fromkeys((found.visit.id, *(sighting.visit_id for sighting in sightings)))

@@ -97,14 +97,22 @@ def _sent(ledger: Ledger, subject: str) -> Iterator[Step]:
 
 
 def _replies(ledger: Ledger, subject: str) -> Iterator[Step]:
-    """What county recorders said of it, with what they would correct."""
-    for reply in ledger.replies_about(subject):
+    """What county recorders said of it, with what they would correct, and what of that was declined."""
+    replies = ledger.replies_about(subject)
+    declined = ledger.declined_offers() if any(reply.offers for reply in replies) else {}
+    for reply in replies:
         said = reply.said
         when = f", {said.date}" if said.date else ""
         words = f"{said.about}: {said.status} ({_name(ledger, said.verifier)}{when})"
         changes = tuple(Change(f"{field} offered", "", typed) for field, typed in reply.offers.items())
         meta = EntryMeta(reply.id, None, "reply", subject, "replied", said.remark, reply.by, reply.written_at)
         yield Step(meta, "reply", _name(ledger, reply.by), _ACTS["replied"], words, changes, head=False)
+        no = declined.get(reply.id)
+        if no is not None:
+            meta = EntryMeta(
+                f"{reply.id}#declined", None, "query", subject, "answered", no.reason, no.by, no.written_at
+            )
+            yield Step(meta, "reply", _name(ledger, no.by), "declined what was offered", "", (), head=False)
 
 
 def _steps(ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]]) -> list[Step]:
@@ -201,6 +209,17 @@ def _changes(ledger: Ledger, was: Any, now: Any) -> tuple[Change, ...]:
 def changes_between(ledger: Ledger, was: Sighting | Visit, now: Sighting | Visit) -> tuple[Change, ...]:
     """Every field that differs between two versions of one record, told in words."""
     return _changes(ledger, was, now)
+
+
+def field_words(ledger: Ledger, record: Sighting | Visit) -> dict[str, str]:
+    """Everything that one version of a record says, by field, in words; the count in one field."""
+    told = {}
+    if isinstance(record, Sighting):
+        told["count"] = count_words(record)
+    for field, value in zip(record._fields, record, strict=True):
+        if field not in _SILENT and field not in ("count", "pairs"):
+            told[_LABELS.get(field, field.replace("_", " "))] = _words(ledger, field, value)
+    return told
 
 
 def _words(ledger: Ledger, field: str, value: Any) -> str:

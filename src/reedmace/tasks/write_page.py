@@ -18,7 +18,10 @@ def page_format(to: str) -> None:
         raise Refused(Fault("page-format", "A page is written as .md or .html.", hint, to, typed=True))
 
 
-def write_page(to: str, page: Page) -> None:
-    """Write a page; raises `Refused` where the file is there already, or cannot be written."""
+def write_page(to: str, page: Page, replace: bool | None = None) -> None:
+    """Write a page; raises `Refused` where the file is there and not to be replaced, or cannot be written.
+
+    `replace` is None where nobody can ask for that.
+    """
     page_format(to)
-    write_lines(to, _WRITERS[Path(to).suffix.casefold()](page).removesuffix("\n").split("\n"))
+    write_lines(to, _WRITERS[Path(to).suffix.casefold()](page).removesuffix("\n").split("\n"), replace)

@@ -53,7 +53,7 @@ def _wrapped(text: str, width: int | None, *, break_long_words: bool = False) ->
 
 
 def _place(where: Where | None) -> str:
-    if where is None:
+    if where is None or not where.file:
         return ""
     parts = [literal(where.file), *(str(part) for part in (where.line, where.column) if part is not None)]
     return ":".join(parts)

@@ -6,11 +6,14 @@ from collections import Counter
 from collections.abc import Sequence
 
 from reedmace.records.verification import STATUSES
-from reedmace.tasks.accept_offers import Accepted
+from reedmace.tasks.accept_offers import Accepted, Offering
+from reedmace.tasks.open_offers import OpenOffer
 from reedmace.tasks.recorder_replies import Answered
 from reedmace.terminal.ledger_list import seen
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
+
+_SHOWN = 12  # signs of an id
 
 
 def show_matches(screen: Screen, answers: Sequence[Answered]) -> None:
@@ -28,20 +31,45 @@ def show_counts(screen: Screen, answers: Sequence[Answered]) -> None:
             screen.say(f"{counts[status]:,} {status}", indent=2)
 
 
-def show_offers(screen: Screen, answers: Sequence[Answered]) -> None:
+def show_offers(screen: Screen, answers: Sequence[Offering]) -> None:
     """What would be corrected, record by record, with the remark that stands with it."""
     screen.say((f"Corrections on offer for {plural(len(answers), 'record')}; nothing is changed yet:", "bold"))
     for one in answers:
         show_offer(screen, one)
 
 
-def show_offer(screen: Screen, one: Answered) -> None:
+def show_offer(screen: Screen, one: Offering) -> None:
     """What would be corrected of one record."""
     screen.say(record_words(one), indent=2, hang=2)
     for offer in one.offers:
         screen.say(f"{offer.field}: {offer.was} → {offer.now}", indent=4, hang=2)
     if one.said.remark:
         screen.say(f"{one.verifier}: {one.said.remark}", indent=4, hang=2)
+
+
+def show_open(screen: Screen, offers: Sequence[OpenOffer]) -> None:
+    """Every open offer: the record, what was said of it, what would be corrected, how to take or decline it."""
+    if not offers:
+        screen.say("No correction is on offer: all were taken or declined.")
+        return
+    records = len({one.found.sighting.id for one in offers})
+    screen.say((f"Corrections on offer for {plural(records, 'record')}, neither taken nor declined:", "bold"))
+    for one in offers:
+        screen.say(record_words(one), indent=2, hang=2)
+        when = f", {one.said.date}" if one.said.date else ""
+        remark = f"; {one.said.remark}" if one.said.remark else ""
+        screen.say(f"{one.verifier}{when}: {one.said.status}{remark}", indent=4, hang=2)
+        for offer in one.offers:
+            screen.say((f"{offer.field}: {offer.was} → {offer.now}", "bold"), indent=4, hang=2)
+        screen.say(f"take:     reedmace reply --accept {one.found.sighting.id[-_SHOWN:]}", indent=4, hang=2)
+        screen.say(
+            f'decline:  reedmace reply --decline {one.found.sighting.id[-_SHOWN:]} --reason "..."', indent=4, hang=2
+        )
+
+
+def show_declined(screen: Screen, offers: Sequence[OpenOffer]) -> None:
+    """What was declined."""
+    screen.say(f"Declined: what was offered for {plural(len(offers), 'record')}; the answers stay in the history.")
 
 
 def show_accepted(screen: Screen, done: Sequence[Accepted]) -> None:
@@ -55,11 +83,11 @@ def show_accepted(screen: Screen, done: Sequence[Accepted]) -> None:
             screen.say(f"{fault.message} {fault.hint}", indent=2, hang=2)
 
 
-def record_words(one: Answered) -> str:
+def record_words(one: Offering) -> str:
     """A record in one line, with the last signs of its id."""
     sighting, place = one.found.sighting, one.found.place
     name = sighting.taxon.vernacular or sighting.taxon.scientific_name
     where = " ".join(part for part in (place.square or place.typed, place.locality) if part)
     gone = " (withdrawn)" if one.found.meta.act == "withdrawn" else ""
     parts = [f"{name}{gone}", seen(sighting), one.found.visit.date or "no date", where]
-    return f"{'; '.join(part for part in parts if part)}  [{sighting.id[-12:]}]"
+    return f"{'; '.join(part for part in parts if part)}  [{sighting.id[-_SHOWN:]}]"

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reedmace.reports.covering import Cover
+from reedmace.reports.strips import Strip
 from reedmace.terminal.screen import Screen
+from reedmace.terminal.season_chart import show_chart
 from reedmace.terminal.words import plural
 
 
-def show_season(screen: Screen, cover: Cover) -> None:
-    """Totals, the table of names, and what is worth a second look."""
+def show_season(screen: Screen, cover: Cover, chart: Sequence[Strip] = ()) -> None:
+    """Totals, the table of names, the flight chart, and what is worth a second look."""
     totals = [plural(cover.records, "record"), f"{cover.species} species", plural(cover.visits, "visit")]
     totals += [plural(cover.days, "day"), plural(cover.sites, "site"), plural(cover.observers, "observer")]
     screen.say((cover.period, "bold"), f": {', '.join(totals)}.", hang=2)
@@ -20,10 +24,11 @@ def show_season(screen: Screen, cover: Cover) -> None:
         for line in cover.lines
     ]
     screen.table(heads, rows)
+    show_chart(screen, chart)
     notable = len(cover.notable)
     if notable:
         which = plural(notable, "record is", "records are")
         screen.say(
             f"{which} worth a second look; {plural(len(cover.queries) + cover.left, 'open query', 'open queries')}."
         )
-        screen.say("The whole page:  reedmace season YEAR --cover FILE.html")
+        screen.say(f"For the county recorder:  reedmace season {cover.period} --cover FILE.html")

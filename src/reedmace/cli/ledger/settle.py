@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import by_option, json_option, ledger_option
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.ledger.store import Ledger
+    from reedmace.tasks.tell_diverged import Diverged
 
 
 @click.command(name="settle", short_help="Decide where two copies said different things.")
@@ -14,61 +21,67 @@ from reedmace.faults import Fault, Refused
 @click.option("--reason", default="chosen between two copies", show_default=True, help="Why.")
 @by_option
 @ledger_option
-def command(one: str | None, keep: str | None, reason: str, by: str | None, ledger_name: str | None) -> None:
+@json_option
+def command(
+    one: str | None, keep: str | None, reason: str, by: str | None, ledger_name: str | None, as_json: bool
+) -> None:
     """Show what two copies of the ledger said differently, or choose what is to stand.
 
-    The choice is a further entry; what was not chosen stays in the history.
+    ID is that of a sighting, a visit or a site, or its end; a site's name will do. The choice is a further entry;
+    what was not chosen stays in the history.
     """
-    from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.terminal.ledger_list import told
+    from reedmace.tasks.tell_diverged import choose_entry, tell_diverged
+    from reedmace.terminal.plain import literal
+
+    if keep is not None and one is None:
+        hint = "reedmace ledger settle ID --keep ENTRY"
+        raise Refused(Fault("id-missing", "Say what is to be settled.", hint, keep, typed=True))
+    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        waiting = tell_diverged(ledger)
+        if one is not None:
+            waiting = _meant(ledger, waiting, one)
+        if keep is None or not waiting:
+            _show(waiting, as_json=as_json)
+            return
+        chosen = choose_entry(waiting[0], keep)
+        person, _ = observer(ledger, by, new_id)
+        done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
+    if as_json:
+        say_json({"subject": done.subject, "kept": chosen.entry, "entry": done.entry_id})
+        return
+    how = "taken back" if chosen.act == "withdrawn" else f"as {literal(chosen.who)} wrote it at {chosen.written_at}"
+    click.echo(f"Settled: {waiting[0].kind} {literal(waiting[0].title)}, {how}.")
+
+
+def _meant(ledger: Ledger, waiting: list[Diverged], typed: str) -> list[Diverged]:
+    """Give the one that is meant, nothing where it has not diverged; raises `Refused` where there is none such."""
+    from reedmace.cli.ledger.chosen import subjects
+    from reedmace.tasks.tell_diverged import choose_subject
+
+    found = choose_subject(waiting, typed)
+    if len(found) > 1:
+        ends = ", ".join(one.subject[-12:] for one in found)
+        raise Refused(Fault("ambiguous-id", "Several end like this.", f"give more of it: {ends}", typed, typed=True))
+    if not found and all(
+        typed.strip().casefold() not in (site.id.casefold(), site.name.casefold()) for site in ledger.sites()
+    ):
+        subjects(ledger, [typed])
+    return found
+
+
+def _show(waiting: list[Diverged], *, as_json: bool) -> None:
+    if as_json:
+        for one in waiting:
+            choices = [choice._asdict() | {"says": dict(choice.says)} for choice in one.choices]
+            say_json(one._asdict() | {"choices": choices})
+        return
+    if not waiting:
+        click.echo("Nothing to decide.")
+        return
+    from reedmace.terminal.diverged_page import show_diverged
     from reedmace.terminal.screen import Screen
 
-    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        waiting = dict(ledger.diverged())
-        if one is not None:
-            [subject] = subjects(ledger, [one])
-            waiting = {subject: waiting[subject]} if subject in waiting else {}
-        if not waiting:
-            click.echo("Nothing to decide.")
-            return
-        if keep is not None:
-            if one is None:
-                hint = "reedmace ledger settle ID --keep ENTRY"
-                raise Refused(Fault("id-missing", "Say what is to be settled.", hint, keep, typed=True))
-            [(subject, heads)] = waiting.items()
-            chosen = [head for head in heads if head.entry_id.endswith(keep.strip().casefold())]
-            if len(chosen) != 1:
-                ends = ", ".join(head.entry_id[-12:] for head in heads)
-                hint = f"one of: {ends}"
-                raise Refused(Fault("no-such-choice", "This is none of the entries.", hint, keep, typed=True))
-            person, _ = observer(ledger, by, new_id)
-            ledger.settle(chosen[0].entry_id, reason, person, written_at(), new_id)
-            standing = ledger.standing(subject)
-            assert standing is not None
-            click.echo(f"Stands: {told(standing[0])}")
-            return
-        screen = Screen()
-        for subject, heads in waiting.items():
-            if heads[0].kind not in ("visit", "sighting"):
-                # The later one stands; the next entry of it, whatever it says, ends both.
-                again = "reedmace sites add NAME PLACE --reason ..." if heads[0].kind == "site" else "save it again"
-                screen.say((f"{heads[0].kind} {subject}", "bold"), hang=2)
-                for head in heads:
-                    who = ledger.people.name_of(head.by)
-                    screen.say(
-                        f"entry {head.entry_id[-12:]}, {head.act} by {who} at {head.written_at}", indent=2, hang=2
-                    )
-                screen.say(f"The later one stands. To settle it: {again}", indent=2, hang=2)
-                continue
-            records = {meta.entry_id: record for meta, record in ledger.history(subject)}
-            screen.say((subject, "bold"))
-            for head in heads:
-                who = ledger.people.name_of(head.by)
-                why = f": {head.reason}" if head.reason else ""
-                said = f"entry {head.entry_id[-12:]}, {head.act} by {who} at {head.written_at}{why}"
-                screen.say(said, indent=2, hang=2)
-                screen.say(told(records[head.entry_id]), indent=4, hang=2)
-        click.echo("Choose with:  reedmace ledger settle ID --keep ENTRY")
+    show_diverged(Screen(), waiting)

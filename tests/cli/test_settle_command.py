@@ -1,0 +1,155 @@
+"""`reedmace ledger settle`: what two copies said differently of a site, a visit or a record, and choosing."""
+
+from __future__ import annotations
+
+import json
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+POND = "Sallow Farm pond"
+
+
+@pytest.fixture
+def copies(tarn_run, run, owned, log, tmp_path: Path):
+    """Two copies that hold one site and one record; gives a runner for either: `copies("two", "sites", "add", ...)`."""
+    added = tarn_run("sites", "add", POND, "SU 431 118", "--habitat", "mere", "--remarks", "ask at the farm")
+    assert added.returncode == 0, added.stderr
+    log("12 pale m")
+    assert run("ledger", "backup", "two.ledger").returncode == 0
+
+    def running(which: str, *arguments: str, **more: Any) -> Any:
+        on = () if which == "one" else ("--ledger", f"{which}.ledger")
+        runner = tarn_run if arguments[:2] == ("sites", "add") else run
+        ran = runner(*arguments, *on, **more)
+        assert ran.returncode == 0, ran.stderr
+        return ran
+
+    return running
+
+
+@pytest.fixture
+def diverged(copies):
+    """The site was moved in one copy, and closed to others in the other; then the two were merged."""
+    moved = ("sites", "add", POND, "SU 432 118", "--habitat", "mere", "--reason", "measured on the map")
+    copies("one", *moved, "--remarks", "ask at the farm")
+    time.sleep(1.1)  # entries are put in order by the second
+    closed = ("sites", "add", POND, "SU 431 118", "--habitat", "mere", "--may-see", "nobody else")
+    copies("two", *closed, "--reason", "the owner asked", "--also", "Farm pond", "--remarks", "ask at the farm")
+    ran = copies("one", "ledger", "merge", "two.ledger")
+    assert "Changed in different ways, to be decided: 1 record." in ran.stdout
+    return copies
+
+
+def choices(copies, which: str = "one") -> list[dict[str, Any]]:
+    """What `settle --json` gives."""
+    return [json.loads(line) for line in copies(which, "ledger", "settle", "--json").stdout.splitlines()]
+
+
+def sites(copies, which: str) -> list[dict[str, Any]]:
+    """The register of one copy."""
+    return [json.loads(line) for line in copies(which, "sites", "--json").stdout.splitlines()]
+
+
+def test_both_versions_of_a_site_are_shown_side_by_side(diverged) -> None:
+    """At 60 columns: who changed it when and why, only what differs, and a line to copy for each."""
+    shown = diverged("one", "ledger", "settle", env={"COLUMNS": "60"}).stdout
+    lines = shown.splitlines()
+    assert max(map(len, lines)) <= 60
+    assert lines[0].startswith(f"site: {POND}  [")
+    words = " ".join(shown.split())
+    assert "amended by Ada Marsh at" in words
+    for wanted in ("measured on the map", "place: SU432118", "who may see it: nobody else", "also called: Farm pond"):
+        assert wanted in words
+    assert words.count("(stands until you choose)") == 1
+    assert "ask at the farm" not in words  # both say it
+    [one] = choices(diverged)
+    assert [(choice["stands"], choice["reason"]) for choice in one["choices"]] == [
+        (True, "the owner asked"),
+        (False, "measured on the map"),
+    ]
+    for choice in one["choices"]:
+        ends = f"settle {one['subject'][-12:]} --keep {choice['entry'][-12:]}"
+        assert ends in words
+
+
+@pytest.mark.parametrize("kept", [0, 1])
+def test_either_version_of_a_site_can_be_kept_whole(diverged, kept: int) -> None:
+    """By the site's name; nothing is typed again, nothing is left to decide, and the other copy learns of it."""
+    [one] = choices(diverged)
+    choice = one["choices"][kept]
+    ran = diverged("one", "ledger", "settle", POND, "--keep", choice["entry"][-12:], "--reason", "asked the owner")
+    assert ran.stdout == f"Settled: site {POND}, as Ada Marsh wrote it at {choice['written_at']}.\n"
+    [site] = sites(diverged, "one")
+    assert (site.get("may_see"), site["place"]["square"]) == (("nobody else", "SU431118"), (None, "SU432118"))[kept]
+    assert (site["habitat"], site["remarks"]) == ("tarn", "ask at the farm")
+    assert diverged("one", "ledger", "settle").stdout == "Nothing to decide.\n"
+    assert diverged("one", "ledger", "settle", POND).stdout == "Nothing to decide.\n"
+    assert diverged("one", "ledger", "audit").stdout == "Everything is as it should be.\n"
+    diverged("two", "ledger", "merge", "walks.ledger")
+    assert sites(diverged, "two") == [site]
+    assert diverged("two", "ledger", "settle").stdout == "Nothing to decide.\n"
+
+
+def test_until_it_is_settled_nobody_sees_more_than_either_copy_allowed(copies) -> None:
+    """Closed to others in one copy, and moved in the other, later: the later place stands, and it stays closed."""
+    closed = ("sites", "add", POND, "SU 431 118", "--may-see", "nobody else", "--reason", "the owner asked")
+    copies("two", *closed)
+    time.sleep(1.1)
+    copies("one", "sites", "add", POND, "SU 432 118", "--reason", "measured on the map")
+    copies("one", "ledger", "merge", "two.ledger")
+    copies("two", "ledger", "merge", "walks.ledger")
+    assert sites(copies, "one") == sites(copies, "two")
+    assert [(site["place"]["square"], site["may_see"]) for site in sites(copies, "one")] == [
+        ("SU432118", "nobody else")
+    ]
+
+
+def test_a_wrong_choice_is_refused_with_what_there_is(diverged, run) -> None:
+    """An entry that is none of them, an id that is nothing, a choice without an id: nothing is written."""
+    before = diverged("one", "ledger", "dump").stdout
+    [one] = choices(diverged)
+    ran = run("ledger", "settle", POND, "--keep", "ffff")
+    assert (ran.returncode, "no-such-choice" in ran.stderr) == (2, True)
+    assert all(choice["entry"][-12:] in ran.stderr for choice in one["choices"])
+    ran = run("ledger", "settle", "no-such-pond")
+    assert (ran.returncode, "not-recorded" in ran.stderr) == (2, True)
+    ran = run("ledger", "settle", "--keep", one["choices"][0]["entry"])
+    assert (ran.returncode, "id-missing" in ran.stderr) == (2, True)
+    assert diverged("one", "ledger", "dump").stdout == before
+
+
+def test_a_record_amended_in_one_copy_and_taken_back_in_the_other(copies, run) -> None:
+    """Both are told; what is kept stands, also where that is that it was taken back."""
+    [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
+    copies("one", "ledger", "amend", record["id"], "count=13", "--reason", "one more behind the reeds")
+    copies("two", "ledger", "withdraw", record["id"], "--reason", "it was another pond")
+    copies("one", "ledger", "merge", "two.ledger")
+    words = " ".join(copies("one", "ledger", "settle").stdout.split())
+    for wanted in ("sighting: Pale Rushlet", "taken back by Ada Marsh", "it was another pond", "count: 13"):
+        assert wanted in words
+    ran = run("ledger", "amend", record["id"], "count=14", "--reason", "x")
+    assert (ran.returncode, "ledger settle" in ran.stderr) == (1, True)
+    [one] = choices(copies)
+    [gone] = [choice for choice in one["choices"] if choice["act"] == "withdrawn"]
+    ran = copies("one", "ledger", "settle", record["id"], "--keep", gone["entry"])
+    assert ran.stdout.endswith(", taken back.\n")
+    assert copies("one", "ledger", "list", "--json").stdout == ""
+    assert copies("one", "ledger", "audit").stdout.count("damaged") == 0
+
+
+def test_a_visit_changed_in_both_copies(copies) -> None:
+    """Its day in one, its weather in the other: fields by their names, nothing else."""
+    [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
+    copies("one", "ledger", "amend", record["visit_id"], "date=2025-07-13", "--reason", "wrong day")
+    copies("two", "ledger", "amend", record["visit_id"], "weather=warm", "--reason", "forgotten")
+    copies("one", "ledger", "merge", "two.ledger")
+    [one] = choices(copies)
+    assert one["kind"] == "visit"
+    said = sorted((choice["says"].get("date"), choice["says"].get("weather")) for choice in one["choices"])
+    assert said == [("2025-07-12", "warm"), ("2025-07-13", "nothing")]
+    mine = next(choice for choice in one["choices"] if choice["says"]["date"] == "2025-07-13")
+    copies("one", "ledger", "settle", record["visit_id"], "--keep", mine["entry"][-12:])
+    assert choices(copies) == []

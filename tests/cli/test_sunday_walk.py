@@ -1,0 +1,194 @@
+"""A Sunday walk of 25 species: typed in shorthand within three minutes, and by prompts by somebody who knows none."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cli.seat import CTRL_D, Seat
+from reedmace.keys.model import Key
+from tarn import FOLDER
+
+SUNDAY = Path(__file__).resolve().parent.parent.parent / "demo" / "sunday.txt"
+KEYS_A_MINUTE = 200  # 40 words a minute
+AT = ("--place", "SU 431 118", "--date", "12 July 2025", "--locality", "Sallow Farm")
+
+# The same walk as a beginner says it: a name, how many, what else.
+SAID = """
+common blue;12;male
+common blue;3 pairs;mating
+azure damselfly;8;
+variable damselfly;2;
+blue tailed;40+;
+large red;5;
+red-eyed damselfly;6;
+small red-eyed;2;
+banded demoiselle;4;male
+beautiful demoiselle;1;female
+white legged;3;
+emerald damselfly;2;
+willow emerald;1;
+emperor;1;female laying eggs
+emperor;2;cast skins
+brown hawker;2;
+southern hawker;1;
+migrant hawker;1;
+common darter;6;
+ruddy darter;4;male
+broad bodied chaser;2;male
+four spotted;8;
+black tailed skimmer;5;
+keeled skimmer;1;male
+scarce chaser;2;
+golden ringed;1;
+downy emerald;1;"over the alders"
+"""
+
+
+def told(listed: Callable[..., list[dict[str, Any]]]) -> list[tuple[Any, ...]]:
+    """What was kept of each sighting, but for how it was typed."""
+    kept = [
+        (*(one[field] for field in ("name", "count", "sex", "date", "place")), one["record"])
+        for one in listed("--season", "2026")
+    ]
+    fields = ("count_kind", "pairs", "stage", "behaviour", "remarks")
+    return sorted(((*row, *(str(record.get(field)) for field in fields)) for *row, record in kept), key=str)
+
+
+def test_in_shorthand_it_takes_less_than_three_minutes_and_asks_nothing(owned, seat, key: Key, listed) -> None:
+    """Typed at a terminal, line after line, at 40 words a minute; 25 species are understood without a question."""
+    page = SUNDAY.read_text(encoding="utf-8")
+    assert len(page) < 3 * KEYS_A_MINUTE
+    with seat("log", "--from", "-") as there:
+        for line in page.splitlines():
+            there.type(line)
+        there.keys(CTRL_D)
+        assert there.leave() == 0, there.text
+    assert not [word for word in ("which one", "the line again", "ambiguous", "hint:") if word in there.text]
+    kept = listed()
+    assert (len(kept), len({one["name"] for one in kept})) == (27, 25)
+    assert {one["rank"] for one in kept} == {"species"}
+
+
+@pytest.mark.parametrize("columns", [60, 100])
+def test_by_prompts_the_same_walk_goes_in_without_the_shorthand(owned, seat, run, key: Key, listed, columns) -> None:
+    """Plain names, numbers and words; what is kept is the same as in shorthand, and one name has to be chosen."""
+    there: Seat
+    keys = 0
+
+    def answer(prompt: str, text: str) -> None:
+        nonlocal keys
+        there.wait_for(prompt)
+        there.type(text)
+        keys += len(text) + 1
+
+    with seat("log", columns=columns) as there:
+        answer("Date [today]: ", "12 July 2026")
+        answer("longitude: ", "SU 431 118")
+        answer("[none]: ", "Sallow Farm")
+        answer("[none]: ", "10:30-13:00 21C sun70 F2")
+        answer("[no]: ", "all")
+        for line in SAID.split("\n")[1:-1]:
+            name, number, more = line.split(";")
+            answer("seen: ", name)
+            if name == "blue tailed":
+                answer("which one", "1")
+            answer("how many", number)
+            answer("what else", more)
+        answer("seen: ", "")
+        answer("Write this?", "")
+        assert there.leave() == 0
+    assert keys < 3.25 * KEYS_A_MINUTE
+    assert there.text.count("which one") == 1  # asked once, and never again about the same line
+    assert "hint:" not in there.text
+    ours = [line for line in there.text.splitlines() if not line.startswith(("In /", "Place, as grid reference"))]
+    assert max(map(len, ours)) <= max(columns, 79)
+    by_prompts = told(listed)
+    assert len(by_prompts) == 27
+    assert run("ledger", "undo").returncode == 0
+    for one in listed():
+        assert run("ledger", "withdraw", one["id"], "--reason", "once more").returncode == 0
+    assert run("log", "--from", SUNDAY).returncode == 0
+    assert [row[:-1] for row in told(listed)] == [row[:-1] for row in by_prompts]
+
+
+def test_what_was_typed_can_be_taken_back_and_ctrl_d_ends_the_list(seat, owned, listed) -> None:
+    """`undo` takes the last one back, as often as there are any."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        there.wait_for("[none]: ")
+        there.type("")
+        there.wait_for("[no]: ")
+        there.type("")
+        for line, shown in (
+            ("undo", "there is nothing to take back"),
+            ("12 pale m", "Pale Rushlet: 12 male"),
+            ("13 misty m", "Misty Rushlet: 13 male"),
+            ("Undo", "taken back: Misty Rushlet"),
+        ):
+            there.wait_for("seen: ")
+            there.type(line)
+            there.wait_for(shown)
+        there.wait_for("seen: ")
+        there.keys(CTRL_D)
+        there.wait_for("Write this?")
+        there.type("")
+        assert there.leave() == 0
+    assert [one["typed"] for one in listed()] == ["12 pale m"]
+
+
+@pytest.mark.parametrize("stop", ["at a question", "at the end"])
+def test_stopped_in_the_middle_what_was_typed_is_given_back(seat, owned, listed, run, tmp_path: Path, stop) -> None:
+    """Nothing is written; the lines shown are lines that can be logged."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        there.wait_for("[none]: ")
+        there.type("")
+        there.wait_for("[no]: ")
+        there.type("")
+        for line in ("12 pale m", "3 cop misty"):
+            there.wait_for("seen: ")
+            there.type(line)
+        there.wait_for("seen: ")
+        if stop == "at the end":
+            there.type("")
+            there.wait_for("Write this?")
+            there.type("n")
+        else:
+            there.interrupt()
+        assert there.leave() == 130
+    assert listed() == []
+    _, _, given = there.text.partition("Stopped: nothing was written.")
+    lines = [line.strip() for line in given.splitlines() if line.startswith("  ")]
+    assert lines == ["12 pale m", "3 cop misty"]
+    ran = run("log", *lines, *AT, "--key", FOLDER, "--json")
+    assert len(json.loads(ran.stdout)["sightings"]) == 2
+
+
+def test_words_that_are_none_of_ours_are_asked_for_in_quotes(seat, owned, listed) -> None:
+    """A beginner writes what he saw; the hint shows it as it can be kept, and no place in a file."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        there.wait_for("[none]: ")
+        there.type("")
+        there.wait_for("[no]: ")
+        there.type("")
+        there.wait_for("seen: ")
+        there.type("great boulderer")
+        there.wait_for("how many")
+        there.type("one or two")
+        there.wait_for("how many")
+        there.type("2")
+        there.wait_for("what else")
+        there.type("over the alders")
+        there.wait_for('put them in quotes:  "over the alders"')
+        there.type('newly emerged "over the alders"')
+        there.wait_for("seen: ")
+        there.type("")
+        there.wait_for("Write this?")
+        there.type("")
+        assert there.leave() == 0
+    assert "line:1" not in there.text
+    [one] = listed()
+    assert (one["count"], one["record"]["stage"], one["record"]["remarks"]) == (2, "teneral", "over the alders")
