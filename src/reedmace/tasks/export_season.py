@@ -180,7 +180,7 @@ def write(
         from reedmace.tasks.public_rows import Public  # needed by public versions only
 
         assert asked.grounds is not None
-        public = Public(ledger, asked.profile, asked.grounds, asked.to.name)
+        public = Public(ledger, asked.profile, asked.grounds, asked.to.name, asked.as_of)
         made = public.rows(_taken(filter(public.keeps, told), take))
     else:
         made = rows(ledger, asked.profile, _taken(told, take), asked.as_of)

@@ -24,13 +24,16 @@ from reedmace.tasks.public_plan import Blurred, Plan, plan
 _BEHAVIOURS = frozenset({*BEHAVIOURS.values(), *PAIRS.values()})
 _IDS = uuid.UUID("c3c1b6f4-5d0e-5b39-9a58-6f2d9e0f7a21")  # of ids that say something: made once, for this purpose
 _ALWAYS = "remarks and other words as typed, names in full, earlier names, photographs"
+_VERIFIER = "who verified the name, when, and their remark"
 _WITH_PLACE = f"name of the place, vice-county, time, {_ALWAYS}"
 
 
 class Public:
     """One public version being made. Raises `Refused` where the dataset's or the file's name tells a blurred place."""
 
-    def __init__(self, ledger: Ledger, profile: ExportProfile, grounds: Grounds, file_name: str) -> None:
+    def __init__(
+        self, ledger: Ledger, profile: ExportProfile, grounds: Grounds, file_name: str, as_of: str = ""
+    ) -> None:
         sites = {site.id: site for site in ledger.sites()}
         self._plan = plan(ledger, grounds._replace(sites=sites, memo={}))
         for name in (profile.dataset, file_name):
@@ -39,6 +42,7 @@ class Public:
         self._habitats = frozenset(habitat.id for habitat in grounds.key.habitats)
         self._names = _Initials(ledger)
         self._precision_m = profile.precision_m
+        self._verification = ledger.verifications(as_of)
 
     def keeps(self, told: Told) -> bool:
         """Say whether a record is published at all: not those of places that nobody else may see."""
@@ -48,7 +52,17 @@ class Public:
         """Stream records as rows."""
         for one in told:
             blurred = self._plan.blurred.get(one.visit.id)
-            yield _row(one, blurred, self._shared, self._names, self._habitats, self._precision_m)
+            row = _row(one, blurred, self._shared, self._names, self._habitats, self._precision_m)
+            yield self._verified(one.sighting, row)
+
+    def _verified(self, sighting: Sighting, row: ExportRow) -> ExportRow:
+        """Add what the county recorder said of the name: the word alone, without who said it, when and why."""
+        said = self._verification(sighting.id)
+        held = said.holds_for(sighting.taxon.scientific_name) if said else ""
+        if not held:
+            return row
+        notes = row.notes
+        return row._replace(notes=notes._replace(verification=held, withheld=f"{notes.withheld}, {_VERIFIER}"))
 
 
 def check_words(text: str, what: Plan) -> None:
