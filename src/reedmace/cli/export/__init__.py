@@ -62,7 +62,8 @@ def command(context: click.Context, /, **given: Any) -> None:
     """Write a season as a Darwin Core file, or the recipient's own sheet.
 
     Every record keeps its identifier for ever; the same ledger gives the same file, byte for byte. The exact
-    places of protected species are in it: send it to the county recorder, do not publish it.
+    places of protected species are in it: send it to the county recorder, do not publish it. What may be
+    published is written with --public.
 
     \b
       reedmace export --season 2026 --to season.csv
