@@ -21,6 +21,12 @@ def test_a_description_is_written_and_the_ledger_is_not(tarn_run, log, listed, r
         assert "Pale Rushlet" in text
         assert "From how far?" in text
     assert run("ledger", "dump").stdout == before
+    ran = tarn_run("describe", one["id"], "--to", "d.md")
+    assert (ran.returncode, "export-exists" in ran.stderr, "--force" in ran.stderr) == (1, True, True)
+    assert "8x42" in (tmp_path / "d.md").read_text(encoding="utf-8")
+    assert tarn_run("describe", one["id"], "--to", "d.md", "--optics", "10x32", "--force").returncode == 0
+    text = (tmp_path / "d.md").read_text(encoding="utf-8")
+    assert ("10x32" in text, "8x42" in text) == (True, False)
     ran = tarn_run("describe", one["visit_id"], "--to", "e.md")
     assert (ran.returncode, "not-a-sighting" in ran.stderr) == (2, True)
     ran = tarn_run("describe", one["id"], "--to", "e.txt")

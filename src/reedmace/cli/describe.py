@@ -22,10 +22,11 @@ def _questions(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.command(name="describe")
 @click.argument("one", metavar="ID")
 @click.option("--to", required=True, metavar="FILE", help="The page to write: .html or .md")
+@click.option("--force", is_flag=True, help="Replace the file if it is there.")
 @_questions
 @key_option
 @ledger_option
-def command(one: str, to: str, key_name: str | None, ledger_name: str | None, **said: str) -> None:
+def command(one: str, to: str, force: bool, key_name: str | None, ledger_name: str | None, **said: str) -> None:
     """Write the description of a rarity, filled from its record and from the answers given to the key.
 
     It tells what was seen, how each look-alike was ruled out by the answers, and what was not looked at. What only
@@ -43,10 +44,10 @@ def command(one: str, to: str, key_name: str | None, ledger_name: str | None, **
     from reedmace.reports.description import description_page
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.rarity_description import describe_rarity
-    from reedmace.tasks.write_page import page_format, write_page
+    from reedmace.tasks.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
-    page_format(to)
+    page_room(to, force)
     key = load(key_name)
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         [subject] = subjects(ledger, [one])
@@ -62,7 +63,7 @@ def command(one: str, to: str, key_name: str | None, ledger_name: str | None, **
             said = {field: text or _asked(field) for field, text in said.items()}
         eye = (record.naming.eye if record.naming else None) or "beginner"
         described = describe_rarity(ledger, Tables(key, eye), record, at[0], said, today())
-    write_page(to, description_page(described))
+    write_page(to, description_page(described), force)
     click.echo(f"Description written to {literal(to)}")
     blanks = sum(not text.strip() for text in said.values()) + sum(not rival.done for rival in described.rivals)
     if blanks:

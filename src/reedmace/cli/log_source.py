@@ -28,6 +28,7 @@ def options_said(
     sites: Sequence[Site],
 ) -> VisitSaid:
     """The options as if they stood on a visit's line. A place may be a registered site's name."""
+    from reedmace.records import unless_blank
     from reedmace.tasks.places_typed import find_site
     from reedmace.tasks.setting import read_setting
     from reedmace.tasks.visit_said import VisitSaid
@@ -46,7 +47,7 @@ def options_said(
         day=setting.date,
         place=setting.place,
         site=site,
-        locality=locality,
+        locality=unless_blank(locality),
         vice_county=county,
         habitat=setting.habitat.id if setting.habitat else "",
         notes=(remarks,) if remarks else (),

@@ -59,12 +59,12 @@ def command(
     from reedmace.tasks.export_changes import submissions_to
     from reedmace.tasks.judging import judging
     from reedmace.tasks.tell_season import chart, tell_season
-    from reedmace.tasks.write_page import page_format, write_page
+    from reedmace.tasks.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
     for name in (html, cover):
         if name is not None:
-            page_format(name)
+            page_room(name, force)
     grounds = judging(load(key_name), today(), county)
     season = None
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:

@@ -88,11 +88,11 @@ def add(
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.records import Site
+    from reedmace.records import Site, unless_blank
     from reedmace.tasks.log_walk import place_of_said
     from reedmace.terminal.plain import literal
 
-    if not name.strip():
+    if not unless_blank(name):
         raise Refused(Fault("site-unnamed", "A site needs a name.", 'write  "Sallow Farm pond"', name, typed=True))
     key = load(key_name)
     said = options_said(key, None, place, habitat, name.strip(), vice_county, "", ())
@@ -105,7 +105,8 @@ def add(
         alike = [one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted]
         # Two copies of the ledger may each have registered it: the one with the smaller id is kept, in every copy.
         before = min(alike, key=lambda one: one.id, default=None)
-        site = Site(before.id if before else new_id(), name.strip(), also, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
+        named = tuple(filter(unless_blank, also))
+        site = Site(before.id if before else new_id(), name.strip(), named, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
             if alike == [site]:
                 click.echo(literal(f"{site.name} is registered like this already."))

@@ -18,7 +18,7 @@ from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
-from reedmace.darwincore.whole import digest_of, whole_file
+from reedmace.darwincore.whole import digest_of, room_for, whole_file
 
 __all__ = [
     "DEFAULT_COLUMNS",
@@ -45,6 +45,7 @@ __all__ = [
     "occurrences_of",
     "one_line",
     "read_own",
+    "room_for",
     "undo_wording",
     "whole_file",
     "withdrawn_row",

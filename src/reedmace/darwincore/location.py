@@ -9,7 +9,7 @@ from functools import lru_cache
 from reedmace.darwincore.wording import listed
 from reedmace.faults import Fault
 from reedmace.places.place import Place, read_place
-from reedmace.records import PlaceRecord
+from reedmace.records import PlaceRecord, unless_blank
 
 # The British and Irish grids as the EPSG registry numbers them; and what they are called.
 _GRIDS = {"GB": ("EPSG:27700", "British National Grid"), "IE": ("EPSG:29903", "Irish Grid")}
@@ -36,7 +36,7 @@ def location_terms(place: PlaceRecord, vice_county_names: Mapping[str, str]) -> 
     country, code = _country(place)
     known = place.latitude is not None and place.longitude is not None
     srs, system = _grid(place)
-    locality = "" if place.locality.isspace() else place.locality
+    locality = unless_blank(place.locality)
     return {
         "verbatimLocality": locality or ("" if place.system else place.typed),
         "verbatimCoordinates": _coordinates(place),

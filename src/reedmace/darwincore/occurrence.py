@@ -93,7 +93,7 @@ def withdrawn_row(row: Mapping[str, str], on: str, reason: str) -> dict[str, str
     `row` is the record's own line, `on` the day it was withdrawn.
     """
     kept = {"occurrenceID", "eventID", "eventDate", "scientificName", "modified", "license", "datasetName"}
-    words = f"Withdrawn on {on}: {reason.strip()}".rstrip(".")
+    words = ": ".join(filter(None, (f"Withdrawn on {on}", reason.strip()))).rstrip(".")
     return {
         **{column: text if column in kept else "" for column, text in row.items()},
         "occurrenceRemarks": f"{words}. Please delete the record of this occurrenceID.",

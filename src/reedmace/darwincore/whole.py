@@ -19,10 +19,7 @@ def whole_file(path: Path | str, overwrite: bool) -> Iterator[BinaryIO]:
     Raises `Refused` where there is a file already (unless `overwrite`), or the folder or disk will not take it.
     """
     target = Path(path)
-    if target.is_dir():
-        raise _refusal("export-is-a-folder", "This path is a folder.", "name a file in it", target)
-    if not overwrite and os.path.lexists(target):
-        raise _exists(target)
+    room_for(target, overwrite)
     try:
         part, handle = _begin(target)
         try:
@@ -41,6 +38,15 @@ def whole_file(path: Path | str, overwrite: bool) -> Iterator[BinaryIO]:
             "choose a folder you may write to, with room on its disk; nothing was written",
             target,
         ) from error
+
+
+def room_for(path: Path | str, overwrite: bool) -> None:
+    """Raise `Refused` where a file, if it is not to be replaced, or a folder is there already."""
+    target = Path(path)
+    if target.is_dir():
+        raise _refusal("export-is-a-folder", "This path is a folder.", "name a file in it", target)
+    if not overwrite and os.path.lexists(target):
+        raise _exists(target)
 
 
 def digest_of(path: Path | str) -> str:
@@ -86,7 +92,7 @@ def _exists(target: Path) -> Refused:
     return _refusal(
         "export-exists",
         "There is a file here already.",
-        "choose another name, or ask for it to be overwritten",
+        "choose another name, or replace it with  --force",
         target,
     )
 

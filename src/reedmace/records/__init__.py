@@ -17,7 +17,7 @@ from reedmace.records.rules import slips_in_sighting, slips_in_visit
 from reedmace.records.sighting import Sighting
 from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
-from reedmace.records.text import unreadable
+from reedmace.records.text import unless_blank, unreadable
 from reedmace.records.visit import Visit
 
 __all__ = [
@@ -38,6 +38,7 @@ __all__ = [
     "slips_in_sighting",
     "slips_in_visit",
     "span",
+    "unless_blank",
     "unreadable",
     "with_names",
 ]

@@ -17,3 +17,12 @@ def unreadable(text: str) -> str | None:
         except UnicodeEncodeError:
             return "it holds half a character (a lone surrogate)"
     return None
+
+
+def unless_blank(text: str) -> str:
+    """Give a text as it is, or "" where nothing of it can be seen: blanks of every kind, marks without width."""
+    if text.isascii():
+        return text if text.strip() else ""
+    from unicodedata import category  # seldom needed
+
+    return text if any(not sign.isspace() and category(sign) != "Cf" for sign in text) else ""

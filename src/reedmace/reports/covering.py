@@ -67,11 +67,15 @@ class First(NamedTuple):
 
 
 class Changed(NamedTuple):
-    """One record that is otherwise than it was sent: new, changed or withdrawn, with the reason where there is one."""
+    """One record that is otherwise than it was sent: new, changed or withdrawn, with the reason where there is one.
+
+    `here` says whether it is among the records that the page is about.
+    """
 
     how: str
     what: str
     reason: str = ""
+    here: bool = True
 
 
 class Cover(NamedTuple):
@@ -108,21 +112,28 @@ class Cover(NamedTuple):
     county: str = ""
 
 
-def covering_page(cover: Cover) -> Page:
-    """Give the page of a summary, to be written as Markdown or HTML (document.py)."""
-    return Page(cover.title, tuple(_blocks(cover)))
+class Sent(NamedTuple):
+    """What a page says of the file that it goes with: names with values; whether it holds only what has changed."""
+
+    facts: tuple[tuple[str, str], ...] = ()
+    only_changes: bool = False
 
 
-def _blocks(cover: Cover) -> Iterator[Block]:
+def covering_page(cover: Cover, sent: Sent | None = None) -> Page:
+    """Give the page of a summary, to be written as Markdown or HTML (document.py); with `sent`, for one file."""
+    return Page(cover.title, tuple(_blocks(cover, sent or Sent())))
+
+
+def _blocks(cover: Cover, sent: Sent) -> Iterator[Block]:
     facts = [("From", cover.sender), ("For", cover.recipient), ("Period", cover.period), ("Made on", cover.made_on)]
-    yield Facts(tuple((name, value) for name, value in facts if value))
+    yield Facts((*((name, value) for name, value in facts if value), *sent.facts))
     yield Heading("In all")
     totals = [("Records", cover.records), ("Species", cover.species), ("Visits", cover.visits), ("Days", cover.days)]
     totals += [("Sites", cover.sites), ("Observers", cover.observers)]
     yield Facts(tuple((name, f"{value:,}") for name, value in totals))
     if cover.undated:
         yield Paragraph(f"Without an exact day: {cover.undated:,} of them.")
-    yield from _changes(cover)
+    yield from _changes(cover, sent)
     yield from _notable(cover)
     yield from _queries(cover)
     yield from _list(cover)
@@ -135,18 +146,23 @@ def _blocks(cover: Cover) -> Iterator[Block]:
     yield from _grounds(cover)
 
 
-def _changes(cover: Cover) -> Iterator[Block]:
+def _changes(cover: Cover, sent: Sent) -> Iterator[Block]:
     if not cover.since:
         return
+    as_before = "As before, not sent again" if sent.only_changes else "As before"
     yield Heading("Since last time")
     yield Paragraph(f"Counted from {cover.since}. Every record keeps its identifier.")
     counts = {how: sum(one.how == how for one in cover.changes) for how in ("new", "changed", "withdrawn")}
     yield Facts(
-        (*((how.capitalize(), f"{count:,}") for how, count in counts.items()), ("As before", f"{cover.unchanged:,}"))
+        (*((how.capitalize(), f"{count:,}") for how, count in counts.items()), (as_before, f"{cover.unchanged:,}"))
     )
-    told = tuple((one.how, one.what, one.reason) for one in cover.changes if one.how != "new")
+    told = tuple((_how(one), one.what, one.reason) for one in cover.changes if one.how != "new")
     if told:
         yield Table(("how", "record", "reason"), told)
+
+
+def _how(one: Changed) -> str:
+    return one.how if one.here or one.how == "withdrawn" else f"{one.how}, not among these"
 
 
 def _notable(cover: Cover) -> Iterator[Block]:

@@ -9,7 +9,7 @@ from typing import Any, get_args
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
-from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import BEHAVIOURS, PAIRS
@@ -159,7 +159,7 @@ def _place(value: str, record: Sighting | Visit, _today: date) -> Change | Fault
 
 
 def _locality(value: str, record: Sighting | Visit, _today: date) -> Change | Fault:
-    return {"place": _place_of(record)._replace(locality=value)}
+    return {"place": _place_of(record)._replace(locality=unless_blank(value))}
 
 
 def _vice_county(value: str, record: Sighting | Visit, _today: date) -> Change | Fault:

@@ -197,7 +197,7 @@ def _changes(
 ) -> tuple[tuple[Changed, ...], int]:
     """Give what is new, changed or withdrawn since, and how many of the chosen that they hold are as they were."""
     told = list(since(ledger, before, rows()))
-    changes = tuple(Changed(one.change, _in_short(one), one.change_note) for one in told)
+    changes = tuple(Changed(one.change, _in_short(one), one.change_note, one.sighting.id in chosen) for one in told)
     changed = {one.sighting.id for one in told}
     return changes, sum(subject in before and subject not in changed for subject in chosen)
 

@@ -44,7 +44,7 @@ class Tally:
         self.visits[visit.id] = None
         if taxon.rank in ("species", ""):
             self.species.add(taxon.scientific_name)
-        site = place.site or place.locality.casefold() or place.square or ""
+        site = place.site or place.locality.casefold().strip() or place.square or ""
         if site:
             self.sites.add(site)
         self.observers.update(sighting.observers or visit.observers)

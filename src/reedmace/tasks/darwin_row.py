@@ -17,7 +17,7 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Species
 from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import ViceCounty, find_vice_county
-from reedmace.records import PlaceRecord, Sighting, Span, Taxon, Visit, span
+from reedmace.records import PlaceRecord, Sighting, Span, Taxon, Visit, span, unless_blank
 from reedmace.records.sighting import Sex, Stage
 from reedmace.tasks.regions import with_regions
 
@@ -170,7 +170,7 @@ def _properties(text: str) -> dict[str, Any]:
 
 def _place(row: Row, properties: dict[str, Any]) -> PlaceRecord:
     """The place by its typed coordinates, else by latitude and longitude."""
-    locality = row.get("locality", "").strip() or row.get("verbatimLocality", "").strip()
+    locality = unless_blank(row.get("locality", "").strip()) or unless_blank(row.get("verbatimLocality", "").strip())
     county = properties.get("viceCounty")
     vice_county = _vice_county(str(county)) if county else None
     place = _read(row.get("verbatimCoordinates", "").strip())

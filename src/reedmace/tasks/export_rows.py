@@ -77,7 +77,7 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of:
         if said is not None:
             held = said.holds_for(sighting.taxon.scientific_name)
             # The remark may name the very place that is to be kept coarse.
-            notes = notes._replace(verification=held, verified=None if side else said)
+            notes = notes._replace(verification=held, verified=said._replace(remark="") if side else said)
         if side:
             notes = notes._replace(generalised=f"Place no finer than {side_words(side)}")
             visit = visit._replace(place=coarsened(visit.place, side))

@@ -130,6 +130,16 @@ def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission,
     return submission, digest_of(asked.to) == submission.digest
 
 
+def number_of(before: Sequence[Submission], done: Exported) -> int:
+    """Give the number of an export among the submissions to its recipient: the last one's, if it is the very same."""
+    return len(before) + (not (before and is_the_same(before[-1], done)))
+
+
+def is_the_same(submission: Submission, done: Exported) -> bool:
+    """Say whether an export is what was sent already, byte for byte and record for record."""
+    return (submission.digest, submission.sent) == (done.digest, done.sent)
+
+
 def submission_of(asked: Asked, done: Exported, made_at: str, new_id: Callable[[], str]) -> Submission:
     """Give what the ledger keeps of an export."""
     assert asked.recipient is not None
@@ -174,7 +184,7 @@ def write(
         from reedmace.tasks.public_rows import Public  # needed by public versions only
 
         assert asked.grounds is not None
-        public = Public(ledger, asked.profile, asked.grounds, asked.to.name)
+        public = Public(ledger, asked.profile, asked.grounds, asked.to.name, asked.as_of)
         made = public.rows(_taken(filter(public.keeps, told), take))
     else:
         made = rows(ledger, asked.profile, _taken(told, take), asked.as_of)

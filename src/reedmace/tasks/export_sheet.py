@@ -12,7 +12,7 @@ from reedmace.darwincore import TERMS, whole_file
 from reedmace.records import Sighting
 from reedmace.tasks.export_profiles import SheetLayout
 from reedmace.tasks.export_rows import ExportRow
-from reedmace.tasks.export_sources import COUNTED
+from reedmace.tasks.export_sources import COUNTED, VERIFICATION
 from reedmace.tasks.sheet_cells import Number, day_written, harmless, number_of, number_written
 
 _OF_A_WITHDRAWN = ("id", "visit", "date", "species", "english name", "code", "change", "remarks")
@@ -77,13 +77,15 @@ class _Writing:
     def by_species(self, rows: Iterable[ExportRow]) -> Iterator[Cells]:
         """Give one row for each species of a visit at one place, with numbers by stage and behaviour."""
         visit, species = "", dict[tuple[object, ...], _OfSpecies]()
+        # What the county recorder said of one record is not said of the others in its row.
+        apart = not set(VERIFICATION).isdisjoint(self._layout.columns.values())
         for row in rows:
             if row.visit.id != visit:
                 yield from (self._summed(one) for one in species.values())
                 visit, species = row.visit.id, {}
             seen = row.sighting
             named = (seen.taxon.scientific_name, seen.taxon.one_of, seen.certainty, seen.qualifier)
-            key = (*named, seen.place, seen.time, seen.observers)
+            key = (*named, seen.place, seen.time, seen.observers, self._verified(row) if apart else None)
             if key not in species:
                 species[key] = _OfSpecies(self._common(row, row.terms()))
             species[key].take(seen)
@@ -135,7 +137,17 @@ class _Writing:
             "remarks": terms["occurrenceRemarks"],
             "visit": visit.id,
             "change": row.notes.change,
+            **dict(zip(VERIFICATION, self._verified(row), strict=True)),
         }
+
+    def _verified(self, row: ExportRow) -> tuple[str, str, str]:
+        """Give the answer on the name that stands, who gave it and when; nothing of one about another name."""
+        notes = row.notes
+        if not notes.verification or notes.verified is None:
+            return notes.verification, "", ""
+        said = notes.verified
+        day = day_written(said.date, self._layout.dates) if said.date else ""
+        return notes.verification, row.name_of(said.verifier), day
 
     def _code(self, scientific: str, english: str) -> str:
         if not self._codes:

@@ -30,13 +30,17 @@ SOURCES: dict[str, str] = {
     "id": "the record's own identifier, kept for ever",
     "visit": "the visit's identifier",
     "change": "new, changed or withdrawn since the last submission",
+    "verification": "what the county recorder said of the name that stands",
+    "verifier": "who verified it",
+    "date verified": "the day of that, as the sheet writes dates",
 }
+VERIFICATION = ("verification", "verifier", "date verified")
 
 # In a sheet with one row for each species of a visit: the same of the visit, and numbers by stage and behaviour.
 OF_VISIT = (
     *("date", "time", "species", "english name", "code", "certainty", "recorder", "determiner", "grid reference"),
     *("place as written", "locality", "vice-county", "vice-county name", "habitat", "method", "weather"),
-    *("visit remarks", "remarks", "id", "visit", "change"),
+    *("visit remarks", "remarks", "id", "visit", "change", *VERIFICATION),
 )
 COUNTED: dict[str, str] = {
     "adults": "adults, both of a pair among them; newly emerged insects are not",

@@ -8,7 +8,7 @@ from reedmace.keys.model import Key, Named
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import Place
-from reedmace.records import Naming, Photo, PlaceRecord, Sighting, Site, Visit, name_mark
+from reedmace.records import Naming, Photo, PlaceRecord, Sighting, Site, Visit, name_mark, unless_blank
 from reedmace.tasks.dates import TypedDate
 from reedmace.tasks.field_page import PageVisit, SeenLine
 from reedmace.tasks.field_words import Word
@@ -67,7 +67,11 @@ def record_of_place(
     regions: tuple[str, ...] = (),
     kind: str | None = None,
 ) -> PlaceRecord:
-    """As `place_record`, from its parts; `kind` is exact, map estimate or centroid, where it was said."""
+    """As `place_record`, from its parts; `kind` is exact, map estimate or centroid, where it was said.
+
+    A name of blanks alone is no name.
+    """
+    locality = unless_blank(locality)
     if place is None:
         return PlaceRecord(locality=locality, vice_county=vice_county)
     latitude, longitude = place.rounded()
@@ -90,7 +94,7 @@ def place_of_said(key: Key, said: VisitSaid) -> PlaceRecord:
     """The place of a visit's line: the reference typed, else that of the registered site."""
     if said.place is None and said.site is not None:
         return said.site.place._replace(
-            locality=said.locality or said.site.name,
+            locality=unless_blank(said.locality) or said.site.name,
             site=said.site.id,
             vice_county=said.vice_county or said.site.place.vice_county,
         )
@@ -218,7 +222,7 @@ def _own_place(key: Key, seen: SeenLine, visit: Visit) -> PlaceRecord | None:
     if said.place is not None:
         regions = tuple(region.id for region in regions_of(key, said.place))
         return record_of_place(said.place, said.locality, None, regions)
-    if spot is None or (spot.place is None and not spot.locality and spot.site is None):
+    if spot is None or (spot.place is None and not unless_blank(spot.locality) and spot.site is None):
         return None
     if spot.place is None and spot.site is None:
         # A named spot without a reference of its own lies within the visit's square.

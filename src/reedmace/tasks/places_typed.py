@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.places.place import Place, read_place
-from reedmace.records import Site
+from reedmace.records import Site, unless_blank
 from reedmace.tasks.field_words import Word, slip
 
 
@@ -26,14 +26,14 @@ def place_at(typed: str, words: tuple[Word, ...], at: int) -> tuple[Place | None
         read = read_place(typed[run[0].start : run[-1].end])
         if not isinstance(read, Fault):
             quoted = words[end] if end < len(words) and words[end].quoted else None
-            return read, quoted.text if quoted else "", end + (quoted is not None)
+            return read, unless_blank(quoted.text) if quoted else "", end + (quoted is not None)
         # The fault to tell is that of the words that look like one reference: "SU" and the figures after it.
         alike = all(len(word.text) == 1 or not any(sign.isalpha() for sign in word.text) for word in run[1:])
         if fault is None or (alike and not figures):
             figures = alike
             fault = slip(read.code, read.message, read.hint, typed, run[0].start, run[-1].end)
     if first < len(words) and words[first].quoted:
-        return None, words[first].text, first + 1
+        return None, unless_blank(words[first].text), first + 1
     if fault is not None and re.match(r"[A-Za-z]{1,2}(?:[0-9]|$)|[0-9+-]", words[first].text):
         return fault
     return None, "", first

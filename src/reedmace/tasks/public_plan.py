@@ -2,27 +2,34 @@
 
 A visit is blurred whole where one of its sightings is sensitive. So that nothing beside it gives the place away, so
 is every visit, in any year, that touches the same 1 km square, site or name of a place, and every one that its
-observers made on the same day inside the blurred square.
+observers made on the same day inside the blurred square. Withdrawn sightings count too: they may have been published.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
+from functools import cache, lru_cache
 from math import ceil, floor
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from reedmace.checks.query import Grounds, record_of
 from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
+from reedmace.places.datum import from_grid, to_grid
 from reedmace.places.place import Place
-from reedmace.places.squares import SIDES, inside, square_at
-from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.places.squares import EXTENT, SIDES, inside, square_at
+from reedmace.records import PlaceRecord, Sighting, Site, Visit
 from reedmace.tasks.coarse_places import as_square, on_grid
+from reedmace.tasks.public_words import NO_GRID, Cell, Telling, cells_of
 
 PROTECTED_M = 10_000
 """The side of the square that is published for a protected species, or a withheld site, unless the county file says."""
 
-_KM, _FIVE_KM = 1000, 5000
+_KM = 1000
+_MOST_KM = 4  # a place that reaches over more squares than this is as coarse as what is published of it
+_EVERYTHING = Wanted(withdrawn=True)
 _SIDES = tuple(sorted(side for side in SIDES if side >= 100))
+Key = TypeVar("Key", bound=Hashable)
 Box = tuple[str, int, int, int, int]
 """Grid, and the corners in whole kilometres: west, south, east, north (the last two not inside)."""
 
@@ -34,78 +41,107 @@ class Blurred(NamedTuple):
     side_m: int
 
 
-class Plan(NamedTuple):
-    """The blurred visits by id, visits that nobody else may see, and words that would give a blurred place away."""
+class Plan:
+    """What becomes of each visit: `left_out` are those that nobody else may see; `telling` finds words that tell."""
 
-    blurred: dict[str, Blurred]
-    left_out: frozenset[str]
-    telling: frozenset[str]
+    def __init__(self, hot: _Hot, blurred: dict[str, Blurred]) -> None:
+        self._hot = hot
+        self._blurred = blurred
+        self.left_out = frozenset(hot.left_out)
+        self.telling = Telling(hot.cells, hot.words)
+
+    def blurred(self, sighting: Sighting, visit: Visit) -> Blurred | None:
+        """Give what is published of the place of a record, as it stands or once stood; None where it is not blurred."""
+        found = self._blurred.get(visit.id)
+        if found is not None:
+            return found
+        side = self._hot.near(sighting, visit)
+        return _square(map(on_grid, _places(sighting, visit)), side) if side else None
 
 
 def plan(ledger: Ledger, grounds: Grounds) -> Plan:
-    """Work out what is to be blurred, in two walks through the ledger."""
-    hot = _Hot(grounds)
-    for sighting, visit, _ in ledger.current_sightings():
+    """Work out what is to be blurred, in three walks through the ledger."""
+    hot = _Hot(ledger, grounds)
+    for sighting, visit, _ in ledger.current_sightings(_EVERYTHING):
         hot.look(sighting, visit)
     if not hot.sides:
-        return Plan({}, frozenset(hot.left_out), frozenset())
+        return Plan(hot, {})
     squares: dict[str, list[Place | None]] = {}
     sides: dict[str, int] = {}
-    for sighting, visit, _ in ledger.current_sightings():
-        side = max(hot.sides.get(visit.id, 0), hot.near(sighting.place or visit.place, sighting, visit))
+    for sighting, visit, _ in ledger.current_sightings(_EVERYTHING):
+        side = max(hot.sides.get(visit.id, 0), hot.near(sighting, visit))
         if side:
             sides[visit.id] = max(side, sides.get(visit.id, 0))
-    for sighting, visit, _ in ledger.current_sightings():
+    for sighting, visit, _ in ledger.current_sightings(_EVERYTHING):
         if visit.id in sides:
             squares.setdefault(visit.id, []).extend(map(on_grid, _places(sighting, visit)))
-    blurred = {visit: _square(places, sides[visit]) for visit, places in squares.items()}
-    return Plan(blurred, frozenset(hot.left_out), frozenset(hot.telling))
+    return Plan(hot, {visit: _square(places, sides[visit]) for visit, places in squares.items()})
 
 
 class _Hot:
     """The sensitive sightings met so far, and what lies beside them."""
 
-    def __init__(self, grounds: Grounds) -> None:
+    def __init__(self, ledger: Ledger, grounds: Grounds) -> None:
         self._grounds = grounds
         self.sides: dict[str, int] = {}
         self.left_out: set[str] = set()
-        self.telling: set[str] = set()
+        self.words: set[str] = set()
+        self.cells: dict[Cell, int] = {}
         self._names: dict[str, int] = {}
         self._sites: dict[str, int] = {}
-        self._boxes: dict[tuple[str, int, int], int] = {}
         self._days: dict[tuple[str, str], dict[Box, int]] = {}
+        # After a merge one person may have several ids; the initials are the same.
+        self._person = cache(lambda person: ledger.people.name_of(person).casefold())
 
     def look(self, sighting: Sighting, visit: Visit) -> None:
         """Look at a sighting, and keep what is sensitive about it."""
-        side = self._side(sighting, visit)
+        side, site = self._side(sighting, visit)
         if not side:
             return
         self.sides[visit.id] = max(side, self.sides.get(visit.id, 0))
+        if site is not None:
+            self._keep(self._sites, site.id, side)
+            for name in (site.name, *site.also):
+                self._keep_name(name, side)
         for place in _places(sighting, visit):
-            self.telling.update(_words(place))
-            for known, what in ((self._names, _plain(place.locality)), (self._sites, place.site)):
-                if what:
-                    known[what] = max(side, known.get(what, 0))
-            box = _box(on_grid(place))
-            for cell in _cells(box):
-                self._boxes[cell] = max(side, self._boxes.get(cell, 0))
-            around = _around(box, side)
-            if around and visit.date:
-                for person in (*visit.observers, *(sighting.observers or ())):
-                    self._days.setdefault((visit.date, person), {})[around] = side
+            self._keep_name(place.locality, side)
+            self._keep_name("" if place.system else place.typed, side)
+            self._keep(self._sites, place.site or "", side)
+            for cell in _cells(place):
+                self._keep(self.cells, cell, side)
+            for box in _boxes(place) if visit.date else ():
+                around = _around(box, side)
+                for person in self._people(sighting, visit):
+                    self._keep(self._days.setdefault((visit.date or "", person), {}), around, side)
 
-    def near(self, place: PlaceRecord, sighting: Sighting, visit: Visit) -> int:
+    def near(self, sighting: Sighting, visit: Visit) -> int:
         """Give the side to which a sighting is blurred for what it lies beside; 0 for none."""
+        if not self.sides:
+            return 0
+        place = sighting.place or visit.place
+        found = on_grid(place)
+        own = found.grid if found else NO_GRID
         side = max(self._names.get(_plain(place.locality), 0), self._sites.get(place.site or "", 0))
-        box = _box(on_grid(place))
-        side = max([side, *(self._boxes.get(cell, 0) for cell in _cells(box))])
-        for person in (*visit.observers, *(sighting.observers or ())):
+        # Of its own grid only: a square of the other one reaches over several of these.
+        side = max([side, *(self.cells.get(cell, 0) for cell in _cells(place) if cell[0] == own)])
+        for person in self._people(sighting, visit):
             for around, wide in self._days.get((visit.date or "", person), {}).items():
-                if box and _touch(box, around):
+                if any(_touch(box, around) for box in _boxes(place)):
                     side = max(side, wide)
         return side
 
-    def _side(self, sighting: Sighting, visit: Visit) -> int:
+    def _keep(self, known: dict[Key, int], what: Key, side: int) -> None:
+        if what:
+            known[what] = max(side, known.get(what, 0))
+
+    def _keep_name(self, name: str, side: int) -> None:
+        self._keep(self._names, _plain(name), side)
+        self.words.add(name)
+
+    def _people(self, sighting: Sighting, visit: Visit) -> Iterator[str]:
+        return map(self._person, (*visit.observers, *(sighting.observers or ())))
+
+    def _side(self, sighting: Sighting, visit: Visit) -> tuple[int, Site | None]:
         grounds = self._grounds
         record = record_of(grounds, sighting, visit)
         side = 0
@@ -121,53 +157,64 @@ class _Hot:
             side = max(side, PROTECTED_M)
             if site.may_see == "nobody else":
                 self.left_out.add(visit.id)
-        return side
+        return side, site
 
 
 def _places(sighting: Sighting, visit: Visit) -> tuple[PlaceRecord, ...]:
     return (visit.place,) if sighting.place is None else (visit.place, sighting.place)
 
 
-def _words(place: PlaceRecord) -> Iterator[str]:
-    """Give what would tell the place: its name, what was typed, and its references finer than 5 km."""
-    yield from filter(None, (place.locality, place.typed, place.square))
-    found = on_grid(place)
-    if found is not None and found.grid and found.easting is not None and found.northing is not None:
-        for side in (side for side in _SIDES if side < _FIVE_KM):
-            yield square_at(found.grid, found.easting, found.northing, side).reference
-
-
 def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
+    """Give the words of a name, without signs and case."""
+    return " ".join("".join(sign if sign.isalnum() else " " for sign in name.casefold()).split())
 
 
-def _box(place: Place | None) -> Box | None:
-    """Give the whole kilometres that a place touches; its uncertainty counts where it is no square."""
+@lru_cache(maxsize=65536)
+def _boxes(record: PlaceRecord) -> tuple[Box, ...]:
+    """Give the whole kilometres that a place touches, on each grid; its uncertainty counts where it is no square."""
+    place = on_grid(record)
     if place is None or place.easting is None or place.northing is None or place.grid is None:
-        return None
-    if place.side_m:
-        west, south, side = place.easting, place.northing, place.side_m
-        east, north = west + side, south + side
-    else:
-        reach = place.uncertainty_m or 0
-        west, east = place.easting - reach, place.easting + reach + 1
-        south, north = place.northing - reach, place.northing + reach + 1
-    return (place.grid, floor(west / _KM), floor(south / _KM), ceil(east / _KM), ceil(north / _KM))
+        return tuple((grid, east, north, east + 1, north + 1) for grid, east, north in _by_position(record))
+    reach = 0 if place.side_m else place.uncertainty_m or 0
+    side = place.side_m or 1
+    west, south = place.easting - reach, place.northing - reach
+    east, north = place.easting + side + reach, place.northing + side + reach
+    found = [(place.grid, west, south, east, north)]
+    corners = [from_grid(place.grid, x, y) for x in (west, east) for y in (south, north)]
+    for grid in EXTENT:
+        if grid != place.grid:
+            there = [to_grid(grid, *corner) for corner in corners]
+            if all(inside(grid, *corner) for corner in there):
+                xs, ys = zip(*there, strict=True)
+                found.append((grid, min(xs), min(ys), max(xs), max(ys)))
+    return tuple(
+        (grid, floor(box[0] / _KM), floor(box[1] / _KM), ceil(box[2] / _KM), ceil(box[3] / _KM)) for grid, *box in found
+    )
 
 
-def _cells(box: Box | None) -> Iterator[tuple[str, int, int]]:
-    """Give the kilometre squares of a box; of one that is no finer than a tetrad there is nothing to give away."""
-    if box is None or box[3] - box[1] > 3 or box[4] - box[2] > 3:
-        return
-    for east in range(box[1], box[3]):
-        for north in range(box[2], box[4]):
-            yield box[0], east, north
+@lru_cache(maxsize=65536)
+def _cells(place: PlaceRecord) -> tuple[Cell, ...]:
+    """Give the 1 km squares of a place; of a square that is coarser than a tetrad there is nothing to give away.
+
+    Of a position that is known roughly only there is what it was written down as.
+    """
+    found = [
+        (box[0], east, north)
+        for box in _boxes(place)
+        if box[3] - box[1] <= _MOST_KM and box[4] - box[2] <= _MOST_KM
+        for east in range(box[1], box[3])
+        for north in range(box[2], box[4])
+    ]
+    return tuple(found) if found or place.side_m else tuple(_by_position(place))
 
 
-def _around(box: Box | None, side_m: int) -> Box | None:
+def _by_position(place: PlaceRecord) -> Iterator[Cell]:
+    if place.latitude is not None and place.longitude is not None:
+        yield from cells_of(place.latitude, place.longitude)
+
+
+def _around(box: Box, side_m: int) -> Box:
     """Give the blurred square or squares around a box."""
-    if box is None:
-        return None
     side = max(1, side_m // _KM)
     west, south = box[1] // side * side, box[2] // side * side
     return (box[0], west, south, -(-box[3] // side) * side, -(-box[4] // side) * side)

@@ -19,7 +19,7 @@ from typing import Any, NamedTuple, TypeVar
 from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, is_own, read_own, undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.records import Photo, PlaceRecord, Sighting, Visit
+from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
@@ -230,7 +230,8 @@ class RecordMaker:
         cells = tuple(
             fields.get(cell, "") for cell in ("place", "place_system", "latitude", "longitude", "uncertainty")
         )
-        locality = (fields.get("locality", "") or fields.get("locality_typed", "")).strip()
+        names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
+        locality = next(filter(unless_blank, names), "")
         place = self._once("place", cells, lambda: read_place_cells(*cells))
         if place.system is None and not locality:
             hint = "give a grid reference, a position, or at least the name of the place"

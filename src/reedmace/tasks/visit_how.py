@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from reedmace.faults import Fault
+from reedmace.records import unless_blank
 from reedmace.tasks.field_words import names_after
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
@@ -226,7 +227,7 @@ def named_value(reader: Reader, at: int) -> int | None:
         else:
             reader.put(reader.words[at], habitat=habitat.id)
     elif plain == "locality":
-        reader.put(reader.words[at], locality=value.text)
+        reader.put(reader.words[at], locality=unless_blank(value.text))
     elif plain == "weather":
         reader.weather.append(value.text)
     else:

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.places.place import Place
-from reedmace.records import Site
+from reedmace.records import Site, unless_blank
 from reedmace.tasks.dates import TypedDate
 from reedmace.tasks.field_words import Word, slip
 
@@ -84,7 +84,9 @@ class Reader:
 
     def quoted(self, word: Word) -> None:
         """Take text in quotes: the name of the place, then remarks."""
-        if self.named or not word.text.strip():
+        if not unless_blank(word.text):
+            return
+        if self.named:
             self.notes.append(word.text)
         else:
             self.named = True

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from reedmace.darwincore import room_for, whole_file
 from reedmace.faults import Fault, Refused
 from reedmace.reports.document import Page, html, markdown
-from reedmace.tasks.write_lines import write_lines
 
 _WRITERS = {".md": markdown, ".markdown": markdown, ".html": html, ".htm": html}
 
@@ -18,10 +18,14 @@ def page_format(to: str) -> None:
         raise Refused(Fault("page-format", "A page is written as .md or .html.", hint, to, typed=True))
 
 
-def write_page(to: str, page: Page, replace: bool | None = None) -> None:
-    """Write a page; raises `Refused` where the file is there and not to be replaced, or cannot be written.
-
-    `replace` is None where nobody can ask for that.
-    """
+def page_room(to: str, overwrite: bool) -> None:
+    """Refuse a page that could not be written for its name, or for what is there already, before any work is done."""
     page_format(to)
-    write_lines(to, _WRITERS[Path(to).suffix.casefold()](page).removesuffix("\n").split("\n"), replace)
+    room_for(to, overwrite)
+
+
+def write_page(to: str, page: Page, overwrite: bool) -> None:
+    """Write a page; where there is a file already it is replaced, or without `overwrite` refused with `Refused`."""
+    page_room(to, overwrite)
+    with whole_file(to, overwrite) as file:
+        file.write(_WRITERS[Path(to).suffix.casefold()](page).encode())

@@ -49,8 +49,9 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
     "--licence", type=click.Choice(["cc0", "cc-by", "cc-by-nc"]), help="What others may do; cc-by if not said."
 )
 @click.option("--dataset", metavar="NAME", help="A name for the whole, such as your garden's or group's.")
+@click.option("--cover", metavar="FILE", help="Also write the covering page of what is sent: .html or .md")
 @click.option("--public", is_flag=True, help="For everybody: sensitive places blurred, people as initials, no remarks.")
-@click.option("--county", type=FILE, metavar="FILE", help="With --public: a county file that says what is sensitive.")
+@click.option("--county", type=FILE, metavar="FILE", help="For --public and --cover: a county file.")
 @click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
 @click.option("--force", is_flag=True, help="Replace the file if it is there.")
 @by_option
@@ -61,7 +62,8 @@ def command(context: click.Context, /, **given: Any) -> None:
     """Write a season as a Darwin Core file, or the recipient's own sheet.
 
     Every record keeps its identifier for ever; the same ledger gives the same file, byte for byte. The exact
-    places of protected species are in it: send it to the county recorder, do not publish it.
+    places of protected species are in it: send it to the county recorder, do not publish it. What may be
+    published is written with --public.
 
     \b
       reedmace export --season 2026 --to season.csv
@@ -77,9 +79,11 @@ def command(context: click.Context, /, **given: Any) -> None:
     from reedmace.tasks.export_profiles import save
     from reedmace.tasks.export_season import Asked, export_again, export_season
 
+    if given["cover"] is not None and given["again"] is not None:
+        raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
         recipient, profile = _profile(ledger, given)
-        grounds = _grounds(given) if profile.public else None
+        grounds = _grounds(given) if profile.public or given["cover"] is not None else None
         asked = Asked(
             *(given["season"], given["to"], profile, today(), given["force"]),
             *(recipient, given["since_last"], grounds),
@@ -87,8 +91,14 @@ def command(context: click.Context, /, **given: Any) -> None:
         if given["again"] is not None:
             _say_again(*export_again(ledger, asked, given["again"]), given["to"])
             return
+        if given["cover"] is not None:
+            from reedmace.tasks.cover_export import cover_allowed, write_cover
+
+            cover_allowed(asked, given["cover"])
         done = export_season(ledger, asked)
         sending = recipient is not None and not given["draft"] and bool(done.digest)
+        if given["cover"] is not None:
+            write_cover(given["cover"], ledger, asked, done, sending)
         number = None
         if given["save"] or sending:
             from reedmace.cli.logging import observer
@@ -99,7 +109,7 @@ def command(context: click.Context, /, **given: Any) -> None:
                 save(ledger, profile, recipient, person, written_at(), new_id)
             if sending:
                 number = _note_sent(ledger, asked, done, person)
-    _say(done, asked, number)
+    _say(done, asked, number, given["cover"])
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:
@@ -115,15 +125,15 @@ def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int
     """Keep what was sent, if it is not the very same as last time; gives its number among those to the recipient."""
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.export_changes import submissions_to
-    from reedmace.tasks.export_season import submission_of
+    from reedmace.tasks.export_season import is_the_same, submission_of
 
     assert asked.recipient
-    if done.previous is None or (done.previous.digest, done.previous.sent) != (done.digest, done.sent):
+    if done.previous is None or not is_the_same(done.previous, done):
         ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
     return len(submissions_to(ledger, asked.recipient))
 
 
-def _say(done: Exported, asked: Asked, number: int | None) -> None:
+def _say(done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
     from reedmace.terminal.plain import literal
     from reedmace.terminal.words import plural
 
@@ -135,6 +145,8 @@ def _say(done: Exported, asked: Asked, number: int | None) -> None:
     told = f" ({', '.join(parts)})" if parts else ""
     what = "row" if done.sheet else "record"
     click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    if cover is not None:
+        click.echo(f"Covering page written to {literal(cover)}")
     if done.sheet and done.sheet.without_code:
         names = literal(", ".join(done.sheet.without_code))
         click.echo(f"Their list of codes lacks: {names}", err=True)
