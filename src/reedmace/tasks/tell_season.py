@@ -191,7 +191,7 @@ class _Places:
         place, visit = record.place, record.visit
         site = self._sites.get(place.site or "")
         name = site.name if site else place.locality
-        if visit.id in self._hidden.blurred and not self._exact:
+        if not self._exact and self._hidden.blurred(record.sighting, visit) is not None:
             self.unnamed.add(visit.id)
             return
         shown = place if self._exact else coarsened(place, SQUARE_M)
