@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
@@ -21,6 +22,9 @@ from tarn import FOLDER
 # A busy machine is no fault: no example is timed, nor how long it took to think of one.
 settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("patient")
+# Where the tests are started in the background interrupts are ignored, and every program they start would inherit that.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 class Ran(NamedTuple):
