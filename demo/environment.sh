@@ -44,12 +44,17 @@ print(whole.hexdigest())
 PYTHON
 }
 
+# installed STAMP WANTED: whether the stamp file says that WANTED is installed already.
+installed() {
+    [ -f "$1" ] && [ "$(cat "$1")" = "$2" ]
+}
+
 # install STAMP WANTED ARGUMENT...: pip install, unless the stamp file says that WANTED is installed already.
 install() {
     stamp=$1
     wanted=$2
     shift 2
-    [ -f "$stamp" ] && [ "$(cat "$stamp")" = "$wanted" ] && return
+    installed "$stamp" "$wanted" && return
     if ! "$bin/python" -m pip install --quiet --disable-pip-version-check "$@" 2>"$stamp.log"; then
         cat "$stamp.log" >&2
         stop "" "pip could not install what Reedmace needs. It asks a package index on the first run:" \

@@ -96,7 +96,7 @@ def run(tmp_path: Path, clean_env: dict[str, str]) -> Callable[..., Ran]:
         stdin: str = "",
         env: Mapping[str, str | None] | None = None,
         cwd: Path | None = None,
-        timeout: float = 60,
+        timeout: float = 300,  # a busy machine is no fault here, either: this only ends what hangs
     ) -> Ran:
         wanted = {**clean_env, **(env or {})}
         done = subprocess.run(

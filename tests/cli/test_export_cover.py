@@ -124,6 +124,15 @@ def test_nothing_is_written_where_the_page_cannot_be(season: Any, tarn_run: Any,
     assert facts(tmp_path / "mine.md")["Records"] == "5"
 
 
+def test_nothing_is_written_while_nobody_has_said_who_sends(log: Any, run: Any, tmp_path: Path) -> None:
+    """A file that was sent but not noted would go out again as new."""
+    log("2 pale", "--by", "Ada Marsh")
+    ran = run("export", "--to", "a.csv", *TARN, "--cover", "a.md")
+    assert ran.returncode != 0
+    assert "observer-unknown" in ran.stderr
+    assert not list(tmp_path.glob("a.*"))
+
+
 @pytest.mark.parametrize("options", [("--public",), ("--precision", "1 km")])
 def test_what_keeps_something_back_has_no_covering_page(
     season: Any, tarn_run: Any, tmp_path: Path, options: tuple[str, ...]

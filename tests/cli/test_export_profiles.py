@@ -31,8 +31,11 @@ def read(path: Path) -> list[dict[str, str]]:
 @pytest.fixture
 def season(log: Any) -> Any:
     """Two places, a doubt, three species."""
-    log("2m 3f pale", "3 misty", "1 great ?", "--vice-county", "11")
-    log("4 pale", "--locality", "Withy Pond")
+    for written in (
+        log("2m 3f pale", "3 misty", "1 great ?", "--vice-county", "11"),
+        log("4 pale", "--locality", "Withy Pond"),
+    ):
+        assert written.returncode == 0, written.stderr
     return log
 
 

@@ -90,8 +90,15 @@ class TestHtml:
     def test_it_is_for_paper_phones_and_the_dark(self) -> None:
         """The style has a form for each; a cell tells its heading where tables become cards."""
         whole = html(page("text"))
-        for wanted in ("@media print", "prefers-color-scheme: dark", "max-width: 34rem", 'data-head="text"'):
+        for wanted in ("@media print", "prefers-color-scheme: dark", "max-width: 40rem", 'data-head="text"'):
             assert wanted in whole
+
+    def test_a_whole_question_stands_above_its_answer(self) -> None:
+        """A short name stands beside its value."""
+        question = "With what: bare eye, binoculars, camera?"
+        whole = html(Page("t", (Facts(((question, "8x42"), ("Day", "2026-07-12"))),)))
+        assert f'<dt class="long">{question}</dt><dd>8x42</dd>' in whole
+        assert "<dt>Day</dt><dd>2026-07-12</dd>" in whole
 
 
 class TestMarkdown:

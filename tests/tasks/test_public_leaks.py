@@ -375,6 +375,26 @@ def test_what_tells_nothing_stays_as_it_was(tmp_path: Path) -> None:
     assert json.loads(row["dynamicProperties"])["viceCounty"] == "11"
 
 
+def test_no_blurred_place_is_finer_than_was_asked_for(tmp_path: Path) -> None:
+    """Where the county file would have let a tetrad be published."""
+    with begun(tmp_path / "pond") as (ledger, ada, mint):
+        hot = walk("v-1", "2026-07-12", place("SU 431 118"), "x")
+        fill(ledger, [(hot, [seen("great", "s-1", "v-1", "x")])], ada, mint)
+        for side, square in ((None, "SU41F"), ("1 km", "SU41F"), ("10 km", "SU41")):
+            profile = ExportProfile(format=1, public=True, precision=side)
+            export_season(ledger, asked(tmp_path / "all.csv", 2000, profile=profile))
+            [row] = read_files(tmp_path / "all.csv").occurrences
+            assert row["verbatimCoordinates"] == square
+
+
+@pytest.mark.parametrize("text", ["9" * 5000, f"{'9' * 400}.5 {'8' * 400}.5", "1.5" * 2000, "\u0664\u0663", "SU" * 900])
+def test_any_text_can_be_looked_at(text: str) -> None:
+    """Numbers beyond all measure, too."""
+    telling = Telling([("GB", 443, 111)])
+    assert not telling.in_text(text)
+    assert telling.in_text(f"SU \u0664\u0663 \u0661\u0661 {text}")
+
+
 def test_a_figure_too_many_in_the_name_of_a_place_is_kept_back_and_said(tmp_path: Path) -> None:
     """Only where there is something to keep back at all."""
     other = walk("v-2", "2026-07-13", place("SU 642 125", locality="Pond 1977 B"), "x")

@@ -109,6 +109,7 @@ def _marked(text: str) -> str:
     return _STARTS.sub(lambda found: f"{found[0][:-1]}\\{found[0][-1]}", _SIGNS.sub(r"\\\1", plain))
 
 
+_LONG = 30  # a name that would fill several lines of its column
 # Wide enough for a table on paper, narrow enough to be read; on a phone tables become cards by CSS alone.
 _STYLE = """
 :root { color-scheme: light dark; --ink: #1d2521; --paper: #fdfdfa; --line: #b9c2ba; --soft: #eef2ec; }
@@ -124,26 +125,29 @@ ul { padding-left: 1.2rem; }
 dl { display: grid; grid-template-columns: 8.5rem 1fr; gap: .15rem 1rem; margin: .4rem 0 .8rem; }
 dt { font-weight: bold; }
 dd { margin: 0; }
+dt.long, dt.long + dd { grid-column: 1 / -1; }
 table { border-collapse: collapse; width: 100%; margin: .4rem 0 .8rem; }
 th, td { text-align: left; vertical-align: top; padding: .25rem .6rem .25rem 0; border-bottom: 1px solid var(--line); }
+th, td { min-width: 6.5rem; }
+.figure, .whole { min-width: 0; white-space: nowrap; }
 .figure { text-align: right; font-variant-numeric: tabular-nums; }
-.whole { white-space: nowrap; }
+.figure + .whole { padding-left: .6rem; }
 .fill { margin: .6rem 0 1rem; break-inside: avoid; }
 .fill span { display: block; height: 2rem; border-bottom: 1px solid var(--ink); }
-@media (max-width: 34rem) {
+@media (max-width: 40rem) {
   dl { grid-template-columns: 7.4rem 1fr; gap: .15rem .6rem; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   table, tbody, tr, td { display: block; }
   tr { padding: .5rem 0; border-bottom: 1px solid var(--line); }
-  td { border: 0; padding: 0; }
+  td, .figure + .whole { border: 0; padding: 0; min-width: 0; }
   td:empty { display: none; }
   td::before { content: attr(data-head) ": "; font-weight: bold; }
   .figure { text-align: left; }
 }
 @media print {
-  :root { --ink: #000; --paper: #fff; --line: #999; }
+  :root { color-scheme: light; --ink: #000; --paper: #fff; --line: #999; }
   body { max-width: none; padding: 0; font-size: 10pt; }
-  tr, .fill { break-inside: avoid; }
+  tr, dl, .fill { break-inside: avoid; }
   h2, h3 { break-after: avoid; }
 }
 """
@@ -182,7 +186,7 @@ def _html(block: Block) -> str:
     if isinstance(block, Items):
         return f"<ul>{''.join(f'<li>{_shown(text)}</li>' for text in block.texts)}</ul>"
     if isinstance(block, Facts):
-        return f"<dl>{''.join(f'<dt>{_shown(name)}</dt><dd>{_shown(value)}</dd>' for name, value in block.rows)}</dl>"
+        return f"<dl>{''.join(_fact(name, value) for name, value in block.rows)}</dl>"
     if isinstance(block, Strips):
         return strips.drawn(block)
     if isinstance(block, ToFill):
@@ -190,6 +194,12 @@ def _html(block: Block) -> str:
     head = "".join(f'<th scope="col"{_class(block, at)}>{_shown(text)}</th>' for at, text in enumerate(block.heads))
     rows = "".join(f"<tr>{_cells(block, row)}</tr>" for row in block.rows)
     return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+
+
+def _fact(name: str, value: str) -> str:
+    """Give a name with its value beside it, or below where the name is a whole question."""
+    long = ' class="long"' if len(name) > _LONG else ""
+    return f"<dt{long}>{_shown(name)}</dt><dd>{_shown(value)}</dd>"
 
 
 def _cells(block: Table, row: Sequence[str]) -> str:

@@ -59,9 +59,9 @@ class Plan:
         return _square(map(on_grid, _places(sighting, visit)), side) if side else None
 
 
-def plan(ledger: Ledger, grounds: Grounds) -> Plan:
-    """Work out what is to be blurred, in three walks through the ledger."""
-    hot = _Hot(ledger, grounds)
+def plan(ledger: Ledger, grounds: Grounds, finest_m: int = 0) -> Plan:
+    """Work out what is to be blurred, in three walks through the ledger; nothing to a square finer than `finest_m`."""
+    hot = _Hot(ledger, grounds, finest_m)
     for sighting, visit, _ in ledger.current_sightings(_EVERYTHING):
         hot.look(sighting, visit)
     if not hot.sides:
@@ -81,8 +81,9 @@ def plan(ledger: Ledger, grounds: Grounds) -> Plan:
 class _Hot:
     """The sensitive sightings met so far, and what lies beside them."""
 
-    def __init__(self, ledger: Ledger, grounds: Grounds) -> None:
+    def __init__(self, ledger: Ledger, grounds: Grounds, finest_m: int) -> None:
         self._grounds = grounds
+        self._finest_m = finest_m
         self.sides: dict[str, int] = {}
         self.left_out: set[str] = set()
         self.words: set[str] = set()
@@ -157,7 +158,7 @@ class _Hot:
             side = max(side, PROTECTED_M)
             if site.may_see == "nobody else":
                 self.left_out.add(visit.id)
-        return side, site
+        return side and max(side, self._finest_m), site
 
 
 def _places(sighting: Sighting, visit: Visit) -> tuple[PlaceRecord, ...]:

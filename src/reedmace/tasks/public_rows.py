@@ -43,7 +43,7 @@ class Public:
         self, ledger: Ledger, profile: ExportProfile, grounds: Grounds, file_name: str, as_of: str = ""
     ) -> None:
         sites = {site.id: site for site in ledger.sites()}
-        self._plan = plan(ledger, grounds._replace(sites=sites, memo={}))
+        self._plan = plan(ledger, grounds._replace(sites=sites, memo={}), profile.precision_m or 0)
         self._telling = self._plan.telling
         for name in (profile.dataset, file_name):
             check_words(name, self._telling)

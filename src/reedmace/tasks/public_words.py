@@ -27,6 +27,7 @@ _REFERENCES = [re.compile(rf"(?=([a-hj-z]{{{letters}}})([0-9]{{4,10}}))") for le
 _TETRADS = [re.compile(rf"(?=([a-hj-z]{{{letters}}})([0-9])([0-9])([a-np-z]))") for letters in (1, 2)]
 # A comma stands within a number, or between two.
 _NUMBERS = (re.compile(r"[0-9]+(?:[.,][0-9]+)?"), re.compile(r"[0-9]+(?:\.[0-9]+)?"))
+_LONGEST = 20  # signs of a number that could be part of a position
 _IN_SQUARE = 100  # kilometres along a side of a lettered square
 
 
@@ -49,7 +50,7 @@ class Telling:
         if found is None:
             if len(self._known) > 65536:
                 self._known.clear()
-            plain = unicodedata.normalize("NFKC", text).casefold()
+            plain = _plain(text)
             found = self._known[text] = self._by_letters(_bare(plain)) or self._by_numbers(plain)
         return found
 
@@ -61,7 +62,7 @@ class Telling:
 
     def in_title(self, text: str) -> bool:
         """Say whether a name of the whole tells: by a position, or by the name of a place."""
-        bare = _bare(unicodedata.normalize("NFKC", text).casefold())
+        bare = _bare(text)
         return any(name in bare for name in self._names) or self.in_text(text)
 
     def _by_letters(self, bare: str) -> bool:
@@ -82,7 +83,11 @@ class Telling:
 
     def _by_numbers(self, plain: str) -> bool:
         """Look at the numbers that stand together, as eastings and northings, or latitude and longitude."""
-        return any(self._in_numbers([one.replace(",", ".") for one in pattern.findall(plain)]) for pattern in _NUMBERS)
+        for pattern in _NUMBERS:
+            numbers = [one.replace(",", ".") for one in pattern.findall(plain)]
+            if self._in_numbers([one for one in numbers if len(one) <= _LONGEST]):
+                return True
+        return False
 
     def _in_numbers(self, numbers: list[str]) -> bool:
         for run in numbers:
@@ -150,6 +155,12 @@ def _corner(letters: str) -> Cell:
     return grid, east // _KM, north // _KM
 
 
+def _plain(text: str) -> str:
+    """Give a text in small letters of one width, with figures of every script as ours."""
+    plain = unicodedata.normalize("NFKC", text).casefold()
+    return plain if plain.isascii() else "".join(str(unicodedata.decimal(sign, sign)) for sign in plain)
+
+
 def _bare(text: str) -> str:
-    """Give a text without blanks and signs between, in small letters."""
-    return "".join(sign for sign in unicodedata.normalize("NFKC", text).casefold() if sign.isalnum())
+    """Give the same without blanks and signs between."""
+    return "".join(sign for sign in _plain(text) if sign.isalnum())

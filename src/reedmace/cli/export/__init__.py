@@ -95,20 +95,22 @@ def command(context: click.Context, /, **given: Any) -> None:
             from reedmace.tasks.cover_export import cover_allowed, write_cover
 
             cover_allowed(asked, given["cover"])
+        person = None
+        if given["save"] or (recipient is not None and not given["draft"]):
+            from reedmace.cli.logging import observer
+
+            # Before anything is written: a file that was sent but not noted would be sent again as new.
+            person, _ = observer(ledger, given["by"], new_id)
         done = export_season(ledger, asked)
         sending = recipient is not None and not given["draft"] and bool(done.digest)
         if given["cover"] is not None:
             write_cover(given["cover"], ledger, asked, done, sending)
         number = None
-        if given["save"] or sending:
-            from reedmace.cli.logging import observer
-
+        if person is not None and given["save"]:
             assert recipient
-            person, _ = observer(ledger, given["by"], new_id)
-            if given["save"]:
-                save(ledger, profile, recipient, person, written_at(), new_id)
-            if sending:
-                number = _note_sent(ledger, asked, done, person)
+            save(ledger, profile, recipient, person, written_at(), new_id)
+        if person is not None and sending:
+            number = _note_sent(ledger, asked, done, person)
     _say(done, asked, number, given["cover"])
 
 
