@@ -124,10 +124,11 @@ def test_nothing_is_written_where_the_page_cannot_be(season: Any, tarn_run: Any,
     assert facts(tmp_path / "mine.md")["Records"] == "5"
 
 
-def test_nothing_is_written_while_nobody_has_said_who_sends(log: Any, run: Any, tmp_path: Path) -> None:
+def test_nothing_is_written_while_nobody_has_said_who_sends(tarn_run: Any, tmp_path: Path) -> None:
     """A file that was sent but not noted would go out again as new."""
-    log("2 pale", "--by", "Ada Marsh")
-    ran = run("export", "--to", "a.csv", *TARN, "--cover", "a.md")
+    walk = ("log", "2 pale", "--by", "Ada Marsh", "--date", "2025-07-12", "--place", "SU 431 118")
+    assert tarn_run(*walk).returncode == 0
+    ran = tarn_run("export", "--to", "a.csv", *TARN, "--cover", "a.md")
     assert ran.returncode != 0
     assert "observer-unknown" in ran.stderr
     assert not list(tmp_path.glob("a.*"))

@@ -24,7 +24,7 @@ def test_a_year_on_the_screen_and_as_a_page(tarn_run, log, tmp_path: Path) -> No
         assert text.startswith(begins)
         assert "Tarn Fenwick" in text
     ran = tarn_run("season", "2025", "--cover", "page.md")
-    assert (ran.returncode, "file-exists" in ran.stderr) == (1, True)
+    assert (ran.returncode, "export-exists" in ran.stderr) == (1, True)
     ran = tarn_run("season", "2025", "--cover", "page.pdf")
     assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
 
@@ -61,7 +61,7 @@ def test_the_page_for_anybody(tarn_run, log, tmp_path: Path) -> None:
     assert "<svg " in text
     assert not [word for word in ("Ada", "Marsh", "http:", "https:", "<script", "SU431118") if word in text]
     ran = tarn_run("season", "2025", "--html", "year.html")
-    assert (ran.returncode, "file-exists" in ran.stderr, "--force" in ran.stderr) == (1, True, True)
+    assert (ran.returncode, "export-exists" in ran.stderr, "--force" in ran.stderr) == (1, True, True)
     (tmp_path / "year.html").write_text("old", encoding="utf-8")
     assert tarn_run("season", "2025", "--html", "year.html", "--force").returncode == 0
     assert (tmp_path / "year.html").read_text(encoding="utf-8") == text
