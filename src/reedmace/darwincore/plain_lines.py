@@ -67,7 +67,14 @@ class PlainLines:
     def __init__(self, rows: QuickRows, columns: tuple[str, ...]) -> None:
         self._rows = rows
         runs = [(kind, tuple(run)) for kind, run in groupby(columns, self._kind)]
-        self._of_visit = [(slot, run) for slot, (kind, run) in enumerate(runs) if kind == "visit"]
+        # Of what is no default column there is nothing, so that it can be told where each cell of a visit stands.
+        at = {column: place for place, column in enumerate(rows.columns)}
+        nothing = len(rows.columns)
+        self._of_visit = [
+            (slot, [at.get(column, nothing) for column in run])
+            for slot, (kind, run) in enumerate(runs)
+            if kind == "visit"
+        ]
         self._of_name = [(slot, run) for slot, (kind, run) in enumerate(runs) if kind == "name"]
         self._count = len(runs)
         own = {run[0]: slot for slot, (kind, run) in enumerate(runs) if kind not in ("visit", "name")}
@@ -162,10 +169,10 @@ class PlainLines:
     def _visited(self, visit: Visit) -> _Visited:
         of: OfVisit = self._rows.shared(visit)
         pieces = [""] * (self._count + 1 - self._whole)
-        cell = dict(zip(self._rows.columns, of.cells, strict=True))
+        cells = [*map(quoted, of.cells), ""]
         for slot, run in self._of_visit:
-            pieces[slot] = _joined([cell.get(column, "") for column in run])
-        head, weather, exact = (text.replace('"', '""') for text in (of.head, of.weather, of.exact))
+            pieces[slot] = ",".join([cells[place] for place in run])
+        head, weather, exact = [text.replace('"', '""') for text in (of.head, of.weather, of.exact)]
         return _Visited(pieces, head, weather, exact, of.one_time)
 
 

@@ -79,6 +79,8 @@ class QuickRows:
         self._of: OfVisit | None = None
         shared = {**ALWAYS, "license": dataset.license, "datasetName": one_line(dataset.name)}
         self._always = [shared.get(column, "") for column in DEFAULT_COLUMNS]
+        self._counties: dict[str | None, str] = {}
+        self._weathers: dict[tuple[Any, ...], str] = {}
         self._places: OrderedDict[PlaceRecord, list[tuple[int, str]]] = OrderedDict()
         self._taxa: OrderedDict[Taxon, tuple[list[str], str]] = OrderedDict()
 
@@ -158,8 +160,24 @@ class QuickRows:
         exact = exact_of_visit(_NOTHING, visit, self.name_of)
         told = f', "visit": {_json(exact)}' if exact else ""
         one_time = bool(visit.start) and visit.end in (None, visit.start)
-        county = county_properties(visit.place.vice_county, self._dataset)
-        return OfVisit(cells, _members(county), _members(weather_properties(visit)), told, one_time)
+        return OfVisit(cells, self._county(visit.place.vice_county), self._weather(visit), told, one_time)
+
+    def _county(self, vice_county: str | None) -> str:
+        found = self._counties.get(vice_county)
+        if found is None:
+            found = self._counties[vice_county] = _members(county_properties(vice_county, self._dataset))
+        return found
+
+    def _weather(self, visit: Visit) -> str:
+        # By type, too: 18 and 18.0 are one key and two ways of writing.
+        numbers = (visit.temperature_c, visit.sun_percent, visit.wind_force, visit.wind_force_to)
+        known = (*numbers, *map(type, numbers))
+        found = self._weathers.get(known)
+        if found is None:
+            if len(self._weathers) > MOST:
+                self._weathers.clear()
+            found = self._weathers[known] = _members(weather_properties(visit))
+        return found
 
     def _where(self, place: PlaceRecord) -> list[tuple[int, str]]:
         found = self._places.get(place)

@@ -20,14 +20,18 @@ FEW = 2500
 
 _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
-    " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, v.body"
+    " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, "
 )
+_BODY_OF_VISIT, _SEQ_OF_VISIT = "v.body", "l.visit_seq"
 _IN_DAYS = "l.day, l.visit_id"
 
 
-def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = None) -> tuple[str, list[Any]]:
+def question(
+    connection: sqlite3.Connection, wanted: Wanted, most: int | None = None, *, visit_body: bool = True
+) -> tuple[str, list[Any]]:
     """Give the whole SQL question and its parameters; with `most`, for no more than so many rows.
 
+    The last column is the body of the visit, or else only the `seq` of its entry, for a million rows of a few visits.
     The order is the date's, then visit, name and id: free of `seq`, the same in every copy of the ledger.
     """
     terms = conditions(wanted, _names(connection, wanted.taxon))
@@ -40,14 +44,15 @@ def question(connection: sqlite3.Connection, wanted: Wanted, most: int | None = 
     order = f"{(best and best.order) or _IN_DAYS}, l.taxon, l.subject"
     where = " AND ".join([first or "true", *(f"({term.term})" for term in rest)])
     values = [*first_values, *(value for term in rest for value in term.values)]
+    asked = _ASKED + (_BODY_OF_VISIT if visit_body else _SEQ_OF_VISIT)
     if most is None:
         joined = f"{table} CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
-        return f"SELECT {_ASKED} FROM {joined} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
+        return f"SELECT {asked} FROM {joined} WHERE {where} ORDER BY {order}", values  # noqa: S608  (values are bound)
     # The page is found by what is listed alone; whole entries are read for its few rows only.
     listed = "l.seq, l.visit_seq, l.diverged, l.day, l.visit_id, l.taxon, l.subject"
     page = f"SELECT {listed} FROM {table} WHERE l.visit_seq IS NOT NULL AND {where} ORDER BY {order} LIMIT ?"  # noqa: S608
     joined = f"({page}) AS l CROSS JOIN entry AS s ON s.seq = l.seq CROSS JOIN entry AS v ON v.seq = l.visit_seq"
-    sorted_again = f"SELECT {_ASKED} FROM {joined} ORDER BY {_IN_DAYS}, l.taxon, l.subject"  # noqa: S608
+    sorted_again = f"SELECT {asked} FROM {joined} ORDER BY {_IN_DAYS}, l.taxon, l.subject"  # noqa: S608
     return sorted_again, [*values, most]
 
 

@@ -172,7 +172,7 @@ class Ledger:
         """Stream sightings as they stand, with their visits, by date, visit, name and id; at most so many."""
         return current.sightings(self._connection, self.path, wanted or Wanted(), most)
 
-    def current_bodies(self, wanted: Wanted) -> Iterator[tuple[str, Visit, EntryMeta]]:
+    def current_bodies(self, wanted: Wanted) -> Iterator[tuple[current.Body, Visit]]:
         """As `current_sightings`, each as the text of its body."""
         return current.bodies(self._connection, self.path, wanted)
 
@@ -343,6 +343,12 @@ class Ledger:
 
         return every(self._connection, self.path)
 
+    def anything_verified(self) -> bool:
+        """Say whether any county recorder's answer is kept here."""
+        from reedmace.ledger import replies
+
+        return not replies.none(self._connection, self.path)
+
     def verifications(self, until: str = "") -> Callable[[str], Verification | None]:
         """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date.
 
@@ -350,7 +356,7 @@ class Ledger:
         """
         from reedmace.ledger import replies
 
-        if replies.none(self._connection, self.path):
+        if not self.anything_verified():
             return lambda _: None
         if until:
             return lambda sighting: replies.counted(self._connection, self.path, sighting, until)

@@ -209,12 +209,13 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
 
     def lines() -> Iterator[str]:
         sending = asked.recipient is not None
-        verified = ledger.verifications()
-        for text, visit, meta in ledger.current_bodies(wanted):
-            plain = meta.parent is None and verified(meta.subject) is None
-            line = plain_line(from_json(text), visit, meta.modified) if plain else None
+        verified = ledger.verifications() if ledger.anything_verified() else None
+        for body, visit in ledger.current_bodies(wanted):
+            plain = body.first and (verified is None or verified(body.subject) is None)
+            line = plain_line(from_json(body.text), visit, body.modified) if plain else None
             if line is None or sending:
-                told = Told(read_sighting(text, meta.entry_id, ledger.path), visit, meta)
+                meta = body.meta()
+                told = Told(read_sighting(body.text, meta.entry_id, ledger.path), visit, meta)
                 take(told)
                 if line is None:
                     [one] = rows(ledger, asked.profile, [told])
