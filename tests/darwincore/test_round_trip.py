@@ -21,7 +21,7 @@ from reedmace.keys.model import Key
 from reedmace.ledger import Ledger, open_ledger
 from reedmace.places.place import read_place
 from reedmace.places.squares import EXTENT, SIDES, square_reference
-from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.tasks.export_profiles import ExportProfile
 from reedmace.tasks.export_season import Asked, export_season
 from reedmace.tasks.import_file import Imported, Importing, import_file
@@ -148,3 +148,12 @@ def test_any_square_in_both_grids_comes_back_the_same(place: PlaceRecord) -> Non
 
     cells = {term: one_line(text) for term, text in location_terms(place, {}).items()}
     assert read_location(cells, place.vice_county) == place._replace(locality=one_line(place.locality))
+
+
+@given(st.sampled_from(["\x1f", "\u200b", "\u00a0", " "]))
+def test_a_blank_name_of_a_place_is_none_on_the_way_back_either(blank: str) -> None:
+    """Also where the place goes along exactly, for its columns do not say all of it."""
+    place = PlaceRecord(typed="a\u2028b", square="O1234", side_m=100, kind="map estimate", locality=blank)
+    seen = Sighting("s-1", "l-1", "v-1", Taxon("Aeshna mixta"))
+    with TemporaryDirectory() as folder:
+        there_and_back(Path(folder), [(Visit("v-1", "2026-07-12", place=place, observers=("p-1",)), [seen])])

@@ -15,7 +15,7 @@ from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.event import visit_prose
 from reedmace.darwincore.location import location_terms, read_location
 from reedmace.darwincore.reading import read_visit_remarks
-from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, with_names
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, unless_blank, with_names
 from reedmace.records.bodies import NAMING, PLACE, TAXON
 
 FORMAT = 1
@@ -98,7 +98,9 @@ def _place(place: PlaceRecord) -> dict[str, Any]:
 
 def _flat(place: PlaceRecord) -> PlaceRecord:
     """Give a place as one line can say it; its regions are the key's, and its site is of one ledger only."""
-    return place._replace(regions=(), site=None, typed=one_line(place.typed), locality=one_line(place.locality))
+    return place._replace(
+        regions=(), site=None, typed=one_line(place.typed), locality=one_line(unless_blank(place.locality))
+    )
 
 
 def _said(taxon: Taxon) -> dict[str, Any]:
