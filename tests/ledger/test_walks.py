@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from pathlib import Path
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 
 from ledger.pond import LATER, NOON, begun, counting, raw, refused, rows, sighting, visit
 from records.strategies import sightings, visits
-from reedmace.ledger import EntryMeta, Followed, Ledger, Wanted, open_ledger
+from reedmace.ledger import EntryMeta, Followed, Ledger, Wanted, finding, open_ledger
 from reedmace.ledger.finding import question
 from reedmace.records import PlaceRecord, Sighting, Taxon
 
@@ -388,6 +389,41 @@ class TestAsking:
                     ledger.record_walk(visit(day, ada), seen, ada, NOON, mint)
                 listed.add(tuple(names(ledger)))
         assert listed == {("1a", "1b", "2a", "2b", "3a", "3b")}
+
+    def test_a_square_holds_the_smaller_ones_inside_it_and_no_others(self, tmp_path: Path) -> None:
+        """At every size: by where their corners lie, and whether few or many are met."""
+        chance = Random(7)
+        corners: dict[str, tuple[int, int, int]] = {}
+        with begun(tmp_path / "pond") as (ledger, ada, mint):
+            for number in range(120):
+                figures = chance.randint(1, 5)
+                east, north = (chance.choice((43, 44)) * 1000 + chance.randint(0, 999) for _ in range(2))
+                square = f"SU{f'{east:05}'[:figures]}{f'{north:05}'[:figures]}"
+                side = 10 ** (5 - figures)
+                corners[f"{number:03}"] = (east // side * side, north // side * side, side)
+                place = PlaceRecord(square=square)
+                walk = visit(number + 1, ada, date="2026-06-01", place=place)
+                ledger.record_walk(walk, [sighting(f"{number:03}", f"v{number + 1}")], ada, NOON, mint)
+        wanted = ["SU4343", "SU4344", "SU44", "SU43", *(f"SU{e}{n}" for e in (431, 432, 445) for n in (433, 448))]
+        wanted += [f"SU{4300 + at}{4400 + at}" for at in (0, 37, 99)] + ["SU4312343999"]
+        few = finding.FEW
+        try:
+            for finding.FEW in (few, 3):
+                for square in wanted:
+                    half = (len(square) - 2) // 2
+                    size = 10 ** (5 - half)
+                    west, south = int(square[2 : 2 + half]) * size, int(square[2 + half :]) * size
+                    inside = {
+                        f"s-{name}"
+                        for name, (east, north, side) in corners.items()
+                        if side <= size and west <= east < west + size and south <= north < south + size
+                    }
+                    with open_ledger(tmp_path / "pond") as ledger:
+                        found = [seen.id for seen, _, _ in ledger.current_sightings(Wanted(square=square))]
+                    assert len(found) == len(set(found))
+                    assert set(found) == inside, square
+        finally:
+            finding.FEW = few
 
     @pytest.mark.parametrize(
         ("wanted", "index"),

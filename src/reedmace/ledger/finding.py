@@ -61,7 +61,11 @@ def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition
     drivers = [term for term in terms if term.driver]
     if len(drivers) == 1 and drivers[0].order:
         return drivers[0]
-    counted = [(_count(connection, *_bounded(driver, terms)), place) for place, driver in enumerate(drivers)]
+    counted: list[tuple[int, int]] = []
+    for place, driver in enumerate(drivers):
+        # Once one is known to be rare, the others need not be counted any further than that.
+        most = min([FEW, *(count for count, _ in counted)])
+        counted.append((_count(connection, *_bounded(driver, terms), most), place))
     if not counted:
         return None
     least, place = min(counted)
@@ -73,7 +77,8 @@ def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition
 
 def _bounded(driver: Condition, terms: list[Condition]) -> tuple[str, tuple[Any, ...]]:
     """Give FROM and WHERE of a driver and its values, with what is asked of the days where its index has them."""
-    source, values = driver.driver, driver.values
+    source = driver.driver
+    values = driver.values if driver.driver_values is None else driver.driver_values
     day = driver.order.partition(",")[0]
     for term in terms:
         if day and term.bound and term is not driver:
@@ -81,8 +86,8 @@ def _bounded(driver: Condition, terms: list[Condition]) -> tuple[str, tuple[Any,
     return source, values
 
 
-def _count(connection: sqlite3.Connection, source: str, values: tuple[Any, ...]) -> int:
-    sql = f"SELECT count(*) FROM (SELECT 1 FROM {source} LIMIT {FEW + 1})"  # noqa: S608  (values are bound)
+def _count(connection: sqlite3.Connection, source: str, values: tuple[Any, ...], most: int) -> int:
+    sql = f"SELECT count(*) FROM (SELECT 1 FROM {source} LIMIT {most + 1})"  # noqa: S608  (values are bound)
     count: int = connection.execute(sql, values).fetchone()[0]
     return count
 

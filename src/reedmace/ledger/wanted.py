@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from typing import Any, NamedTuple
 
@@ -50,9 +51,10 @@ class Condition(NamedTuple):
     """One condition as SQL over the table `listed` (named `l`), with its values.
 
     `driver` is how to find what meets it by itself: FROM and WHERE of a select of `l.id`; empty where only a
-    walk through everything can tell. `order` says by what columns that comes in the order of days and visits;
-    empty where it does not, and has to be sorted. `bound` is the part of a condition on days that an index with
-    the day in it can use, of whatever column stands for `{day}` there, with its values.
+    walk through everything can tell; its values are those of the term unless it has its own. `order` says by what
+    columns that comes in the order of days and visits; empty where it does not, and has to be sorted. `bound` is
+    the part of a condition on days that an index with the day in it can use, of whatever column stands for `{day}`
+    there, with its values.
     """
 
     term: str
@@ -61,6 +63,7 @@ class Condition(NamedTuple):
     order: str = ""
     bound: str = ""
     bound_values: tuple[str, ...] = ()
+    driver_values: tuple[Any, ...] | None = None
 
 
 _IN_DAYS = "l.day, l.visit_id"
@@ -171,11 +174,36 @@ def _place_conditions(wanted: Wanted) -> list[Condition]:
         patterns = _inside(wanted.square)
         term = " OR ".join(["l.square GLOB ?"] * len(patterns))
         start = _start(patterns)
+        strips = _strips(wanted.square)
         within = f"l.square >= ? AND l.square < ? AND ({term})"
-        found.append(_indexed("listed_square", within, start, f"{start}~", *patterns, order=""))
+        if strips:
+            found.append(Condition(f"({term})", tuple(patterns), _BY_STRIPS, driver_values=(json.dumps(strips),)))
+        else:
+            found.append(_indexed("listed_square", within, start, f"{start}~", *patterns, order=""))
     if wanted.locality is not None:
         found.append(Condition(r"l.locality LIKE ? ESCAPE '\'", (f"%{wanted.locality.translate(_LIKE)}%",)))
     return found
+
+
+# Strip by strip what lies within: the patterns have one length each, so no row is found twice.
+_BY_STRIPS = (
+    "json_each(?) AS p CROSS JOIN listed AS l INDEXED BY listed_square"
+    " WHERE l.square >= rtrim(p.value, '?') AND l.square < rtrim(p.value, '?') || '~' AND l.square GLOB p.value"
+)
+
+
+def _strips(square: str) -> list[str]:
+    """Give GLOB patterns of what lies in a square of 1 km or less, all figures of the easting named; [] for others.
+
+    A reference goes on in the middle: all that begins like the square itself is a strip ten kilometres long.
+    """
+    found = re.fullmatch(_SQUARE, "".join(square.upper().split()))
+    if found is None or len(found[2]) % 2 or len(found[2]) < 4:
+        return []
+    half = len(found[2]) // 2
+    before, after = found[1] + found[2][:half], found[2][half:]
+    finer = range(1, 5 - half + 1)
+    return [before + after, *(f"{before}{at:0{n}}{after}{'?' * n}" for n in finer for at in range(10**n))]
 
 
 def _start(patterns: list[str]) -> str:
