@@ -23,7 +23,7 @@ from reedmace.trial.plan import LEAST_MISREAD, Plan
 from reedmace.trial.summary import Summary, summarise
 
 BATCH = 10  # runs that a process takes at a time
-REMEMBERED = 20_000  # clues an engine may remember before it forgets them all
+REMEMBERED = 5_000  # clues an engine may remember before it forgets them all
 ROUNDS = 3  # attempts to find the scale at which misreads are as frequent as they must be
 
 EACH = "each"
