@@ -142,7 +142,7 @@ def test_a_date_that_may_be_the_decisions_corrects_nothing_until_it_is_said(answ
     assert answers(row, head=head, more=("--accept", "all")).returncode == 1
     assert [one["fault"] for one in _faulty(tmp_path)] == ["reply-date-unclear"]
     assert [one["date"] for one in listed() if one["id"] == pale["id"]] == [pale["date"]]
-    ran = answers(row, head=head, more=("--map", "Date=verified_on", "--json"))
+    ran = answers(row, head=head, more=("--map", "Date=date verified", "--json"))
     assert [(one["id"], one["status"]) for one in json.loads(ran.stdout)["answers"]] == [(pale["id"], "correct")]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -139,16 +139,18 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     return ColumnMapping(tuple(meant.items()))
 
 
-def corrected(mapping: ColumnMapping, typed: Sequence[str], fields: Iterable[str] = HEADINGS) -> ColumnMapping:
+def corrected(
+    mapping: ColumnMapping, typed: Sequence[str], fields: Mapping[str, Collection[str]] = HEADINGS
+) -> ColumnMapping:
     """Give a mapping with corrections typed as `Heading=field`, the field empty for a column to leave out.
 
-    `fields` are what a column can mean.
+    `fields` are what a column can mean, each with the headings it goes by, which will do as well.
     """
     meant = dict(mapping.columns)
     faults = []
     for text in typed:
         heading, _, field = (part.strip() for part in text.rpartition("="))
-        field = field.replace("-", "_").replace(" ", "_")
+        field = _field_meant(field, fields)
         if heading not in meant:
             hint = did_you_mean(heading, meant, f"columns: {', '.join(meant)}")
             faults.append(Fault("unknown-column", "The file has no such column.", hint, text, typed=True))
@@ -160,6 +162,12 @@ def corrected(mapping: ColumnMapping, typed: Sequence[str], fields: Iterable[str
     if faults:
         raise Refused(*faults)
     return mapping._replace(columns=tuple(meant.items()), darwin_core=mapping.darwin_core and not typed)
+
+
+def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
+    field = typed.replace("-", "_").replace(" ", "_")
+    plain = plain_heading(typed)
+    return field if field in fields else next((one for one, names in fields.items() if plain in names), field)
 
 
 def missing(mapping: ColumnMapping) -> list[Fault]:
