@@ -20,7 +20,8 @@ from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
 from reedmace.tasks.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.sheet_columns import ColumnMapping
-from reedmace.tasks.sheet_records import Choices, Made, RecordMaker
+from reedmace.tasks.sheet_fields import Choices
+from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
