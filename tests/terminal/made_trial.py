@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import log
+
 from reedmace.keys.answers import Answer, read_trait
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
@@ -50,7 +52,22 @@ def made(
     guise = key.species[species].guises[0]
     outside = 0.96 if word == "outside" else 0.01 + run / 1000
     return Run(
-        run, species, guise, (0,), 18, "tarn", word, members, 0, best, probability, outside, end, told, 2.0 * len(told)
+        run,
+        species,
+        guise,
+        (0,),
+        18,
+        "tarn",
+        word,
+        members,
+        0,
+        best,
+        probability,
+        outside,
+        log(outside),
+        end,
+        told,
+        2.0 * len(told),
     )
 
 

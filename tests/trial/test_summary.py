@@ -17,7 +17,9 @@ from reedmace.trial.summary import Share, summarise
 def made(number: int, species: int, word: str, *members: int, best: int = 0, probability: float = 0.97) -> Run:
     """A run of two looks: one answer, wrong in every other run, and one that told nothing."""
     reports = (Report(Answer(0, "s0", (0,)), number % 2 == 1, 0.1), Report(Answer(1, "can't tell"), None, None))
-    return Run(number, species, 0, (), None, None, word, members, 0, best, probability, 0.1, "verdict", reports, 3.0)
+    return Run(
+        number, species, 0, (), None, None, word, members, 0, best, probability, 0.1, -2.2, "verdict", reports, 3.0
+    )
 
 
 RUNS = [

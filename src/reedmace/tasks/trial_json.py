@@ -118,4 +118,6 @@ def _left_out(key: Key, found: LeftOut) -> dict[str, Any]:
         "taken_for": [{"name": key.species[species].name, "runs": runs} for species, runs in found.taken_for],
         "outside_auc": found.area.value,
         "outside_auc_error": found.area.error,
+        "outside_probability_auc": found.area_of_outside.value,
+        "outside_probability_auc_error": found.area_of_outside.error,
     }

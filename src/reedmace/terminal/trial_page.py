@@ -173,7 +173,7 @@ def _left_out(screen: Screen, key: Key, trial: Trial, together: LeftOut) -> None
     )
     screen.say(
         'A "sister" is a species of the same genus, an "other" one of another genus. The area is that under the curve '
-        "of P(outside) against ordinary runs: 0.5 for no difference, 1 for a clean one.",
+        "of P(outside) and fit against ordinary runs: 0.5 for no difference, 1 for a clean one.",
         hang=2,
     )
     figures = [
@@ -182,6 +182,10 @@ def _left_out(screen: Screen, key: Key, trial: Trial, together: LeftOut) -> None
         ("left open", _share(together.open)),
         ("found outside", _share(together.outside)),
         ("area under the curve", f"{together.area.value:.3f} ± {together.area.error:.3f}"),
+        (
+            "the same by P(outside) alone",
+            f"{together.area_of_outside.value:.3f} ± {together.area_of_outside.error:.3f}",
+        ),
         ("false alarms in ordinary runs", _share(trial.summary.outside)),
     ]
     screen.blank()

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import EFFORT
-from reedmace.scoring.doubt import believed
+from reedmace.scoring.doubt import believed, foreignness
 from reedmace.scoring.looknext import NOTHING, LookNext, gains_over_all, look_next
 from reedmace.scoring.posterior import Posterior, posterior
 from reedmace.scoring.prior import Circumstances, prior
@@ -26,7 +26,8 @@ class Run(NamedTuple):
     """What came of one insect. Species and guise are numbers of the whole key, also where the engine lacked some.
 
     `species` is the true one, `members` those of the verdict, `best` the likeliest and `probability` what the
-    engine gave it inside the key; `outside` what it gave to none of them. `effort` in glances, for every look.
+    engine gave it inside the key; `outside` what it gave to none of them, `foreign` both signs of that together.
+    `effort` in glances, for every look.
     """
 
     number: int
@@ -41,6 +42,7 @@ class Run(NamedTuple):
     best: int
     probability: float
     outside: float
+    foreign: float
     end: str
     reports: tuple[Report, ...]
     effort: float
@@ -107,6 +109,7 @@ def converse(engine: Engine, plan: Plan, number: int, encounter: Encounter, obse
         engine.whole_number[best],
         after.species[best],
         after.outside,
+        foreignness(engine.tables, before, answers),
         end,
         tuple(reports),
         effort,

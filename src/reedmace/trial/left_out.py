@@ -33,7 +33,8 @@ class LeftOut(NamedTuple):
     open: Share
     outside: Share
     answers: Mean
-    area: Area
+    area: Area  # by P(outside) and fit together
+    area_of_outside: Area  # by P(outside) alone
     taken_for: tuple[tuple[int, int], ...]  # species it was settled as, and how often, most often first
 
 
@@ -62,6 +63,7 @@ def left_out(key: Key, species: int | None, runs: Sequence[Run], ordinary: Seque
         share([run.word == OPEN for run in runs]),
         share([run.word == OUTSIDE for run in runs]),
         mean([sum(not report.answer.says_nothing for report in run.reports) for run in runs]),
+        area_under([run.foreign for run in runs], [run.foreign for run in ordinary]),
         area_under([run.outside for run in runs], [run.outside for run in ordinary]),
         tuple(sorted(taken.items(), key=lambda pair: (-pair[1], pair[0]))),
     )
