@@ -54,7 +54,7 @@ def looking(key: Key, count: int, *, numpy: bool) -> Callable[[], float]:
     answers = [answer(index, index % STATES) for index in ASKED[:count]]
 
     def one() -> float:
-        gains.find_spec = (lambda _: True) if numpy else (lambda _: None)
+        gains._numpy_is_there = lambda: numpy  # type: ignore[assignment]
         for told in [known for known in tables.clues if answers[-1] in known]:
             del tables.clues[told]  # the last answer is new every time
         begin = time.process_time()

@@ -133,9 +133,9 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
     capping = [rival for rival in look_alikes if rival.caps]
     must = {best, *(rival.species for rival in capping if rival.species is not None)}
     others = tuple(rival.undescribed for rival in capping if rival.undescribed is not None)
-    held, likely = 0.0, []
+    held, likely = 0.0, set[int]()
     for species in ranking:
-        likely.append(species)
+        likely.add(species)
         held += after.species[species]
         if held >= settle:
             break
