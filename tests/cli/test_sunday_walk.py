@@ -49,6 +49,13 @@ downy emerald;1;"over the alders"
 """
 
 
+def past_the_visit(there: Seat) -> None:
+    """Say nothing of the weather, nor that all was noted."""
+    for default in ("[none]: ", "[no]: "):
+        there.wait_for(default)
+        there.type("")
+
+
 def told(listed: Callable[..., list[dict[str, Any]]]) -> list[tuple[Any, ...]]:
     """What was kept of each sighting, but for how it was typed."""
     kept = [
@@ -119,10 +126,7 @@ def test_by_prompts_the_same_walk_goes_in_without_the_shorthand(owned, seat, run
 def test_what_was_typed_can_be_taken_back_and_ctrl_d_ends_the_list(seat, owned, listed) -> None:
     """`undo` takes the last one back, as often as there are any."""
     with seat("log", "--key", FOLDER, *AT) as there:
-        there.wait_for("[none]: ")
-        there.type("")
-        there.wait_for("[no]: ")
-        there.type("")
+        past_the_visit(there)
         for line, shown in (
             ("undo", "there is nothing to take back"),
             ("12 pale m", "Pale Rushlet: 12 male"),
@@ -144,10 +148,7 @@ def test_what_was_typed_can_be_taken_back_and_ctrl_d_ends_the_list(seat, owned, 
 def test_stopped_in_the_middle_what_was_typed_is_given_back(seat, owned, listed, run, tmp_path: Path, stop) -> None:
     """Nothing is written; the lines shown are lines that can be logged."""
     with seat("log", "--key", FOLDER, *AT) as there:
-        there.wait_for("[none]: ")
-        there.type("")
-        there.wait_for("[no]: ")
-        there.type("")
+        past_the_visit(there)
         for line in ("12 pale m", "3 cop misty"):
             there.wait_for("seen: ")
             there.type(line)
@@ -170,10 +171,7 @@ def test_stopped_in_the_middle_what_was_typed_is_given_back(seat, owned, listed,
 def test_words_that_are_none_of_ours_are_asked_for_in_quotes(seat, owned, listed) -> None:
     """A beginner writes what he saw; the hint shows it as it can be kept, and no place in a file."""
     with seat("log", "--key", FOLDER, *AT) as there:
-        there.wait_for("[none]: ")
-        there.type("")
-        there.wait_for("[no]: ")
-        there.type("")
+        past_the_visit(there)
         there.wait_for("seen: ")
         there.type("great boulderer")
         there.wait_for("how many")

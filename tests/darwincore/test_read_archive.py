@@ -123,6 +123,14 @@ def test_a_file_that_is_to_lie_elsewhere(tmp_path: Path, name: str) -> None:
         read(tmp_path / "a.zip")
 
 
+def test_a_file_without_a_name(tmp_path: Path) -> None:
+    """A name ends at the first zero byte, and so may be nothing at all."""
+    path = packed(tmp_path / "a.zip", meta_xml=META, occurrence_txt=TABLE)
+    path.write_bytes(path.read_bytes().replace(b"meta.xml", b"\0eta.xml"))
+    with refused("not-an-archive"):
+        read(path)
+
+
 @pytest.mark.filterwarnings("ignore:Duplicate name")
 def test_two_files_of_one_name(tmp_path: Path) -> None:
     """Programs differ in which of them they read."""

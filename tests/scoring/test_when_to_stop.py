@@ -2,7 +2,6 @@
 
 In small made keys every way the open marks could still be answered is gone through, each with the chance the engine
 itself gives it, and the verdict that would come of it is worked out. Nothing of the rule under test is used.
-Nobody looks on only to hear more names: a verdict that would but grow wider is no reason to go on.
 """
 
 from __future__ import annotations
@@ -10,8 +9,6 @@ from __future__ import annotations
 import json
 from itertools import product
 from random import Random
-
-import pytest
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Guise, Key
@@ -64,6 +61,14 @@ def now(tables: Tables, answers: tuple[Answer, ...]) -> tuple[Tables, Posterior,
     return told, after, judge(told, before, after)
 
 
+def better(verdict: Verdict, then: Verdict) -> bool:
+    """Another name, fewer of them, or more than a narrowing: nobody looks on only to hear more names."""
+    if (then.word, set(then.members)) == (verdict.word, set(verdict.members)):
+        return False
+    wider = then.word == "open" or (then.word == "narrowed" and set(then.members) >= set(verdict.members))
+    return verdict.word == "open" or not wider
+
+
 def chance_of_a_better_verdict(
     tables: Tables, answers: tuple[Answer, ...], after: Posterior, verdict: Verdict
 ) -> float:
@@ -82,26 +87,36 @@ def chance_of_a_better_verdict(
             continue
         more = [answer(mark.index, state) for mark, state in zip(left, said, strict=True) if state is not None]
         then = now(tables, (*answers, *more))[2]
-        wider = then.word == "open" or set(then.members) >= set(verdict.members)
-        if not (wider and verdict.word == "narrowed") and (then.word, set(then.members)) != (
-            verdict.word,
-            set(verdict.members),
-        ):
+        if better(verdict, then):
             whole += weight
     return whole
 
 
-@pytest.mark.parametrize("seed", range(40))
-def test_where_nothing_more_is_asked_hardly_anything_would_have_changed_the_verdict(seed: int) -> None:
-    random = Random(seed)
-    key = small_key(random)
-    tables = Tables(key, "beginner", DEFAULTS)
-    for _ in range(6):
-        seen = random.sample(range(MARKS), random.randint(2, 4))
-        answers = tuple(answer(mark, random.randrange(2)) for mark in seen)
-        told, after, verdict = now(tables, answers)
-        if verdict.word not in ("narrowed", "open"):
-            continue
-        chance = chance_of_a_better_verdict(tables, answers, after, verdict)
-        stopped = look_next(told, after, verdict, answers).end == NOTHING
-        assert not stopped or chance < HARDLY, (seen, answers)
+def stops(seeds: range) -> list[float]:
+    """For every time that nothing more is asked: the chance of a better verdict that is passed by."""
+    found = []
+    for seed in seeds:
+        random = Random(seed)
+        key = small_key(random)
+        tables = Tables(key, "beginner", DEFAULTS)
+        for _ in range(6):
+            seen = random.sample(range(MARKS), random.randint(2, 4))
+            answers = tuple(answer(mark, random.randrange(2)) for mark in seen)
+            told, after, verdict = now(tables, answers)
+            if verdict.word in ("narrowed", "open") and look_next(told, after, verdict, answers).end == NOTHING:
+                found.append(chance_of_a_better_verdict(tables, answers, after, verdict))
+    return found
+
+
+def test_where_nothing_more_is_asked_hardly_anything_would_have_changed_the_verdict() -> None:
+    found = stops(range(40))
+    assert found
+    assert max(found) < HARDLY
+
+
+def test_over_many_keys_little_is_passed_by() -> None:
+    """The rule takes each bar by itself and a normal distribution, so it errs now and then: in one stop of twenty."""
+    found = stops(range(400))
+    assert len(found) > 40
+    assert sum(found) / len(found) < 0.03
+    assert sum(chance >= HARDLY for chance in found) < 0.1 * len(found)

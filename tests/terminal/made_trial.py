@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import log
-
 from reedmace.keys.answers import Answer, read_trait
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
@@ -64,7 +62,7 @@ def made(
         best,
         probability,
         outside,
-        log(outside),
+        None,
         end,
         told,
         2.0 * len(told),

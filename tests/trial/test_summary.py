@@ -9,7 +9,7 @@ from sklearn.metrics import roc_auc_score
 
 from reedmace.keys.answers import Answer
 from reedmace.trial.asking import Run
-from reedmace.trial.left_out import area_under
+from reedmace.trial.left_out import area_under, foreignness
 from reedmace.trial.observer import Report
 from reedmace.trial.summary import Share, summarise
 
@@ -18,7 +18,7 @@ def made(number: int, species: int, word: str, *members: int, best: int = 0, pro
     """A run of two looks: one answer, wrong in every other run, and one that told nothing."""
     reports = (Report(Answer(0, "s0", (0,)), number % 2 == 1, 0.1), Report(Answer(1, "can't tell"), None, None))
     return Run(
-        number, species, 0, (), None, None, word, members, 0, best, probability, 0.1, -2.2, "verdict", reports, 3.0
+        number, species, 0, (), None, None, word, members, 0, best, probability, 0.1, None, "verdict", reports, 3.0
     )
 
 
@@ -88,3 +88,11 @@ def test_the_area_under_the_curve_is_scikit_learns(ties: bool) -> None:
     found = area_under(foreign, own)
     assert found.value == pytest.approx(expected)
     assert 0.02 < found.error < 0.05
+
+
+def test_both_signs_of_a_stranger_in_one_number() -> None:
+    """Odds of one to four and a tail of one in twenty are five to one; without a fit the odds are all there is."""
+    run = made(0, 1, "narrowed", 1)._replace(outside=0.2, fit=0.05)
+    assert foreignness(run) == pytest.approx(1.6094379124341003)
+    assert foreignness(run._replace(fit=None)) == pytest.approx(-1.3862943611198906)
+    assert foreignness(run._replace(outside=1.0, fit=0.0)) > foreignness(run) > foreignness(run._replace(outside=0.0))

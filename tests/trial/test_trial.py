@@ -8,8 +8,10 @@ import pytest
 
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
+from reedmace.scoring.tables import Tables
 from reedmace.tasks.try_key import Trial, species_left_out, try_key
-from reedmace.trial.asking import BROKEN_OFF, NOTHING_LEFT
+from reedmace.trial.asking import BROKEN_OFF, NOTHING_LEFT, VERDICT, Engine, run
+from reedmace.trial.nature import Nature
 from reedmace.trial.plan import ORDERS, Plan
 from reedmace.trial.summary import Summary
 from scoring.tables_made import key_of, states
@@ -107,6 +109,22 @@ def test_greedy_needs_fewer_answers_than_chance_and_look_next_less_effort(many_m
     of_order = {order: try_key(many_marks, Plan(runs=100, order=order)).summary for order in ("greedy", "random")}
     assert of_order["greedy"].answers.value < 0.9 * of_order["random"].answers.value
     assert fitting.effort.value < 0.9 * of_order["random"].effort.value
+
+
+def test_exhaustive_greedy_begins_like_greedy_and_goes_on_where_that_stops(many_marks: Key) -> None:
+    """The same insects, slips and looks; where greedy stopped for want of hope, it looks on."""
+    engine = Engine(many_marks, Tables(many_marks))
+    of_order = {}
+    for order in ("greedy", "exhaustive"):
+        plan = Plan(runs=120, misread=2, order=order)
+        nature = Nature(many_marks, plan, ())
+        of_order[order] = [run(engine, nature, plan, number) for number in range(plan.runs)]
+    longer = 0
+    for greedy, exhaustive in zip(of_order["greedy"], of_order["exhaustive"], strict=True):
+        assert exhaustive.reports[: len(greedy.reports)] == greedy.reports
+        assert greedy.end != VERDICT or exhaustive == greedy
+        longer += len(exhaustive.reports) > len(greedy.reports)
+    assert longer > 0
 
 
 def test_a_run_ends_with_a_verdict_or_with_nothing_left_or_is_counted_as_broken_off(tarn: Key) -> None:

@@ -10,6 +10,7 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
+    from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.tasks.accept_offers import Accepted
     from reedmace.tasks.open_offers import OpenOffer
@@ -46,7 +47,7 @@ def open_command(file: str | None, asked: OpenAsked, by: str | None, key_name: s
         elif asked.decline:
             _decline(opened, chosen, asked, by)
         else:
-            done = _accept(opened, chosen, asked, key_name)
+            done = _accept(opened, chosen, asked, key)
             if any(one.refused for one in done):
                 sys.exit(1)
 
@@ -90,11 +91,11 @@ def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str 
     show_declined(Screen(), chosen)
 
 
-def _accept(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, key_name: str | None) -> list[Accepted]:
+def _accept(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, key: Key) -> list[Accepted]:
     from reedmace.cli.surroundings import new_id, today, written_at
     from reedmace.tasks.accept_offers import Accepting, accept
 
-    how = Accepting(load(key_name), written_at(), new_id, today())
+    how = Accepting(key, written_at(), new_id, today())
     done = accept(ledger, [(one, one.offers) for one in chosen], how)
     if asked.as_json:
         for one, became in zip(chosen, done, strict=True):

@@ -67,6 +67,7 @@ def command(
             page_room(name, force)
     grounds = judging(load(key_name), today(), county)
     season = None
+    strips: tuple[Strip, ...] = ()
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         me = ledger.people.me()
         sender = ledger.people.name_of(me) if me else ""
@@ -74,7 +75,8 @@ def command(
         before = submissions_to(ledger, ids[0]) if ids else ()
         said = CoverSaid(f"Records of {year}", sender, recipient, str(year), today().isoformat())
         summary = cover_season(ledger, grounds, lambda: ledger.current_sightings(Wanted(year=year)), said, before)
-        strips = chart(grounds, ledger.current_sightings(Wanted(year=year)))
+        if as_json or (html is None and cover is None):
+            strips = chart(grounds, ledger.current_sightings(Wanted(year=year)))
         if html is not None or as_json:
             season = tell_season(ledger, grounds, year, today(), exact_places)
     if html is not None and season is not None:

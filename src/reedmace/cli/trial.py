@@ -11,6 +11,7 @@ import click
 
 from reedmace.cli.options import json_option, load
 from reedmace.cli.output import say_json
+from reedmace.trial.plan import ORDERS
 
 if TYPE_CHECKING:
     from reedmace.tasks.try_key import Progress
@@ -52,7 +53,7 @@ CHANCE = Within(min=0, max=1)
 @click.option("--flat", is_flag=True, help="Tell the engine no date, place or habitat.")
 @click.option(
     "--order",
-    type=click.Choice(["look-next", "greedy", "exhaustive", "random", "fixed"]),
+    type=click.Choice(ORDERS),
     default="look-next",
     show_default=True,
     help="What is looked at next.",

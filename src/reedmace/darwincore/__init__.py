@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from reedmace.darwincore.archive import write_archive
 from reedmace.darwincore.columns import DEFAULT_COLUMNS
-from reedmace.darwincore.csvfile import one_line, write_cells, write_csv, write_lines, write_rows
+from reedmace.darwincore.csvfile import line_of, one_line, write_csv, write_lines, write_rows
 from reedmace.darwincore.eml import About
 from reedmace.darwincore.exact import Earlier
 from reedmace.darwincore.identification import identification_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
-from reedmace.darwincore.plain_lines import PlainLines, line_of
+from reedmace.darwincore.plain_lines import PlainLines
 from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
@@ -50,7 +50,6 @@ __all__ = [
     "whole_file",
     "withdrawn_row",
     "write_archive",
-    "write_cells",
     "write_csv",
     "write_lines",
     "write_rows",

@@ -8,7 +8,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from typing import TextIO
@@ -67,29 +67,30 @@ def write_rows(out: TextIO, rows: Iterable[Mapping[str, str]], columns: tuple[st
     return number
 
 
-def write_cells(
-    path: Path | str, lines: Iterable[Sequence[str]], columns: tuple[str, ...], overwrite: bool = False
-) -> int:
-    """As `write_csv`, of lines whose cells are in the order of the columns and free of line breaks already."""
-    check_columns(columns)
-    with whole_file(path, overwrite) as file:
-        out = io.TextIOWrapper(file, encoding="utf-8", newline="")
-        writer = csv.writer(out, lineterminator="\n")
-        writer.writerow(columns)
-        counted = _Counted(lines)
-        writer.writerows(counted)
-        out.flush()
-        out.detach()
-    return counted.number
+class _Echo:
+    """What a CSV writer writes to: it gives back what it is given, and so the writer does."""
+
+    @staticmethod
+    def write(line: str) -> str:
+        return line
+
+
+_writer = csv.writer(_Echo(), lineterminator="")
+
+
+def line_of(cells: Sequence[str]) -> str:
+    """Give cells, free of line breaks already, as a line of CSV, as the standard library writes it."""
+    line: str = _writer.writerow(cells)
+    return line
 
 
 def write_lines(path: Path | str, lines: Iterable[str], columns: tuple[str, ...], overwrite: bool = False) -> int:
-    """As `write_csv`, of lines that are ready but for the line end."""
+    """As `write_csv`, of lines (see `line_of`) whose cells are in the order of the columns."""
     check_columns(columns)
     number = 0
     with whole_file(path, overwrite) as file:
         out = io.TextIOWrapper(file, encoding="utf-8", newline="")
-        csv.writer(out, lineterminator="\n").writerow(columns)
+        out.write(f"{line_of(columns)}\n")
         lines = iter(lines)
         while batch := list(islice(lines, _BATCH)):
             number += len(batch)
@@ -98,19 +99,6 @@ def write_lines(path: Path | str, lines: Iterable[str], columns: tuple[str, ...]
         out.flush()
         out.detach()
     return number
-
-
-class _Counted:
-    """Lines, counted as they pass."""
-
-    def __init__(self, lines: Iterable[Sequence[str]]) -> None:
-        self._lines = lines
-        self.number = 0
-
-    def __iter__(self) -> Iterator[Sequence[str]]:
-        for line in self._lines:
-            self.number += 1
-            yield line
 
 
 def write_csv(

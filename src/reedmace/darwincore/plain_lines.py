@@ -7,11 +7,8 @@ Read as CSV it is what `QuickRows.cells` gives. Whatever is out of the common is
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections import OrderedDict
-from collections.abc import Sequence
 from itertools import groupby
 from typing import Any, NamedTuple, get_args
 
@@ -42,13 +39,6 @@ def quoted(text: str) -> str:
     if '"' in text:
         return '"' + text.replace('"', '""') + '"'
     return f'"{text}"' if "," in text else text
-
-
-def line_of(cells: Sequence[str]) -> str:
-    """Give cells as a line of CSV, as the standard library writes it."""
-    out = io.StringIO()
-    csv.writer(out, lineterminator="").writerow(cells)
-    return out.getvalue()
 
 
 class _Visited(NamedTuple):
@@ -114,8 +104,8 @@ class PlainLines:
             or body["visit_id"] != visit.id
         ):
             return None
-        name = self._names.get(tuple(body["taxon"].items())) or self._named(body["taxon"])
-        if name is None:
+        name = self._names.get(tuple(body["taxon"].items()))
+        if name is None and (name := self._named(body["taxon"])) is None:
             return None
         if visit is not self._visit:
             self._visit, self._of = visit, self._visited(visit)

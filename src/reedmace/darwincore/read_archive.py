@@ -92,6 +92,8 @@ def _write(archive: zipfile.ZipFile, name: str, write: object) -> None:
 
 def _files(archive: zipfile.ZipFile, name: str) -> dict[str, zipfile.ZipInfo]:
     """Give the files by their names; those of a lone folder by their names in it."""
+    if not all(info.filename for info in archive.infolist()):
+        raise zipfile.BadZipFile("a file in it has no name")  # which the library itself does not expect
     infos = [info for info in archive.infolist() if not info.is_dir()]
     if len(infos) > _MOST_FILES:
         said, hint = f"There are {len(infos)} files in it.", "an archive holds a handful: ask for it once more"

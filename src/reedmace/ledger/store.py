@@ -343,12 +343,6 @@ class Ledger:
 
         return every(self._connection, self.path)
 
-    def anything_verified(self) -> bool:
-        """Say whether any county recorder's answer is kept here."""
-        from reedmace.ledger import replies
-
-        return not replies.none(self._connection, self.path)
-
     def verifications(self, until: str = "") -> Callable[[str], Verification | None]:
         """Give a look-up from a sighting's id to the answer that counts, the latest by the verifier's date.
 
@@ -356,7 +350,7 @@ class Ledger:
         """
         from reedmace.ledger import replies
 
-        if not self.anything_verified():
+        if replies.none(self._connection, self.path):
             return lambda _: None
         if until:
             return lambda sighting: replies.counted(self._connection, self.path, sighting, until)

@@ -13,12 +13,9 @@ from math import log
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
-from reedmace.scoring.fit import lower_tail
 from reedmace.scoring.posterior import Posterior, log_sum, outside_given, posterior, speaking
 from reedmace.scoring.prior import Prior
 from reedmace.scoring.tables import Tables
-
-_LEAST = 1e-12  # no probability is taken for less
 
 
 class Believed(NamedTuple):
@@ -45,15 +42,3 @@ def believed(tables: Tables, before: Prior, answers: Sequence[Answer]) -> Believ
         log_sum(kept + usual.inside_log, more + worse.inside_log),
     )
     return chosen._replace(after=chosen.after._replace(outside=outside))
-
-
-def foreignness(tables: Tables, before: Prior, answers: Sequence[Answer]) -> float:
-    """Both signs of an insect that the key lacks in one number, for ranking: the higher, the more foreign.
-
-    Log odds of P(outside) less the log of the fit's lower tail, the fit being that of a usual observer: where the
-    observer is doubted already, bad answers are no surprise any more.
-    """
-    outside = believed(tables, before, answers).after.outside
-    tail = lower_tail(tables, posterior(tables, before, answers))
-    odds = log(max(outside, _LEAST) / max(1 - outside, _LEAST))
-    return odds - log(max(tail, _LEAST)) if tail is not None else odds

@@ -19,7 +19,6 @@ from reedmace.darwincore import (
     line_of,
     one_line,
     write_archive,
-    write_cells,
     write_csv,
     write_lines,
 )
@@ -198,7 +197,7 @@ def write(
         return write_archive(asked.to, with_identifications, columns, _about(ledger, asked), asked.overwrite), None
     if asked.profile.public:
         return write_csv(asked.to, (one.terms() for one in made), columns, overwrite=asked.overwrite), None
-    return write_cells(asked.to, _lines(ledger, asked, made, columns), columns, overwrite=asked.overwrite), None
+    return write_lines(asked.to, _lines(ledger, asked, made, columns), columns, overwrite=asked.overwrite), None
 
 
 def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[[Told], None]) -> int:
@@ -209,9 +208,9 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
 
     def lines() -> Iterator[str]:
         sending = asked.recipient is not None
-        verified = ledger.verifications() if ledger.anything_verified() else None
+        verified = ledger.verifications()
         for body, visit in ledger.current_bodies(wanted):
-            plain = body.first and (verified is None or verified(body.subject) is None)
+            plain = body.first and verified(body.subject) is None
             line = plain_line(from_json(body.text), visit, body.modified) if plain else None
             if line is None or sending:
                 meta = body.meta()
@@ -225,18 +224,16 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
     return write_lines(asked.to, lines(), columns, overwrite=asked.overwrite)
 
 
-def _lines(
-    ledger: Ledger, asked: Asked, made: Iterable[ExportRow], columns: tuple[str, ...]
-) -> Iterator[Sequence[str]]:
+def _lines(ledger: Ledger, asked: Asked, made: Iterable[ExportRow], columns: tuple[str, ...]) -> Iterator[str]:
     """Put rows into words, quickly."""
     quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
     pick = chosen_cells(columns)
     for one in made:
         if one.notes.change == "withdrawn":
             row = one.terms()
-            yield pick([one_line(row[column]) for column in DEFAULT_COLUMNS])
+            yield line_of(pick([one_line(row[column]) for column in DEFAULT_COLUMNS]))
         else:
-            yield pick(quick.cells(one.sighting, one.visit, one.modified, one.notes))
+            yield line_of(pick(quick.cells(one.sighting, one.visit, one.modified, one.notes)))
 
 
 def _taken(told: Iterable[Told], take: Callable[[Told], None] | None) -> Iterable[Told]:

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import EFFORT
-from reedmace.scoring.doubt import believed, foreignness
+from reedmace.scoring.doubt import believed
+from reedmace.scoring.fit import lower_tail
 from reedmace.scoring.looknext import NOTHING, LookNext, gains_over_all, look_next
 from reedmace.scoring.posterior import Posterior, posterior
 from reedmace.scoring.prior import Circumstances, prior
@@ -26,7 +27,8 @@ class Run(NamedTuple):
     """What came of one insect. Species and guise are numbers of the whole key, also where the engine lacked some.
 
     `species` is the true one, `members` those of the verdict, `best` the likeliest and `probability` what the
-    engine gave it inside the key; `outside` what it gave to none of them, `foreign` both signs of that together.
+    engine gave it inside the key; `outside` what it gave to none of them, `fit` the lower tail of the
+    answers for a usual observer (for one who is doubted, bad answers are no surprise), None while it cannot be judged.
     `effort` in glances, for every look.
     """
 
@@ -42,7 +44,7 @@ class Run(NamedTuple):
     best: int
     probability: float
     outside: float
-    foreign: float
+    fit: float | None
     end: str
     reports: tuple[Report, ...]
     effort: float
@@ -109,7 +111,7 @@ def converse(engine: Engine, plan: Plan, number: int, encounter: Encounter, obse
         engine.whole_number[best],
         after.species[best],
         after.outside,
-        foreignness(engine.tables, before, answers),
+        lower_tail(engine.tables, posterior(engine.tables, before, answers)),
         end,
         tuple(reports),
         effort,

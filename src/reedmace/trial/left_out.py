@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from math import sqrt
+from math import log, sqrt
 from typing import NamedTuple
 
 from reedmace.keys.model import Key
@@ -12,6 +12,7 @@ from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
 from reedmace.trial.asking import Run
 from reedmace.trial.summary import Mean, Share, mean
 
+_LEAST = 1e-12  # no probability is taken for less
 REGULAR = 0.01  # a regular species is somewhere at least this common, against the commonest of the key
 
 
@@ -63,10 +64,19 @@ def left_out(key: Key, species: int | None, runs: Sequence[Run], ordinary: Seque
         share([run.word == OPEN for run in runs]),
         share([run.word == OUTSIDE for run in runs]),
         mean([sum(not report.answer.says_nothing for report in run.reports) for run in runs]),
-        area_under([run.foreign for run in runs], [run.foreign for run in ordinary]),
+        area_under(list(map(foreignness, runs)), list(map(foreignness, ordinary))),
         area_under([run.outside for run in runs], [run.outside for run in ordinary]),
         tuple(sorted(taken.items(), key=lambda pair: (-pair[1], pair[0]))),
     )
+
+
+def foreignness(run: Run) -> float:
+    """Both signs of an insect that the key lacks in one number, to rank by: the higher, the more foreign.
+
+    Log odds of P(outside), less the log of the fit's lower tail where fit can be judged.
+    """
+    odds = log(max(run.outside, _LEAST) / max(1 - run.outside, _LEAST))
+    return odds if run.fit is None else odds - log(max(run.fit, _LEAST))
 
 
 def area_under(foreign: Sequence[float], own: Sequence[float]) -> Area:
