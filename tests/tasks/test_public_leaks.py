@@ -25,7 +25,7 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.ledger import Ledger, open_ledger
 from reedmace.places.place import Place, read_place
-from reedmace.places.squares import square_at
+from reedmace.places.squares import SIDES, square_at
 from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, Sighting, Site, Visit
 from reedmace.tasks.coarse_places import as_square
 from reedmace.tasks.export_profiles import ExportProfile
@@ -108,9 +108,13 @@ def published(folder: Path, walks: Walks, blur_m: int = 10_000, sites: tuple[Sit
 
 
 def middles(at: Kilometre, side_m: int) -> set[tuple[str, str]]:
-    """The middle of the square that is published."""
-    middle = as_square(square_at(at.grid, at.east, at.north, side_m))
-    return {(f"{middle.latitude:.6f}", f"{middle.longitude:.6f}")}
+    """The middles of the squares that may be published.
+
+    A tetrad that lies in several squares of 5 km is blurred to the next size that holds it whole. That it was tells
+    that it is one of the nine tetrads across those lines: 36 square kilometres, more than a square of 5 km has.
+    """
+    squares = [as_square(square_at(at.grid, at.east, at.north, side)) for side in SIDES if side >= side_m]
+    return {(f"{middle.latitude:.6f}", f"{middle.longitude:.6f}") for middle in squares}
 
 
 kilometres = st.one_of(
@@ -175,6 +179,17 @@ def ledgers(draw: st.DrawFn) -> tuple[Kilometre, int, Walks, list[str]]:
             )
         walks.append((other, [taxon]))
     return at, blur_m, walks, ways
+
+
+def test_a_tetrad_across_squares_of_5_km_is_blurred_to_10_km(tmp_path: Path) -> None:
+    """Its middle, and the middle of its 10 km, are one point: no other square of 2 km is as central, none is told."""
+    hot = walk("v-hot", "2026-07-12", place("W98M"), "by the alders")
+    files = published(tmp_path, [(hot, [seen("great", "s-1", hot.id, "by the alders")])], 5000)
+    assert {row["verbatimCoordinates"] for row in files.occurrences} == {"W98"}
+    assert {row["coordinateUncertaintyInMeters"] for row in files.occurrences} == {"7079"}, "half the diagonal, and the datum"
+    at = Kilometre("IE", 195_000, 85_000)
+    assert leaks(files, at, middles(at, 5000), 5000) == []
+    assert leaks(files, at, set(), 5000), "the middle of the 10 km, if it could not be published"
 
 
 @settings(max_examples=60)
