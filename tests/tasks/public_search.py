@@ -74,16 +74,20 @@ def _sexagesimal(degrees: float) -> str:
 
 
 class Files(NamedTuple):
-    """What was published: rows of tables, and texts of the other files; the rows of the occurrences once more."""
+    """What was published: rows of tables, and texts of the other files; the rows of the occurrences once more.
+
+    What describes the columns stands apart: it is the same whatever the ledger, and `index="28" term` is no X28T.
+    """
 
     rows: list[list[str]]
     texts: list[str]
     occurrences: list[dict[str, str]]
+    columns: list[str]
 
 
 def read_files(*paths: Path) -> Files:
     """Read archives with all their members, and tables beside them."""
-    found = Files([], [], [])
+    found = Files([], [], [], [])
     for path in paths:
         if path.suffix != ".zip":
             _take(found, path.name, path.read_text(encoding="utf-8"))
@@ -96,12 +100,14 @@ def read_files(*paths: Path) -> Files:
 
 
 def _take(found: Files, name: str, text: str) -> None:
-    if not name.endswith(".csv"):
+    if name == "meta.xml":
+        found.columns.append(text)
+    elif not name.endswith(".csv"):
         found.texts.extend(re.split(r"[<>\n]", text))
-        return
-    found.rows.extend(csv.reader(io.StringIO(text, newline="")))
-    if name != "identification.csv":
-        found.occurrences.extend(csv.DictReader(io.StringIO(text, newline="")))
+    else:
+        found.rows.extend(csv.reader(io.StringIO(text, newline="")))
+        if name != "identification.csv":
+            found.occurrences.extend(csv.DictReader(io.StringIO(text, newline="")))
 
 
 def leaks(files: Files, at: Kilometre, published: set[tuple[str, str]], side_m: int) -> list[str]:

@@ -36,13 +36,17 @@ from tasks.public_search import Files, Kilometre, leaks, read_files, spelled
 
 TODAY = date(2026, 12, 31)
 KEYS: list[Key] = []
+COLUMNS: list[str] = []
 SU = Kilometre("GB", 443_000, 111_000)
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _key(tarn: Key) -> None:
-    """The made key, kept aside: hypothesis would write it out for every example."""
+def _key(tarn: Key, tmp_path_factory: pytest.TempPathFactory) -> None:
+    """The made key, kept aside: hypothesis would write it out for every example; and what describes the columns."""
     KEYS.append(tarn)
+    elsewhere = walk("v", "2026-07-12", place("NT 46"), "by the alders")
+    files = published(tmp_path_factory.mktemp("elsewhere"), [(elsewhere, [seen("great", "s", "v", "in flight")])])
+    COLUMNS.extend(files.columns)
 
 
 def place(typed: str, **more: Any) -> PlaceRecord:
@@ -192,6 +196,25 @@ def test_a_tetrad_across_squares_of_5_km_is_blurred_to_10_km(tmp_path: Path) -> 
     assert leaks(files, at, set(), 5000), "the middle of the 10 km, if it could not be published"
 
 
+@pytest.mark.parametrize(
+    ("told", "stays"),
+    [
+        *(("Fellman, 1899", True), ("(Fellman, 1899)", True), ("de Hollin & Fellman 1899", True)),
+        *(("N 1701 1701", False), ("N 1701 1701, 1764", False), ("N, 1717", False), ("1764, 1701", False)),
+    ],
+)
+def test_a_year_stands_behind_its_author(told: str, stays: bool, tmp_path: Path) -> None:
+    """Figures that could be years can as well be half of a position: they stay only where a name has its year."""
+    hot = walk("v-hot", "2026-07-12", place("N1717"), "by the alders")
+    far = walk("v-far", "2026-07-13", place("N4040"), "by the alders")
+    pale = seen("pale", "s-2", far.id, "in flight")
+    pale = pale._replace(taxon=pale.taxon._replace(authorship=told))
+    files = published(tmp_path, [(hot, [seen("great", "s-1", hot.id, "in flight")]), (far, [pale])])
+    assert leaks(files, Kilometre("IE", 217_000, 217_000), set(), 10_000) == []
+    authors = {row["scientificNameAuthorship"] for row in files.occurrences if row["eventDate"] == "2026-07-13"}
+    assert authors == {told if stays else ""}
+
+
 @settings(max_examples=60)
 @given(ledgers())
 def test_nothing_published_tells_the_square(made: tuple[Kilometre, int, Walks, list[str]]) -> None:
@@ -200,6 +223,7 @@ def test_nothing_published_tells_the_square(made: tuple[Kilometre, int, Walks, l
     with TemporaryDirectory() as folder:
         files = published(Path(folder), walks, blur_m)
     assert len(files.occurrences) == 2 * sum(len(some) for _, some in walks)
+    assert files.columns == COLUMNS, "the same whatever the ledger: nothing can be read in it"
     assert leaks(files, at, middles(at, blur_m), blur_m) == []
     blurred = {row["eventID"] for row in files.occurrences if row["dataGeneralizations"]}
     assert blurred
@@ -233,7 +257,7 @@ def _letters(text: str) -> str:
 def test_the_search_finds_every_spelling(at: Kilometre, off: tuple[int, int], data: st.DataObject) -> None:
     """So the property above can fail; and what finds words that tell is not blind to any of them either."""
     way = data.draw(st.sampled_from(spelled(at, *off)))
-    assert leaks(Files([[f"by the sluice at {way}, left"]], [], []), at, set(), 10_000), way
+    assert leaks(Files([[f"by the sluice at {way}, left"]], [], [], []), at, set(), 10_000), way
     telling = Telling([("GB" if at.grid == "GB" else "IE", at.east // 1000, at.north // 1000)])
     assert telling.in_place_name(f"by the sluice at {way}, left"), way
     assert telling.in_text(way), way

@@ -29,7 +29,8 @@ from reedmace.tasks.public_words import Telling
 _BEHAVIOURS = frozenset({*BEHAVIOURS.values(), *PAIRS.values()})
 _IDS = uuid.UUID("c3c1b6f4-5d0e-5b39-9a58-6f2d9e0f7a21")  # of ids that say something: made once, for this purpose
 _SAYING_NOTHING = (4, 7)  # UUIDs that are random, or random and the time; all others are worked out from something
-_YEAR = re.compile(r"\b(?:1[789]|20)[0-9]{2}\b")
+# The year of a name's author: behind a word, once, at the end. Elsewhere such figures may be half of a position.
+_YEAR = re.compile(r"(?<=[^\W\d_]{3}),? (?:1[789]|20)[0-9]{2}(?=\)?$)")
 _ALWAYS = "remarks and other words as typed, names in full, earlier names, photographs"
 _VERIFIER = "who verified the name, when, and their remark"
 _NAME_OF_PLACE = "name of the place"
