@@ -3,7 +3,6 @@
 import re
 
 from reedmace.keys.seasons import MONTHS
-from reedmace.records.dates import span
 
 # Seasons by whole months, as weather services count them; winter runs over two years and is left out.
 _SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11)}
@@ -11,7 +10,7 @@ _SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11)}
 
 def read_vague(plain: str) -> str | None:
     """The ISO 8601 interval that a vague date in small letters means; None where it is none."""
-    if "/" in plain and re.match(r"[0-9]{4}", plain) and span(plain) is not None:
+    if "/" in plain and re.match(r"[0-9]{4}", plain) and _is_date(plain):
         return plain
     if decade := re.fullmatch(r"([0-9]{3}0)s", plain, re.ASCII):
         return f"{decade[1]}/{int(decade[1]) + 9}"
@@ -25,8 +24,14 @@ def read_vague(plain: str) -> str | None:
     if days := re.fullmatch(r"([0-9]{1,2})\s*(?:-|–|to)\s*([0-9]{1,2})\s+([a-z]{3,9})\s+([0-9]{4})", plain):
         month = _month(days[3])
         text = f"{days[4]}-{month or 0:02}-{int(days[1]):02}/{days[4]}-{month or 0:02}-{int(days[2]):02}"
-        return text if span(text) is not None else None
+        return text if _is_date(text) else None
     return None
+
+
+def _is_date(iso: str) -> bool:
+    from reedmace.records.dates import span  # brings all records with it: only those who type an interval pay
+
+    return span(iso) is not None
 
 
 def _month(word: str) -> int | None:
