@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,9 @@ import pytest
 from cli.seat import Seat
 from reedmace.ledger import open_ledger
 from reedmace.ledger.submissions import Submission, mark
+from reedmace.tasks.recorder_replies import read_replies
+from reedmace.tasks.reply_columns import guess_reply
+from reedmace.tasks.sheet_rows import look_at
 
 HEAD = "Record ID,Species,Date,Grid ref,Verification,Verified by,Date verified,Comments"
 EVIL = "[/x] :bee: \x1b[31mred\u202e שלום"
@@ -144,6 +148,29 @@ def test_a_date_that_may_be_the_decisions_corrects_nothing_until_it_is_said(answ
     assert [one["date"] for one in listed() if one["id"] == pale["id"]] == [pale["date"]]
     ran = answers(row, head=head, more=("--map", "Date=date verified", "--json"))
     assert [(one["id"], one["status"]) for one in json.loads(ran.stdout)["answers"]] == [(pale["id"], "correct")]
+
+
+def test_a_date_later_than_the_writing_down_is_the_decisions(walked, tarn, tmp_path, clean_env) -> None:
+    """Nothing is seen after it was written down: so it corrects nothing, and nobody need be asked."""
+    file = tmp_path / "answers.csv"
+    tomorrow, week = (date.today() + timedelta(days=days) for days in (1, 7))
+    for day, kept in ((tomorrow, 0), (week, 1)):
+        file.write_text(f"Record ID,Status,Verifier,Date\n{walked['pale']['id']},correct,Tarn Fenwick,{day}\n")
+        sheet = look_at(str(file))
+        with open_ledger(clean_env["REEDMACE_LEDGER"]) as ledger:
+            read = read_replies(ledger, tarn, sheet, guess_reply(sheet.columns), "", date.today() + timedelta(days=30))
+        assert [(one.said.date, one.offers) for one in read.answers] == [(str(day), ())] * kept
+        assert [fault.code for _, faults in read.faulty for fault in faults] == ["reply-date-unclear"] * (1 - kept)
+
+
+def test_a_column_of_our_ids_is_known_by_its_cells(answers, walked) -> None:
+    """Whatever its heading; but not one in which anything else stands."""
+    pale = walked["pale"]["id"]
+    ran = answers(f"7,{pale},correct,Tarn Fenwick", head="No,Yours,Status,Who")
+    assert ran.returncode == 0, ran.stderr
+    assert "Kept 1 answer from 1 row." in ran.stdout
+    ran = answers(f"{pale},correct,Tarn Fenwick", "mine,correct,Tarn Fenwick", head="Yours,Status,Who")
+    assert (ran.returncode, "no-record-columns" in ran.stderr) == (2, True)
 
 
 def test_two_rows_that_say_different_things_both_come_back(answers, walked, tmp_path, listed) -> None:

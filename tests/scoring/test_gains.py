@@ -80,17 +80,19 @@ def only_two(key, guises):
 
 
 class TestFewInTheRunning:
-    def test_the_same_figures_as_when_all_are_gone_through(self, monkeypatch):
+    def test_the_same_figures_as_when_all_are_gone_through(self):
         """A hundred species of which few are left: only those are sorted, and the figures stay the same."""
         key = big_key(Random(5), 100, 12, guises=2)
         tables, after = looked(key, [answer(index, 0) for index in range(8)])
-        weighed = weights(
-            tables, [one if guise.species < 6 else 0.0 for guise, one in zip(key.guises, after.guises, strict=True)]
-        )
+        six = [one if guise.species < 6 else 0.0 for guise, one in zip(key.guises, after.guises, strict=True)]
+        weighed = weights(tables, [one / sum(six) for one in six])
         assert len(weighed.held) == 6
         few = plain_gains(tables, after, weighed, key.characters)
-        monkeypatch.setattr(module, "SPARSE", 0)
-        assert plain_gains(tables, after, weighed, key.characters) == pytest.approx(few, abs=1e-12)
+        assert not tables.layouts, "only six were sorted, and nothing of them is kept"
+        often = Tables(key, tables.eye, tables.assumptions, many=True)
+        assert plain_gains(often, after, weighed, key.characters) == pytest.approx(few, abs=1e-12)
+        assert len(often.layouts) == len(key.characters), "all hundred were sorted"
+        assert max(few) > 0.1
 
 
 class TestNumpyIsForBigKeysOnly:

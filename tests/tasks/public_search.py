@@ -19,7 +19,6 @@ from typing import NamedTuple
 from reedmace.places.datum import GridSystem, from_grid, to_grid
 from reedmace.places.squares import TETRAD_LETTERS, hundred_km_letters, square_at
 
-
 _UUID = re.compile(r"urn:uuid:[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 

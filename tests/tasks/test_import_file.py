@@ -187,7 +187,10 @@ def test_an_open_quote_spoils_its_own_row_only(bring: Import, tmp_path: Path) ->
     good = "".join(ROW.format(number) for number in range(1, 150))
     wide = ROW.format(500).replace("Ada Marsh,", 'Ada Marsh,"first line\nsecond ""line"""')
     done = bring(HEADS + ROW.format(300).replace('Farm"', "Farm") + good + wide)
-    assert done.faults == {"quote-open": 1}
+    [(code, kind)] = done.faults.items()
+    assert (code, kind.rows) == ("quote-open", 1)
+    assert kind.why == "A quote is opened in this row and never closed."
+    assert kind.hint == "close it, or write it twice"
     found = {one.count: one for one, _ in kept(tmp_path)}
     assert sorted(found) == [*range(1, 150), 500]
     assert found[500].remarks == 'first line\nsecond "line"'
@@ -247,10 +250,10 @@ def test_rows_of_an_own_id_that_say_something_else_are_told(bring: Import, tmp_p
     head, row = "ID,Date,Grid Ref,Species,No.\n", "r-1,12/07/2026,SU 431 118,pale rushlet,{}\n"
     assert bring(head + row.format(3)).sightings == 1
     done = bring(head + row.format(4), "b.csv")
-    assert (done.sightings, done.faults) == (0, {"differs-from-ledger": 1})
+    assert (done.sightings, list(done.faults)) == (0, ["differs-from-ledger"])
     assert "count" in faulty(done)[0]["why"]
     twice = bring(head + row.format(5).replace("r-1", "r-2") * 2, "c.csv")
-    assert (twice.sightings, twice.faults) == (1, {"id-twice": 1})
+    assert (twice.sightings, list(twice.faults)) == (1, ["id-twice"])
 
 
 class TestOurOwnExport:

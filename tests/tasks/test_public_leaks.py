@@ -190,7 +190,8 @@ def test_a_tetrad_across_squares_of_5_km_is_blurred_to_10_km(tmp_path: Path) -> 
     hot = walk("v-hot", "2026-07-12", place("W98M"), "by the alders")
     files = published(tmp_path, [(hot, [seen("great", "s-1", hot.id, "by the alders")])], 5000)
     assert {row["verbatimCoordinates"] for row in files.occurrences} == {"W98"}
-    assert {row["coordinateUncertaintyInMeters"] for row in files.occurrences} == {"7079"}, "half the diagonal, and the datum"
+    half_diagonal = {row["coordinateUncertaintyInMeters"] for row in files.occurrences}
+    assert half_diagonal == {"7079"}, "and the datum's share"
     at = Kilometre("IE", 195_000, 85_000)
     assert leaks(files, at, middles(at, 5000), 5000) == []
     assert leaks(files, at, set(), 5000), "the middle of the 10 km, if it could not be published"

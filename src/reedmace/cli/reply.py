@@ -101,7 +101,7 @@ def command(
     screen = None if as_json else _screen()
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         person, _ = observer(ledger, by, new_id)
-        mapping = _mapping(sheet, typed, verifier, quiet=as_json)
+        mapping = _mapping(ledger, sheet, typed, verifier, quiet=as_json)
         read = read_replies(ledger, key, sheet, mapping, verifier, today())
         read = _confirmed(screen, read, yes=yes or dry_run)
         new = [one for one in read.answers if not one.there]
@@ -126,13 +126,14 @@ def command(
         sys.exit(1)
 
 
-def _mapping(sheet: Sheet, typed: tuple[str, ...], verifier: str, *, quiet: bool) -> ColumnMapping:
-    """Take the columns by their headings, and show how; raises `Refused` where something is lacking."""
+def _mapping(ledger: Ledger, sheet: Sheet, typed: tuple[str, ...], verifier: str, *, quiet: bool) -> ColumnMapping:
+    """Take the columns by their headings (ids also by their cells), show how; raise `Refused` if one lacks."""
     from reedmace.tasks.reply_columns import HEADINGS, guess_reply, lacking
+    from reedmace.tasks.reply_match import with_ids
     from reedmace.tasks.sheet_columns import corrected
     from reedmace.terminal.mapping_text import mapping_text
 
-    mapping = corrected(guess_reply(sheet.columns), typed, HEADINGS)
+    mapping = corrected(with_ids(ledger, sheet, guess_reply(sheet.columns)), typed, HEADINGS)
     if not quiet:
         click.echo(mapping_text(sheet, mapping, ("verifier", verifier)), err=True)
     if faults := lacking(mapping, verifier=bool(verifier.strip())):
@@ -169,6 +170,8 @@ def _confirmed(screen: Screen | None, read: Read, *, yes: bool) -> Read:
 
 
 def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, faults_file: str | None) -> None:
+    from reedmace.tasks.faults_file import kinds_of
+    from reedmace.terminal.faulty_rows import show_faulty_rows
     from reedmace.terminal.reply_page import show_counts
     from reedmace.terminal.words import plural
 
@@ -181,13 +184,8 @@ def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, fau
     if read.silent:
         screen.say(f"Rows without an answer: {read.silent:,}.")
     if read.faulty:
-        screen.say(f"Faulty rows: {len(read.faulty):,}")
-        codes: dict[str, int] = {}
-        for _, faults in read.faulty:
-            for fault in faults:
-                codes[fault.code] = codes.get(fault.code, 0) + 1
-        for code, count in sorted(codes.items(), key=lambda one: (-one[1], one[0])):
-            screen.say(f"{count:,} {code}", indent=2)
+        kinds = kinds_of(fault for _, faults in read.faulty for fault in faults)
+        show_faulty_rows(screen, len(read.faulty), kinds)
     if faults_file is not None:
         screen.say(f"They are in {faults_file}: correct them there, and read that file.")
 

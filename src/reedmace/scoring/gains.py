@@ -28,7 +28,7 @@ from reedmace.scoring.tables import Tables
 
 LIVE = 1e-7  # guises below this share of the likeliest add nothing that shows
 BIG = 100_000  # species in the running × characters from which numpy is worth its import
-MANY = 400  # species up to which all are gone through, those out of the running for nothing
+MANY = 400  # species up to which laying out all of them once pays, where thousands of answers follow
 SPARSE = 8  # with fewer than one species in so many in the running, only those are gone through
 
 
@@ -125,7 +125,7 @@ def plain_gains(tables: Tables, after: Posterior, weighed: Weights, characters: 
     """As `gains`, always in plain Python."""
     groups = echoes(tables, after)
     count = len(weighed.species)
-    sparse = count > MANY and len(weighed.held) * SPARSE < count
+    sparse = (count > MANY or not tables.many) and len(weighed.held) * SPARSE < count
     found = []
     for character in characters:
         echo = groups.get(character.echo)

@@ -4,14 +4,31 @@ from __future__ import annotations
 
 import csv
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import IO
+from typing import IO, NamedTuple
 
 from reedmace.faults import Fault, Refused
 from reedmace.tasks.sheet_rows import Row, Sheet
 
 EXTRA = ("line in the file", "fault", "why", "what to do")
+
+
+class FaultKind(NamedTuple):
+    """A kind of fault in a file: how many times it was met, and why and what to do in the first row that had it."""
+
+    rows: int
+    why: str
+    hint: str
+
+
+def kinds_of(faults: Iterable[Fault], known: dict[str, FaultKind] | None = None) -> dict[str, FaultKind]:
+    """Count faults by their code, on top of those that are known."""
+    kinds = {} if known is None else known
+    for fault in faults:
+        kind = kinds.get(fault.code)
+        kinds[fault.code] = kind._replace(rows=kind.rows + 1) if kind else FaultKind(1, _why(fault), fault.hint)
+    return kinds
 
 
 class FaultsFile:
@@ -24,13 +41,12 @@ class FaultsFile:
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self.name: str | None = None
         self.rows = 0
-        self.codes: dict[str, int] = {}
+        self.kinds: dict[str, FaultKind] = {}
 
     def add(self, row: Row, faults: tuple[Fault, ...]) -> None:
         """Write one row with its faults."""
         self.rows += 1
-        for fault in faults:
-            self.codes[fault.code] = self.codes.get(fault.code, 0) + 1
+        kinds_of(faults, self.kinds)
         if self._dry:
             return
         if self._out is None:
@@ -39,7 +55,7 @@ class FaultsFile:
         if len(row.cells) > len(self._sheet.columns):
             # Cells beyond the last column stay too: joined to the last, for there is no heading for them.
             cells[-1] = self._sheet.delimiter.join((cells[-1], *row.cells[len(self._sheet.columns) :]))
-        why = " / ".join(f"{fault.message}{f' ({fault.said})' if fault.said else ''}" for fault in faults)
+        why = " / ".join(map(_why, faults))
         self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
 
     def _begin(self) -> None:
@@ -86,3 +102,7 @@ def _new_file(name: str) -> tuple[str, IO[str]]:
             raise Refused(Fault("faults-cannot-write", said, hint, path)) from error
     hint = "delete those that are done with"
     raise Refused(Fault("faults-cannot-write", "There are too many files of faults here.", hint, name))
+
+
+def _why(fault: Fault) -> str:
+    return f"{fault.message} ({fault.said})" if fault.said and fault.said not in fault.message else fault.message

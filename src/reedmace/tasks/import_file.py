@@ -18,7 +18,7 @@ from reedmace.ledger.entries import Stamp, stamp
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
-from reedmace.tasks.faults_file import EXTRA, FaultsFile
+from reedmace.tasks.faults_file import EXTRA, FaultKind, FaultsFile
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_records import Made, RecordMaker
@@ -48,7 +48,7 @@ class Importing(NamedTuple):
 class Imported(NamedTuple):
     """What became of the rows: new sightings and visits, sightings that were there, rows left out, faulty ones.
 
-    `faults` counts faulty rows by code; `faults_file` is where they went, None where there were none (or dry).
+    `faults` are the kinds of fault by code; `faults_file` is where they went, None where there were none (or dry).
     """
 
     rows: int
@@ -57,7 +57,7 @@ class Imported(NamedTuple):
     there: int
     left_out: int
     faulty: int
-    faults: dict[str, int]
+    faults: dict[str, FaultKind]
     faults_file: str | None
 
 
@@ -220,7 +220,7 @@ class _Run:
             self.there,
             self.left_out,
             faults.rows,
-            faults.codes,
+            faults.kinds,
             faults.name,
         )
 

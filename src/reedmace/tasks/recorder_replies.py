@@ -8,7 +8,7 @@ nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -84,17 +84,30 @@ def read_replies(ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping,
     return Read(tuple(_looked_up(ledger, kept)), tuple(faulty), count, silent)
 
 
-def _whose_date(found: Sequence[Found], fields: Fields, today: date) -> Fault | None:
-    """Tell of a date that may be the decision's as well as the sighting's: one with no other beside it, and later."""
+def _whose_date(ledger: Ledger, found: Sequence[Found], fields: Fields, today: date) -> Fault | None:
+    """Tell of a date that may be the decision's as well as the sighting's: one with no other beside it, and later.
+
+    One that is later than the record itself can only be the decision's, and is taken for it: nothing is seen after
+    it was written down.
+    """
     text = fields.get("date", "")
     if not text or fields.get("verified_on") or not all(one.by_id for one in found):
         return None
     day = read_day(text, today, None)
     if isinstance(day, Fault) or not all(one.visit.date and one.visit.date[:10] < day for one in found):
         return None
+    if all(_written_before(ledger, one, day) for one in found):
+        fields["verified_on"] = fields.pop("date")
+        return None
     said = "This date is later than the sighting's: it may be the day of the decision, or a correction."
     hint = 'say which, "HEADING" being that of its column:  --map "HEADING=verified_on"  or  --map "HEADING=new_date"'
     return Fault("reply-date-unclear", said, hint, text, typed=True)
+
+
+def _written_before(ledger: Ledger, one: Found, day: str) -> bool:
+    """Say whether a record was first written before a day; one more day for clocks that go by another zone."""
+    written = min(meta.written_at for meta, _ in ledger.history(one.sighting.id))[:10]
+    return len(day) == len(written) and date.fromisoformat(written) + timedelta(days=1) < date.fromisoformat(day)
 
 
 def _answers(
@@ -110,7 +123,7 @@ def _answers(
     found = find_records(ledger, key, fields, today)
     if isinstance(found, Fault):
         return (found,) if any(fields.get(field) for field in _SAYING) else None
-    faults = [fault for fault in (_whose_date(found, fields, today),) if fault]
+    faults = [fault for fault in (_whose_date(ledger, found, fields, today),) if fault]
     status = read_status(fields["status"]) if fields.get("status") else ""
     day = read_day(fields["verified_on"], today, None) if fields.get("verified_on") else ""
     faults += [read for read in (status, day) if isinstance(read, Fault)]

@@ -17,7 +17,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
         *("verification", "verification status", "identification verification status", "status", "decision"),
         *("verdict", "result", "outcome", "record status", "verified", "accepted", "determination status"),
     ),
-    "verifier": ("verifier", "verified by", "verifier name", "checked by", "reviewer", "reviewed by", "expert"),
+    "verifier": ("verifier", "verified by", "verifier name", "checked by", "reviewer", "reviewed by", "expert", "who"),
     "verified_on": (
         *("verified on", "date verified", "verification date", "date of verification", "checked on"),
         *("review date", "decision date", "reviewed on"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from itertools import islice
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -13,10 +14,13 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import Place, read_place
 from reedmace.records import PlaceRecord, Sighting, Visit, span
+from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_names import read_name
+from reedmace.tasks.sheet_rows import Sheet, rows
 from reedmace.tasks.sheet_values import read_count, read_day, read_sex, read_stage
 
 _ENDING = 20  # signs of the end of an id, at most
+_SAMPLE = 50  # rows looked at for a column of ids
 _TOLD = 3  # ids named where several records answer to a row
 
 
@@ -32,6 +36,19 @@ class Found(NamedTuple):
     def place(self) -> PlaceRecord:
         """The place that counts for it."""
         return self.sighting.place or self.visit.place
+
+
+def with_ids(ledger: Ledger, sheet: Sheet, mapping: ColumnMapping) -> ColumnMapping:
+    """Give what columns mean; where no heading says which holds our ids, the first one that holds nothing else."""
+    if any(field == "id" for _, field in mapping.columns):
+        return mapping
+    sample = [row.cells for row in islice(rows(sheet), _SAMPLE) if row.fault is None]
+    for place, (column, field) in enumerate(mapping.columns):
+        cells = [row[place].strip() for row in sample if row[place].strip()]
+        if field is None and cells and all(ledger.standing(cell) is not None for cell in cells):
+            columns = tuple((one, "id" if one == column else what) for one, what in mapping.columns)
+            return mapping._replace(columns=columns)
+    return mapping
 
 
 def find_records(ledger: Ledger, key: Key, fields: Mapping[str, str], today: date) -> tuple[Found, ...] | Fault:

@@ -93,7 +93,7 @@ def command(
         finally:
             progress.close()
     if as_json:
-        say_json(done._asdict())
+        say_json({**done._asdict(), "faults": {code: kind._asdict() for code, kind in done.faults.items()}})
     else:
         _tell(done, dry_run)
     if done.faulty:
@@ -147,7 +147,9 @@ def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quie
 
 
 def _tell(done: Imported, dry_run: bool) -> None:
+    from reedmace.terminal.faulty_rows import show_faulty_rows
     from reedmace.terminal.plain import literal
+    from reedmace.terminal.screen import Screen
     from reedmace.terminal.words import plural
 
     would = "Would bring in" if dry_run else "Brought in"
@@ -158,8 +160,6 @@ def _tell(done: Imported, dry_run: bool) -> None:
     if done.left_out:
         click.echo(f"Rows that say that there was nothing: {done.left_out:,}.")
     if done.faulty:
-        click.echo(f"Faulty rows: {done.faulty:,}")
-        for code, count in sorted(done.faults.items(), key=lambda one: -one[1]):
-            click.echo(f"  {count:,} {code}")
+        show_faulty_rows(Screen(), done.faulty, done.faults)
     if done.faults_file is not None:
         click.echo(f"They are in {literal(done.faults_file)}: correct them there, and import that file.")
