@@ -13,17 +13,16 @@ evidence without prior. A species that is neither likely nor a look-alike has no
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import erfc, inf, log, sqrt
+from math import erfc, exp, inf, log, sqrt
 from typing import NamedTuple
 
 from reedmace.keys.model import Character
 from reedmace.scoring.lookalikes import DECIBANS, best_guise, likeliest_guise
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.tables import Tables
-from reedmace.scoring.verdict import Verdict, only_outside_bars, ranked
+from reedmace.scoring.verdict import LISTED, Verdict, only_outside_bars, ranked
 
 CERTAIN = 1e6  # decibans
-KIN = -1  # in place of a row of readings: those of kin
 COUNTS = 0.05  # share of its species from which a guise is thought of as the true one
 
 
@@ -44,13 +43,6 @@ def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequenc
         return _outside_can_fade(tables, after, best_guise(key, after, best), left)
     alike = {rival.species for rival in verdict.rivals if rival.caps and rival.species is not None}
     likely = [species for species in ranking[1:] if after.species[species] > (1 - assumptions.settle) / len(ranking)]
-    last, lacking = _last_named(after, ranking, assumptions.settle)
-    if last != best and last not in alike:
-        # Several names: the last of them is dropped as soon as those before it hold enough.
-        one, other = likeliest_guise(key, after, best), likeliest_guise(key, after, last)
-        share = after.species[best] / (after.species[best] + after.species[last])
-        if share * _passes(tables, lacking, one, other, left) >= assumptions.least_chance:
-            return True
     for other in dict.fromkeys([*likely, *sorted(alike)]):
         both = after.species[best] + after.species[other]
         chance = after.species[best] / both * _gets_ahead(tables, after, best, other, other in alike, left)
@@ -58,17 +50,29 @@ def can_change(tables: Tables, after: Posterior, verdict: Verdict, left: Sequenc
             chance += after.species[other] / both * _gets_ahead(tables, after, other, best, other in alike, left)
         if chance >= assumptions.least_chance:
             return True
-    return False
+    return any(
+        after.species[mine] * _falls_back(tables, after, mine, theirs, lacking, theirs in alike and mine == best, left)
+        >= assumptions.least_chance
+        for theirs, lacking in _named(after, ranking, assumptions.settle)
+        for mine in ranking[:LISTED]
+        if mine != theirs
+    )
 
 
-def _last_named(after: Posterior, ranking: Sequence[int], settle: float) -> tuple[int, float]:
-    """The last species needed to reach `settle` together, and the decibans it has yet to fall to be needed no more."""
-    held = 0.0
+def _named(after: Posterior, ranking: Sequence[int], settle: float) -> list[tuple[int, float]]:
+    """The species that it takes to reach `settle`, and the decibans each has yet to fall so that the others do.
+
+    Of more than are named one by one only the last.
+    """
+    named, held = [], 0.0
     for species in ranking:
-        if held + after.species[species] >= settle:
-            return species, (_log_odds(settle) - _log_odds(held)) * DECIBANS
+        if held >= settle:
+            break
+        named.append(species)
         held += after.species[species]
-    return ranking[0], CERTAIN
+    if len(named) > LISTED:
+        named = named[-1:]
+    return [(species, (_log_odds(settle) - _log_odds(held - after.species[species])) * DECIBANS) for species in named]
 
 
 def _gets_ahead(
@@ -107,33 +111,62 @@ def _gets_ahead(
     return chance
 
 
+def _falls_back(
+    tables: Tables, after: Posterior, mine: int, theirs: int, lacking: float, alike: bool, left: Sequence[Character]
+) -> float:
+    """The chance, were `mine` the true species, that `theirs` loses what is `lacking`; a look-alike all its guises."""
+    key, assumptions = tables.key, tables.assumptions
+    one, likeliest = likeliest_guise(key, after, mine), likeliest_guise(key, after, theirs)
+    if not alike:
+        return _passes(tables, lacking, one, likeliest, left)
+    likest, hardest = best_guise(key, after, theirs), 1.0
+    for other in key.species[theirs].guises:
+        bar = assumptions.separation - (after.logs[one] - after.logs[other]) * DECIBANS
+        if other == likest:
+            bar = max(bar, assumptions.differing)
+        if other == likeliest:
+            bar = max(bar, lacking)
+        if bar > 0:
+            hardest = min(hardest, _passes(tables, bar, one, other, left))
+    return hardest
+
+
 def _passes(tables: Tables, bar: float, guise: int, other: int, left: Sequence[Character]) -> float:
     whole = _together(contrast(tables, character, guise, other) for character in left)
     return _above(bar, whole.mean, whole.variance) if whole.most >= bar else 0.0
 
 
 def _outside_can_fade(tables: Tables, after: Posterior, mine: int, left: Sequence[Character]) -> bool:
-    """True while marks that are just as they should be may yet leave kin of this species too little to bar its name."""
+    """True while marks that are just as they should be may yet leave kin of the key's species too little to bar a name.
+
+    It may be kin of any guise, so each has to fade, as far as it is more by itself than may remain.
+    """
     assumptions = tables.assumptions
-    wanted = (_log_odds(after.outside) - _log_odds(assumptions.settle_outside)) * DECIBANS
-    whole = _together(_against_kin(tables, character, mine) for character in left)
-    if whole.most < wanted:
-        return False
-    chance = (1 - after.outside) * _above(wanted, whole.mean, whole.variance)
-    return chance >= assumptions.least_chance
+    bar = (_log_odds(after.outside) - _log_odds(assumptions.settle_outside)) * DECIBANS
+    likeness = after.kin or [0.0] * len(tables.of_genera)
+    highest = max(likeness)
+    kin = [share * exp(value - highest) for share, value in zip(tables.of_genera, likeness, strict=True)]
+    whole, chance = sum(kin), 1.0
+    for guise, share in enumerate(kin):
+        wanted = bar + log(share / whole) * DECIBANS if share > 0 else 0.0
+        if wanted > 0:
+            told = _together(_against_kin(tables, character, mine, guise) for character in left)
+            chance = min(chance, _above(wanted, told.mean, told.variance) if told.most >= wanted else 0.0)
+    return (1 - after.outside) * chance >= assumptions.least_chance
 
 
-def _against_kin(tables: Tables, character: Character, mine: int) -> Contrast:
-    """What one mark would say between a guise and its kin, which show whatever is seen in the key now and then."""
-    at = (character.index, tables.readings(character).row_of[mine], KIN)
+def _against_kin(tables: Tables, character: Character, mine: int, like: int) -> Contrast:
+    """What one mark would say for a guise against kin of another, which at times show what is seen elsewhere."""
+    readings = tables.readings(character)
+    at = (character.index, readings.row_of[mine], ~readings.row_of[like])
     found = tables.contrasts.get(at)
     if found is None:
-        readings, share = tables.readings(character), tables.assumptions.kin_differs
-        row = readings.row(at[1])
+        share = tables.assumptions.kin_differs
         anyone = readings.average(tables.of_genera)
-        kin = [(1 - share) * own + share * other for own, other in zip(row, anyone, strict=True)]
+        near = readings.row(readings.row_of[like])
+        kin = [(1 - share) * own + share * other for own, other in zip(near, anyone, strict=True)]
         seen = character.visible if readings.seeable[mine] else 0.0
-        found = tables.contrasts[at] = _told_apart(row, kin, seen)
+        found = tables.contrasts[at] = _told_apart(readings.row(at[1]), kin, seen)
     return found
 
 
