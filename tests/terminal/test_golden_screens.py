@@ -32,6 +32,8 @@ LOOKS = {
     "narrowed": "wings=closed colour=blue bar=present bump=present back-mark=cup",
     "narrowed-other": "wings=closed colour=blue collar=straight bump=present back-mark=cup",
     "narrowed-group": "wings=closed~",
+    "narrowed-at-an-end": "bump=present eyes=blue bar=present colour=blue wings=closed collar=lobed",
+    "narrowed-from-here": "bar=present wings=closed",
     "narrowed-one": "wings=closed colour=rust bar=present collar=straight bump=absent back-mark=cup",
     "open": "colour=green",
     "open-protected": "wings=flat colour=green eyes=brown bar=present",
