@@ -9,6 +9,7 @@ age and from the key as a whole, so that ignorance is never rewarded.
 from collections.abc import Sequence
 from itertools import pairwise
 from math import erf, exp, pi, sqrt
+from operator import mul
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.borrowing import Cell, Kinship, borrow
@@ -65,6 +66,14 @@ class Readings:
     def every_row(self) -> list[list[float]]:
         """All rows."""
         return [self.row(number) for number in range(len(self.cells) + 1)]
+
+    def within(self, states: Sequence[int]) -> list[float]:
+        """The probability that the report is one of these states, for every row; without working out the rows."""
+        if self.matrix is None:
+            return [sum(row[state] for state in states) for row in self.every_row()]
+        of_true = [sum(row[state] for state in states) for row in self.matrix]
+        read = [sum(map(mul, cell, of_true)) for cell in self.cells]
+        return [*read, sum(self.not_applicable[state] for state in states)]
 
     def average(self, weights: Sequence[float]) -> list[float]:
         """The rows of all guises, each by its weight."""

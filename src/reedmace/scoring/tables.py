@@ -82,7 +82,7 @@ class Tables:
         else:
             readings = self.readings(character)
             chance = len(answer.states) / len(character.states)
-            of_row = [sum(row[state] for state in answer.states) for row in readings.every_row()]
+            of_row = readings.within(answer.states)
             values = [of_row[row] for row in readings.row_of]
         if answer.unsure:
             share = self.assumptions.unsure
