@@ -92,6 +92,16 @@ def test_how_early_or_late_is_said_in_days_with_the_keys_own_dates(tarn: Key) ->
     assert late.reason.endswith("this is about 20 days late.")
 
 
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [("2026-01-12", "about 120 days early"), ("2026-01-02", "about 114 days late"), ("2026-12-30", "111 days late")],
+)
+def test_in_winter_the_nearer_end_of_the_season_counts(tarn: Key, day: str, said: str) -> None:
+    """In the first days of January an insect of the autumn is late, not months early."""
+    (found,) = queries(tarn, record(tarn, at=visit(date=day)))
+    assert said in found.reason
+
+
 @pytest.mark.parametrize("stage", ["larva", "exuvia", "emerging"])
 def test_only_what_flies_has_a_flight_season(tarn: Key, stage: str) -> None:
     """A larva in January is no query."""

@@ -219,3 +219,28 @@ def test_contact_details_stay_in_the_ledger(run, logged, tmp_path: Path) -> None
     assert b"Ada Marsh" not in b"".join(one.read_bytes() for one in tmp_path.glob("walks.ledger*"))
     assert "name removed [" in run("people").stdout
     assert "name removed" in run("ledger", "list", "--json").stdout
+
+
+def test_the_day_of_the_naming_can_be_corrected(log, run, listed) -> None:
+    """A wrong date of the visit was the day of the naming too; the remedy of the query runs as printed."""
+    log("12 pale m")
+    [one] = listed()
+    run("ledger", "amend", one["visit_id"], "date=2025-07-20", "--reason", "wrong day")
+    shown = " ".join(run("check").stdout.split())
+    assert "named-before-seen" in shown
+    assert f"reedmace ledger amend {one['id'][-12:]} named=DATE --reason WHY" in shown
+    ran = run("ledger", "amend", one["id"][-12:], "named=20/7/2025", "--reason", "named on the spot")
+    assert ran.returncode == 0, ran.stderr
+    assert "named-before-seen" not in run("check").stdout
+
+
+def test_how_many_pairs_says_nothing_of_what_they_did(log, run, listed) -> None:
+    """Copulating pairs that were fewer were copulating still; "tandem" would say something else."""
+    log("3 cop misty")
+    one = listed()[0]["id"]
+    run("ledger", "amend", one, "count=2 pairs", "--reason", "counted again")
+    assert (listed()[0]["pairs"], listed()[0]["behaviour"]) == (2, ["copulating"])
+    run("ledger", "amend", one, "count=2 tandem", "--reason", "looked again")
+    assert listed()[0]["behaviour"] == ["tandem", "copulating"]
+    run("ledger", "amend", one, "count=4", "--reason", "no pairs after all")
+    assert (listed()[0]["pairs"], listed()[0]["behaviour"]) == (None, [])

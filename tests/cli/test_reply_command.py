@@ -12,6 +12,7 @@ import pytest
 from cli.seat import Seat
 from reedmace.ledger import open_ledger
 from reedmace.ledger.submissions import Submission, mark
+from reedmace.records.verification import Verification
 from reedmace.tasks.recorder_replies import read_replies
 from reedmace.tasks.reply_columns import guess_reply
 from reedmace.tasks.sheet_rows import look_at
@@ -161,6 +162,29 @@ def test_a_date_later_than_the_writing_down_is_the_decisions(walked, tarn, tmp_p
             read = read_replies(ledger, tarn, sheet, guess_reply(sheet.columns), "", date.today() + timedelta(days=30))
         assert [(one.said.date, one.offers) for one in read.answers] == [(str(day), ())] * kept
         assert [fault.code for _, faults in read.faulty for fault in faults] == ["reply-date-unclear"] * (1 - kept)
+
+
+@pytest.mark.parametrize("word", ["correct", "Accepted", "OK"])
+def test_who_accepts_a_record_under_another_name_does_not_accept_ours(answers, walked, tmp_path, listed, word) -> None:
+    """Whether that name stands in a column of its own or in the one that was sent."""
+    pale = walked["pale"]["id"]
+    for head, row in (
+        ("Record ID,Status,Verifier,Correct name", f"{pale},{word},Tarn Fenwick,Misty Rushlet"),
+        ("Record ID,Species,Status,Verifier", f"{pale},Misty Rushlet,{word},Tarn Fenwick"),
+    ):
+        assert answers(row, head=head).returncode == 1
+        assert _faulty(tmp_path)[-1]["fault"] == "reply-contradicts"
+    assert listed("--status", "verified") == []
+    said = Verification("considered correct", "p", about="Tarnula pallida", name="Tarnula nebula")
+    assert (said.holds_for("Tarnula pallida"), said.holds_for("Tarnula nebula")) == ("", "correct")
+
+
+def test_a_decision_before_the_sighting_comes_back(answers, walked, tmp_path, listed) -> None:
+    """A slip in the one date or the other."""
+    row = f"{walked['pale']['id']},correct,Tarn Fenwick,1/1/2025"
+    assert answers(row, head="Record ID,Status,Verifier,Date verified").returncode == 1
+    assert [one["fault"] for one in _faulty(tmp_path)] == ["reply-too-early"]
+    assert listed("--status", "verified") == []
 
 
 def test_a_column_of_our_ids_is_known_by_its_cells(answers, walked) -> None:

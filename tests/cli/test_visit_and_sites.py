@@ -102,6 +102,19 @@ def test_a_visit_under_way_is_joined_until_it_ends(tarn_run, run, owned, listed)
     assert run("visit", "end").returncode == 2
 
 
+def test_a_second_visit_says_that_the_first_has_no_end(tarn_run, run, owned) -> None:
+    """And how to give it one; the line runs."""
+    assert tarn_run("visit", "start", "00:01", "@", "SU", "431", "118", '"Sallow Farm pond"').returncode == 0
+    ran = tarn_run("visit", "start", "00:02", "@", "SU", "451", "118", '"Moss End"')
+    assert "00:01 at Sallow Farm pond, has no end" in ran.stdout
+    line = next(line for line in ran.stdout.splitlines() if "end=TIME" in line)
+    words = line.replace("TIME", "00:02").replace("WHY", "left").split()[1:]
+    assert run(*words).returncode == 0
+    assert run("visit", "end", "00:03").returncode == 0
+    ran = tarn_run("visit", "start", "00:04", "@", "SU", "431", "118")
+    assert "has no end" not in ran.stdout
+
+
 def test_a_visit_forgotten_since_another_day_is_not_joined(tarn_run, run, owned, clean_env, listed) -> None:
     """A line would land on the wrong day."""
     import sqlite3

@@ -38,6 +38,7 @@ TODAY = date(2026, 12, 31)
 KEYS: list[Key] = []
 COLUMNS: list[str] = []
 SU = Kilometre("GB", 443_000, 111_000)
+SECRET = "Secret Mire"
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -387,6 +388,32 @@ def test_what_was_written_of_the_same_spot_is_blurred_on_any_grid(tmp_path: Path
     files = published(tmp_path, [(hot, [seen("great", "s-1", "v-1", "x")]), (other, [seen("pale", "s-2", "v-2", "x")])])
     assert all(row["dataGeneralizations"] for row in files.occurrences)
     assert not any(row["locality"] for row in files.occurrences)
+
+
+@pytest.mark.parametrize(
+    ("name", "blurred"),
+    [
+        *((f"100 m south of {SECRET}", True), (f"{SECRET.upper()} (west)", True), (f"{SECRET}-car park", True)),
+        *(("Secretmire", False), ("Mire", False), ("Withy Pond", False)),
+    ],
+)
+def test_a_longer_name_that_holds_that_of_a_blurred_place_tells_it(tmp_path: Path, name: str, blurred: bool) -> None:
+    """Beside an exact square it would give the place to a hundred metres; that a name is missing would tell it too."""
+    hot = walk("v-1", "2026-07-12", place("SU 431 118", locality=SECRET), "x")
+    other = walk("v-2", "2025-06-01", place("SU 447 103", locality=name), "x", observers=("Moss Linley",))
+    files = published(tmp_path, [(hot, [seen("great", "s-1", "v-1", "x")]), (other, [seen("pale", "s-2", "v-2", "x")])])
+    rows = [row for row in files.occurrences if row["eventDate"] == "2025-06-01"]
+    assert {bool(row["dataGeneralizations"]) for row in rows} == {blurred}
+    assert {row["locality"] for row in rows} == ({""} if blurred else {name})
+    assert SECRET.casefold() not in str(files).casefold()
+
+
+def test_a_short_common_name_does_not_blur_every_pond(tmp_path: Path) -> None:
+    """Only the very same name does."""
+    hot = walk("v-1", "2026-07-12", place("SU 431 118", locality="Pond"), "x")
+    other = walk("v-2", "2025-06-01", place("SU 447 103", locality="Withy Pond"), "x", observers=("Moss Linley",))
+    files = published(tmp_path, [(hot, [seen("great", "s-1", "v-1", "x")]), (other, [seen("pale", "s-2", "v-2", "x")])])
+    assert {row["locality"] for row in files.occurrences} == {"", "Withy Pond"}
 
 
 def test_other_names_of_a_site_are_names_of_it(tmp_path: Path) -> None:

@@ -49,7 +49,9 @@ def named_before_seen(grounds: Grounds, record: Record) -> Iterator[Query]:
     named, days = record.sighting.determined_on, record.days
     if named and days and named < days.first[: len(named)]:
         reason = f"It was named on {named}, before it was seen on {record.visit.date}."
-        yield query(record, "named-before-seen", "doubt", reason, "check both dates")
+        ending = record.sighting.id[-12:]
+        remedy = f"check both dates; in your ledger:  reedmace ledger amend {ending} named=DATE --reason WHY"
+        yield query(record, "named-before-seen", "doubt", reason, remedy)
 
 
 def vague_date(grounds: Grounds, record: Record) -> Iterator[Query]:

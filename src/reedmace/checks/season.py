@@ -13,6 +13,7 @@ from reedmace.keys.model import Species
 from reedmace.keys.seasons import MONTHS, show_third
 
 FLYING = ("adult", "immature", "teneral", None)
+_YEAR = 366  # days of a leap year, to which all are moved
 A_LITTLE = 10  # days: early and late insects happen, so up to a third of a month is only a note
 
 
@@ -82,11 +83,16 @@ def _ends(third: int) -> Day:
 
 @lru_cache(maxsize=4096)
 def _days_out(begins: str, ends: str, first: Day, last: Day) -> int:
-    """Days by which a span of `MM-DD` misses a period: negative early, positive late, 0 where they touch."""
+    """Days by which a span of `MM-DD` misses a period, to its nearer end, be that across the turn of the year.
+
+    Negative early, positive late, 0 where they touch.
+    """
     start, end = _in_leap_year(int(begins[:2]), int(begins[3:])), _in_leap_year(int(ends[:2]), int(ends[3:]))
-    if end < _in_leap_year(*first):
-        return (end - _in_leap_year(*first)).days
-    return max(0, (start - _in_leap_year(*last)).days)
+    opens, closes = _in_leap_year(*first), _in_leap_year(*last)
+    if start <= closes and end >= opens:
+        return 0
+    early, late = (opens - end).days % _YEAR, (start - closes).days % _YEAR
+    return -early if early <= late else late
 
 
 def _in_leap_year(month: int, day: int) -> date:

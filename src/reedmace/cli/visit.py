@@ -36,7 +36,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.field_page import PageVisit
     from reedmace.tasks.log_walk import Writer, log_visit
-    from reedmace.tasks.under_way import begin
+    from reedmace.tasks.under_way import begin, under_way
+    from reedmace.terminal.plain import literal
     from reedmace.terminal.walk_text import visit_lines, wrapped
 
     key = load(key_name)
@@ -47,12 +48,19 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
             for line in wrapped(visit_lines(said, name), columns()):
                 click.echo(line)
         writer = Writer(person, written_at(), new_id)
+        left = under_way(ledger)
         visit, _ = log_visit(ledger, key, PageVisit(said), said, writer)
         begin(ledger, visit, today())
     if as_json:
         say_json({"visit": visit.id})
     else:
-        click.echo("Under way. Whatever you log today without a place or date joins it; end it with:")
+        if left is not None and left.end is None:
+            where = literal(left.place.locality or left.place.square or left.place.typed)
+            click.echo(
+                f"The visit before, {_short(left.date, left.start, None)} at {where}, has no end. To give it one:"
+            )
+            click.echo(f"  reedmace ledger amend {left.id} end=TIME --reason WHY")
+        click.echo("Under way. What you log today without place or date joins it; end it with:")
         click.echo("  reedmace visit end now")
 
 

@@ -6,6 +6,7 @@ Status = Literal[
     "correct", "considered correct", "plausible", "unconfirmed", "unable to verify", "incorrect", "not reviewed"
 ]
 STATUSES: tuple[str, ...] = get_args(Status)
+POSITIVE = ("correct", "considered correct")
 
 
 class Verification(NamedTuple):
@@ -30,5 +31,6 @@ class Verification(NamedTuple):
         if self.name:
             if scientific_name == self.name:
                 return "correct"
-            return self.status if scientific_name == self.about else ""
+            # Who accepts a record under another name does not accept it under ours.
+            return self.status if scientific_name == self.about and self.status not in POSITIVE else ""
         return self.status if scientific_name == self.about else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import Any, get_args
@@ -122,7 +123,12 @@ def _count(value: str, record: Sighting, _today: date) -> Change | Fault:
     change: Change = {"count": tally.count, "count_to": tally.to, "count_kind": tally.kind, "count_typed": value}
     change["pairs"] = tally.pairs
     if tally.pairs:
-        return change | {"sex": None, "behaviour": tuple(dict.fromkeys((*tally.behaviour, *record.behaviour)))}
+        # "2 pairs" says how many, and nothing new of what they did where it is known already that they were pairs.
+        words = re.findall(r"[a-z]+", value.casefold())
+        known = any(act in PAIRS.values() for act in record.behaviour)
+        plain = known and not any(word in PAIRS for word in words)
+        acts = record.behaviour if plain else (*tally.behaviour, *record.behaviour)
+        return change | {"sex": None, "behaviour": tuple(dict.fromkeys(acts))}
     if record.pairs:
         # They are no pairs any more, so what says that they were goes too.
         change["behaviour"] = tuple(act for act in record.behaviour if act not in PAIRS.values())
@@ -184,7 +190,13 @@ def _none_seen(value: str, _record: Any, _today: date) -> Change | Fault:
     return {"none_seen": _YES_NO[value.casefold()]}
 
 
+def _named(value: str, _record: Any, today: date) -> Change | Fault:
+    read = read_date(value, today) if value else None
+    return read if isinstance(read, Fault) else {"determined_on": read.iso if read else None}
+
+
 _SIGHTING: dict[str, Callable[..., Change | Fault]] = {
+    "named": _named,
     "count": _count,
     "sex": _word("sex", get_args(Sex)),
     "stage": _word("stage", get_args(Stage)),

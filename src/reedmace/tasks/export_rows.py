@@ -13,6 +13,7 @@ from reedmace.ledger.submissions import WITHDRAWN, mark
 from reedmace.places.vice_counties import vice_counties
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.coarse_places import coarsened, side_words
+from reedmace.tasks.coarse_words import without_finer
 from reedmace.tasks.determinations import determinations
 from reedmace.tasks.export_profiles import ExportProfile
 
@@ -79,13 +80,16 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of:
             # The remark may name the very place that is to be kept coarse.
             notes = notes._replace(verification=held, verified=said._replace(remark="") if side else said)
         if side:
-            notes = notes._replace(generalised=f"Place no finer than {side_words(side)}")
+            sighting, visit, kept_back = without_finer(sighting, visit)
+            notes = notes._replace(
+                generalised=f"Place no finer than {side_words(side)}", withheld=kept_back[0].upper() + kept_back[1:]
+            )
             visit = visit._replace(place=coarsened(visit.place, side))
             naming = sighting.naming
             if naming is not None:  # the key was told the place too
                 naming = naming._replace(circumstances=naming.circumstances._replace(place=""))
             own = sighting.place and coarsened(sighting.place, side)
-            sighting = sighting._replace(place=own, naming=naming, typed="")
+            sighting = sighting._replace(place=own, naming=naming)
         yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
 
 

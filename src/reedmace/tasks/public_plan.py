@@ -1,8 +1,9 @@
 """Which visits a public version blurs, and how far: worked out over the whole ledger, whatever is exported of it.
 
 A visit is blurred whole where one of its sightings is sensitive. So that nothing beside it gives the place away, so
-is every visit, in any year, that touches the same 1 km square, site or name of a place, and every one that its
-observers made on the same day inside the blurred square. Withdrawn sightings count too: they may have been published.
+is every visit, in any year, that touches the same 1 km square, site or name of a place (also within a longer name),
+and every one that its observers made on the same day inside the blurred square. Withdrawn sightings count too: they
+may have been published.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ PROTECTED_M = 10_000
 
 _KM = 1000
 _MOST_KM = 4  # a place that reaches over more squares than this is as coarse as what is published of it
+_LONG = 8  # letters of a name that is hardly a common word
 _EVERYTHING = Wanted(withdrawn=True)
 _SIDES = tuple(sorted(side for side in SIDES if side >= 100))
 Key = TypeVar("Key", bound=Hashable)
@@ -89,6 +91,7 @@ class _Hot:
         self.words: set[str] = set()
         self.cells: dict[Cell, int] = {}
         self._names: dict[str, int] = {}
+        self._naming: dict[str, int] = {}  # names of places met since: how far each is blurred for what it holds
         self._sites: dict[str, int] = {}
         self._days: dict[tuple[str, str], dict[Box, int]] = {}
         # After a merge one person may have several ids; the initials are the same.
@@ -108,7 +111,7 @@ class _Hot:
             self._keep_name(place.locality, side)
             self._keep_name("" if place.system else place.typed, side)
             self._keep(self._sites, place.site or "", side)
-            for cell in _cells(place):
+            for cell in cells_touched(place):
                 self._keep(self.cells, cell, side)
             for box in _boxes(place) if visit.date else ():
                 around = _around(box, side)
@@ -122,9 +125,9 @@ class _Hot:
         place = sighting.place or visit.place
         found = on_grid(place)
         own = found.grid if found else NO_GRID
-        side = max(self._names.get(_plain(place.locality), 0), self._sites.get(place.site or "", 0))
+        side = max(self._side_of_name(place.locality), self._sites.get(place.site or "", 0))
         # Of its own grid only: a square of the other one reaches over several of these.
-        side = max([side, *(self.cells.get(cell, 0) for cell in _cells(place) if cell[0] == own)])
+        side = max([side, *(self.cells.get(cell, 0) for cell in cells_touched(place) if cell[0] == own)])
         for person in self._people(sighting, visit):
             for around, wide in self._days.get((visit.date or "", person), {}).items():
                 if any(_touch(box, around) for box in _boxes(place)):
@@ -136,8 +139,22 @@ class _Hot:
             known[what] = max(side, known.get(what, 0))
 
     def _keep_name(self, name: str, side: int) -> None:
+        self._naming.clear()
         self._keep(self._names, _plain(name), side)
         self.words.add(name)
+
+    def _side_of_name(self, name: str) -> int:
+        """Give how far a place is blurred whose name is, or holds, that of one that is: "100 m south of …" tells it."""
+        found = self._naming.get(name)
+        if found is None:
+            words = f" {_plain(name)} "
+            held = (
+                side
+                for hot, side in self._names.items()
+                if words == f" {hot} " or (_tells(hot) and f" {hot} " in words)
+            )
+            found = self._naming[name] = max(held, default=0) if name else 0
+        return found
 
     def _people(self, sighting: Sighting, visit: Visit) -> Iterator[str]:
         return map(self._person, (*visit.observers, *(sighting.observers or ())))
@@ -163,6 +180,11 @@ class _Hot:
 
 def _places(sighting: Sighting, visit: Visit) -> tuple[PlaceRecord, ...]:
     return (visit.place,) if sighting.place is None else (visit.place, sighting.place)
+
+
+def _tells(name: str) -> bool:
+    """Say whether a name within another one tells a place: two words or a long one; every second water is a "pond"."""
+    return " " in name or len(name) >= _LONG
 
 
 def _plain(name: str) -> str:
@@ -194,7 +216,7 @@ def _boxes(record: PlaceRecord) -> tuple[Box, ...]:
 
 
 @lru_cache(maxsize=65536)
-def _cells(place: PlaceRecord) -> tuple[Cell, ...]:
+def cells_touched(place: PlaceRecord) -> tuple[Cell, ...]:
     """Give the 1 km squares of a place; of a square that is coarser than a tetrad there is nothing to give away.
 
     Of a position that is known roughly only there is what it was written down as.

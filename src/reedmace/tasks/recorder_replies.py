@@ -16,7 +16,7 @@ from reedmace.keys.model import Key
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import unreadable
-from reedmace.records.verification import Verification
+from reedmace.records.verification import POSITIVE, Verification
 from reedmace.tasks.faults_file import FaultsFile
 from reedmace.tasks.reply_match import Found, find_records
 from reedmace.tasks.reply_offers import Offer, Offered, offered
@@ -148,9 +148,14 @@ def _answers(
         # Who gives another name says that this one is wrong; who gives the same one, that it is right.
         unsaid = "incorrect" if read.name else "considered correct" if read.agreed else "not reviewed"
         word = str(status) or unsaid
-        if word == "correct" and read.name:
-            said = f"The name is called correct, and another one is given: {read.offers[0].now}."
-            faults.append(Fault("reply-contradicts", said, "leave out one or the other", fields.get("status")))
+        if word in POSITIVE and read.name:
+            said = f"The record is called {word}, and another name is given: {read.offers[0].now}."
+            hint = "write  incorrect  if the name given is the right one, else leave it out"
+            faults.append(Fault("reply-contradicts", said, hint, fields.get("status")))
+            continue
+        if day and one.visit.date and str(day) < one.visit.date[: len(str(day))]:
+            said = f"The decision is of {day}, before the sighting on {one.visit.date}."
+            faults.append(Fault("reply-too-early", said, "check both dates", fields.get("verified_on")))
             continue
         about = sighting.taxon.scientific_name
         verification = Verification(word, "", str(day), remark, about, read.name)
