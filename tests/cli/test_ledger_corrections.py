@@ -244,3 +244,18 @@ def test_how_many_pairs_says_nothing_of_what_they_did(log, run, listed) -> None:
     assert listed()[0]["behaviour"] == ["tandem", "copulating"]
     run("ledger", "amend", one, "count=4", "--reason", "no pairs after all")
     assert (listed()[0]["pairs"], listed()[0]["behaviour"]) == (None, [])
+
+
+def test_undo_after_a_correction_takes_back_no_other_record(log, run, listed) -> None:
+    """Who says undo means what was done last; the line before it is taken back only when it is asked for."""
+    log("12 pale m")
+    log("5 misty f")
+    pale = next(one for one in listed() if one["vernacular"] == "Pale Rushlet")
+    run("ledger", "amend", pale["id"], "count=20", "--reason", "slip")
+    ran = run("ledger", "undo")
+    assert (ran.returncode, "undo-after-change" in ran.stderr, len(listed())) == (2, True, 2)
+    assert f"reedmace ledger history {pale['id'][-12:]}" in ran.stderr.replace("\n  ", " ")
+    ran = run("ledger", "undo", "--line")
+    assert (ran.returncode, ran.stdout) == (0, "Taken back: Misty Rushlet: 5 misty f\n")
+    assert run("ledger", "undo").returncode == 0, "the line before it, as ever"
+    assert listed() == []

@@ -161,6 +161,16 @@ def last_line(connection: sqlite3.Connection, path: str, by: str | None) -> tupl
         return tuple(subject for (subject,) in connection.execute(sql, {"by": by}))
 
 
+def last_act(connection: sqlite3.Connection, path: str, by: str) -> tuple[str, str] | None:
+    """Give act and subject of the last entry that a person wrote about a sighting or a visit; None where none is."""
+    sql = """
+        SELECT act, subject FROM entry WHERE "by" = ? AND kind IN ('sighting', 'visit') ORDER BY seq DESC LIMIT 1
+    """
+    with told(path):
+        row = connection.execute(sql, (by,)).fetchone()
+    return None if row is None else (row[0], row[1])
+
+
 def _record(entry: EntryMeta, body: str, path: str) -> Sighting | Visit:
     read = read_visit if entry.kind == "visit" else read_sighting
     return read(body, entry.entry_id, path)

@@ -200,6 +200,10 @@ class Ledger:
         """Give the ids of the sightings of the last typed line that still stand, for undoing it."""
         return current.last_line(self._connection, self.path, by)
 
+    def last_act(self, by: str) -> tuple[str, str] | None:
+        """Give act and subject of the last entry that a person wrote about a sighting or a visit."""
+        return current.last_act(self._connection, self.path, by)
+
     def answer_query(
         self, sighting: str, code: str, digest: str, reason: str, by: str, written_at: str, new_id: NewId
     ) -> str:

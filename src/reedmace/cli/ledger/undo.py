@@ -7,13 +7,19 @@ import click
 from reedmace.cli.options import by_option, ledger_option
 from reedmace.faults import Fault, Refused
 
+_CHANGED = {"amended": "amended", "redetermined": "gave another name to"}
+
 
 @click.command(name="undo", short_help="Take back the last line, by a new entry.")
 @click.option("--reason", default="taken back by the person who wrote it", show_default=True)
+@click.option("--line", is_flag=True, help="The last line, though you changed something since.")
 @by_option
 @ledger_option
-def command(reason: str, by: str | None, ledger_name: str | None) -> None:
-    """Take back the last line, by a new entry: nothing is deleted, the history keeps it."""
+def command(reason: str, line: bool, by: str | None, ledger_name: str | None) -> None:
+    """Take back the last line, by a new entry: nothing is deleted, the history keeps it.
+
+    Where you amended or renamed something since, it stops: that is not what undo takes back.
+    """
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
@@ -22,6 +28,11 @@ def command(reason: str, by: str | None, ledger_name: str | None) -> None:
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         person, _ = observer(ledger, by, new_id)
+        act, changed = ledger.last_act(person) or ("", "")
+        if act in _CHANGED and not line:
+            why = f"The last you did was no logged line: you {_CHANGED[act]} a record."
+            hint = f"see  reedmace ledger history {changed[-12:]}  and amend it again; or  reedmace ledger undo --line"
+            raise Refused(Fault("undo-after-change", why, hint, typed=True))
         subjects = ledger.last_line(person)
         if not subjects:
             raise Refused(
@@ -38,5 +49,5 @@ def command(reason: str, by: str | None, ledger_name: str | None) -> None:
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
         ledger.withdraw(subjects, reason, person, written_at(), new_id)
-        for line in dict.fromkeys(said):
-            click.echo(f"Taken back: {literal(line)}")
+        for one in dict.fromkeys(said):
+            click.echo(f"Taken back: {literal(one)}")
