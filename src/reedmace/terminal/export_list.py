@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reedmace.tasks.export_log import Sent
+from reedmace.tasks.export_sheet import Sheet
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
 
@@ -30,3 +31,13 @@ def show_sent(screen: Screen, sent: Sequence[Sent]) -> None:
             loaded = f"loaded {receipt.loaded} of {receipt.of}{note}"
             screen.say(f"{one.recipient} {one.number}, {receipt.written_at[:10]}: {loaded}")
     screen.say(plural(len(sent), "submission"))
+
+
+def show_left_out(screen: Screen, sheet: Sheet) -> None:
+    """What a recipient's own sheet has no code or no column for."""
+    if sheet.without_code:
+        screen.say(f"Their list of codes lacks: {', '.join(sheet.without_code)}", hang=2)
+    if sheet.lacking:
+        rows = plural(sheet.lacking, "row")
+        said = f"Doubt, stage, sex, behaviour or pairs of {rows} stand in no column: add  Remarks: remarks"
+        screen.say(said, hang=2)
