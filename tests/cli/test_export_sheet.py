@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 from typing import Any
 
@@ -214,6 +215,36 @@ def test_a_sheet_without_remarks_says_how_many_rows_say_less(
     assert " ".join(ran.stderr.split()) == said
     assert run("export", "--to", "two.csv", "--profile", "profile.yaml", "--draft").stderr == ran.stderr
     assert (tmp_path / "two.csv").read_bytes() == data
+
+
+def test_the_sheet_in_the_docs_is_read_as_it_stands(log: Any, run: Any, tmp_path: Path) -> None:
+    """With whole numbers among its classes of counts."""
+    page = Path(__file__).parents[2] / "docs" / "export.md"
+    [block] = re.findall(r"^```yaml\n(.*?)^```$", page.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE)
+    log("1 pale", "3 misty", "150 great")
+    (tmp_path / "profile.yaml").write_text(block, encoding="utf-8")
+    (tmp_path / "codes.csv").write_text("name,code\nPale Rushlet,2034\n", encoding="utf-8")
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml", "--draft")
+    assert ran.returncode == 0, ran.stderr
+    rows = list(csv.DictReader((tmp_path / "sheet.csv").read_text(encoding="utf-8-sig").splitlines()))
+    found = sorted((row["Taxon"], row["Code"], row["Number"], row["Survey"]) for row in rows)
+    assert found == [
+        ("Mossopa grandis", "", "E", "Ponds"),
+        ("Tarnula nebula", "", "B", "Ponds"),
+        ("Tarnula pallida", "2034", "A", "Ponds"),
+    ]
+
+
+@pytest.mark.parametrize("band", ["2.5", "0", "-3", "true", "many", "[1, 2]", "{}", ""])
+def test_a_class_of_counts_that_is_none_is_told_at_its_place(log: Any, run: Any, tmp_path: Path, band: str) -> None:
+    """With how to write one."""
+    log("1 pale")
+    text = f"format: 1\nsheet:\n  columns: {{N: count}}\n  bands:\n    A: 1\n    B: {band}\n"
+    (tmp_path / "profile.yaml").write_text(text)
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml")
+    assert ran.returncode == 1
+    assert "profile.yaml:6:" in ran.stderr
+    assert "is no band of counts: write 1, 2-5 or 501+" in ran.stderr
 
 
 @pytest.mark.parametrize(
