@@ -40,7 +40,9 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option(
     "--vice-county", "counties", multiple=True, metavar="VC", help="In this vice-county; several times for more."
 )
-@click.option("--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name.")
+@click.option(
+    "--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name or its visit's."
+)
 @click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group.")
 @click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
 @click.option(
