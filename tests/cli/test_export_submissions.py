@@ -103,6 +103,18 @@ def test_a_submission_made_again_is_byte_identical(
         assert len(archive.read("occurrence.csv").splitlines()) == 3
 
 
+def test_a_file_of_another_kind_is_not_made_again(sent: dict[str, str], run: Any, tmp_path: Path) -> None:
+    """It says how it was sent, and writes nothing."""
+    run("export", "--to", "second.zip", *TARN)
+    for number, to, ending in (("1", "x.zip", ".csv"), ("2", "x.csv", ".zip"), ("2", "x.txt", ".zip")):
+        ran = run("export", "--to", to, *TARN, "--again", number)
+        assert (ran.returncode, ran.stdout) == (2, "")
+        assert "export-format" in ran.stderr
+        assert f"It was sent as a {ending} file" in ran.stderr
+        assert f"hint: name it  x{ending}" in ran.stderr
+        assert not (tmp_path / to).exists()
+
+
 def test_the_same_again_is_no_new_submission(sent: dict[str, str], run: Any, tmp_path: Path) -> None:
     """A draft is none either, nor what is for nobody in particular."""
     for options in (TARN, (*TARN, "--draft"), ()):
