@@ -11,19 +11,21 @@ from reedmace.terminal.words import plural
 
 
 def show_sent(screen: Screen, sent: Sequence[Sent]) -> None:
-    """A table of submissions; of each the receipts below it."""
+    """A table of submissions, with what to type for each; of each the receipts below it."""
     if not sent:
         screen.say("Nothing was sent yet.")
         return
     heads = [("when", "left"), ("to", "left"), ("no.", "right"), ("file", "left"), ("rows", "right")]
     wide = screen.width >= 80
     heads += [("sha-256", "left")] if wide else []
+    heads.append(("id", "left"))
     rows: list[list[str | tuple[str, str]]] = []
     for one in sent:
         was = one.submission
         row: list[str | tuple[str, str]] = [was.made_at[:10], one.recipient, str(one.number), was.file_name]
         row.append(f"{was.rows}{f' ({one.withdrawn} withdrawn)' if one.withdrawn else ''}")
-        rows.append([*row, (was.digest[:12], "dim")] if wide else row)
+        row += [(was.digest[:12], "dim")] if wide else []
+        rows.append([*row, was.id[-12:] if wide else was.id[-6:]])
     screen.table(heads, rows)
     for one in sent:
         for receipt in one.receipts:
@@ -31,6 +33,7 @@ def show_sent(screen: Screen, sent: Sequence[Sent]) -> None:
             loaded = f"loaded {receipt.loaded} of {receipt.of}{note}"
             screen.say(f"{one.recipient} {one.number}, {receipt.written_at[:10]}: {loaded}")
     screen.say(plural(len(sent), "submission"))
+    screen.say("They have received one:  reedmace reply --receipt ID --loaded N --of M", hang=2)
 
 
 def show_left_out(screen: Screen, sheet: Sheet) -> None:
