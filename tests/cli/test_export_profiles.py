@@ -62,6 +62,39 @@ def test_filters_must_all_hold_and_one_of_several_values_must(season: Any, run: 
     assert count("--status", "recorded") == 5
 
 
+def test_a_spot_of_a_visit_is_looked_for_in_the_visits_vice_county(tarn_run: Any, owned: Any, tmp_path: Path) -> None:
+    """Unless it says another; its row says no vice-county that nobody gave."""
+    lines = ('visit 2025-07-12 @ SU 431 118 "Sallow Farm" vc 11', "1 great", '@ SU 432 118 "outflow"', "3 pale")
+    assert tarn_run("log", *lines).returncode == 0
+
+    def rows(*options: str) -> list[dict[str, str]]:
+        ran = owned("export", "--to", "one.csv", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return read(tmp_path / "one.csv")
+
+    found = {row["vernacularName"]: row["dynamicProperties"] for row in rows("--vice-county", "11")}
+    assert set(found) == {"Great Boulderer", "Pale Rushlet"}
+    assert '"viceCounty": "11"' in found["Great Boulderer"]
+    assert "viceCountyName" not in found["Pale Rushlet"]
+    assert len(rows("--place", "sallow farm")) == 2
+    assert len(owned("ledger", "list", "--json", "--place", "SALLOW").stdout.splitlines()) == 2
+    assert len(owned("ledger", "list", "--json", "--place", "outflow").stdout.splitlines()) == 1
+
+
+def test_a_spot_that_states_a_vice_county_is_looked_for_in_that(tarn_run: Any, owned: Any, tmp_path: Path) -> None:
+    """Whatever the visit's is."""
+    head = "visit id,date,species,grid ref,locality,vc\n"
+    spots = ("great boulderer,SU431118,Fen,11", "misty rushlet,SU433118,Fen,12", "pale rushlet,SU432118,Fen,")
+    (tmp_path / "in.csv").write_text(head + "".join(f"v1,2025-07-12,{spot}\n" for spot in spots))
+    ran = tarn_run("ledger", "import", "in.csv", "--yes")
+    assert ran.returncode == 0, ran.stderr
+    found = {}
+    for county in ("11", "12"):
+        assert owned("export", "--to", f"{county}.csv", "--vice-county", county).returncode == 0
+        found[county] = {row["vernacularName"] for row in read(tmp_path / f"{county}.csv")}
+    assert found == {"11": {"Great Boulderer", "Pale Rushlet"}, "12": {"Misty Rushlet"}}
+
+
 def test_a_profile_of_options_is_kept_and_used_again(season: Any, run: Any, tmp_path: Path) -> None:
     """Under the recipient's name, in any case; what is typed later comes before what was kept."""
     first = run("export", "--to", "a.csv", "--for", "Tarn Fenwick", "--vice-county", "11", "--licence", "cc0", "--save")

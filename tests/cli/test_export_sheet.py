@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 from typing import Any
 
@@ -93,6 +94,18 @@ def test_one_row_a_record_as_they_want_it(exported: Any, tmp_path: Path) -> None
     assert all(row["'=Key"] for row in rows)
 
 
+def test_names_without_a_code_are_told_within_the_screen(log: Any, run: Any, tmp_path: Path) -> None:
+    """However many there are."""
+    (tmp_path / "profile.yaml").write_text("format: 1\nsheet:\n  columns: {Code: code}\n  codes: {Some: 1}\n")
+    log("1 pale", "1 misty", "1 great", "1 pale/misty")
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml", env={"COLUMNS": "40"})
+    lines = ran.stderr.splitlines()
+    assert lines[0].startswith("Their list of codes lacks: ")
+    assert len(lines) > 1
+    assert max(map(len, lines)) <= 40
+    assert "Great Boulderer, Misty Rushlet" in " ".join(ran.stderr.split())
+
+
 def test_one_row_a_species_with_a_column_for_each_stage_and_behaviour(exported: Any) -> None:
     """Pairs count as two adults; the newly emerged do not; nothing is left out."""
     rows, ran, data = exported(
@@ -127,10 +140,111 @@ def test_one_row_a_species_with_a_column_for_each_stage_and_behaviour(exported: 
     assert (misty["Adults"], misty["Males"], misty["Notes"]) == ("present", "", "")
 
 
-def test_what_no_column_has_room_for_is_told(exported: Any) -> None:
-    """With a remedy."""
-    _, ran, _ = exported(BY_SPECIES.replace("    Notes: remarks\n", ""), "6 pale immature", delimiter=";")
-    assert "No column had room for the numbers of 1 record" in ran.stderr
+SEEN = (
+    *("1 great ?", "3 misty cf", "2 misty prob", "exuvia 2 pale", "4 larva pale", "2 pale f ovip", "5 pale terr"),
+    *("3 tan pale", "9 pale", "1 pale m # by the outflow", "2 pale m"),
+)
+FEW = "format: 1\nrecipient: Moss Linley\nsheet:\n  rows: {}\n  columns: {{N: english name, {}}}\n"
+
+
+def test_what_no_column_counts_stands_in_the_remarks(exported: Any) -> None:
+    """Doubt, sex, stage, behaviour and pairs, before the remark; two numbers of the same are one."""
+    rows, ran, _ = exported(FEW.format("species", "When: date, Adults: adults, Notes: remarks"), *SEEN)
+    assert sorted((row["N"], row["Adults"], row["Notes"]) for row in rows) == [
+        ("Great Boulderer", "1", "name in doubt"),
+        ("Misty Rushlet", "2", "name probable"),
+        ("Misty Rushlet", "3", "name in doubt (cf.)"),
+        (
+            *("Pale Rushlet", "25"),
+            "2 exuviae; 4 larvae; 2 females, ovipositing; 5 territorial; 3 pairs in tandem; 3 males; by the outflow",
+        ),
+    ]
+    assert "stand in no column" not in ran.stderr
+
+
+def test_what_a_column_counts_stands_there_only(exported: Any) -> None:
+    """Those that lay eggs are females, and pairs that are not copulating are in tandem."""
+    columns = (
+        "Name: species, C: certainty, A: adults, M: males, Lay: ovipositing, P: pairs, Cop: copulating, "
+        "Ex: exuviae, L: larvae, Notes: remarks"
+    )
+    rows, _, _ = exported(FEW.format("species", columns), *SEEN)
+    assert sorted((row["Name"], row["C"], row["Notes"]) for row in rows) == [
+        ("Mossopa grandis ?", "uncertain", ""),
+        ("Tarnula nebula", "probable", ""),
+        ("Tarnula nebula cf.", "uncertain", ""),
+        ("Tarnula pallida", "", "5 territorial; by the outflow"),
+    ]
+
+
+def test_a_row_of_its_own_says_in_the_remarks_what_no_column_says(exported: Any) -> None:
+    """A cast skin is no adult, and a name in doubt none that is certain."""
+    rows, ran, _ = exported(FEW.format("record", "How many: count, Notes: remarks"), *SEEN)
+    assert sorted((row["N"], row["How many"], row["Notes"]) for row in rows) == [
+        ("Great Boulderer", "1", "name in doubt"),
+        ("Misty Rushlet", "2", "name probable"),
+        ("Misty Rushlet", "3", "name in doubt (cf.)"),
+        ("Pale Rushlet", "1", "male; by the outflow"),
+        ("Pale Rushlet", "2", "exuvia"),
+        ("Pale Rushlet", "2", "female, ovipositing"),
+        ("Pale Rushlet", "2", "male"),
+        ("Pale Rushlet", "4", "larva"),
+        ("Pale Rushlet", "5", "territorial"),
+        ("Pale Rushlet", "6", "3 pairs in tandem"),
+        ("Pale Rushlet", "9", ""),
+    ]
+    assert "stand in no column" not in ran.stderr
+
+
+def test_a_row_of_its_own_says_it_once(exported: Any) -> None:
+    """Where there are columns for it, the remarks are the remark."""
+    columns = "Doubt: identificationQualifier, Sex: sex, St: stage, Did: behaviour, Pairs: pairs, Notes: remarks"
+    rows, _, _ = exported(FEW.format("record", columns), *SEEN)
+    assert sorted(row["Notes"] for row in rows) == [*[""] * 10, "by the outflow"]
+    assert sorted(row["Doubt"] for row in rows) == [*[""] * 8, "?", "cf.", "probable"]
+
+
+@pytest.mark.parametrize(("kind", "number"), [("species", "4 rows"), ("record", "10 rows")])
+def test_a_sheet_without_remarks_says_how_many_rows_say_less(
+    exported: Any, run: Any, tmp_path: Path, kind: str, number: str
+) -> None:
+    """Once, with a remedy; the file is the same whenever it is made."""
+    source = "adults" if kind == "species" else "count"
+    _, ran, data = exported(FEW.format(kind, f"How many: {source}"), *SEEN)
+    said = f"Doubt, stage, sex, behaviour or pairs of {number} stand in no column: add Remarks: remarks"
+    assert " ".join(ran.stderr.split()) == said
+    assert run("export", "--to", "two.csv", "--profile", "profile.yaml", "--draft").stderr == ran.stderr
+    assert (tmp_path / "two.csv").read_bytes() == data
+
+
+def test_the_sheet_in_the_docs_is_read_as_it_stands(log: Any, run: Any, tmp_path: Path) -> None:
+    """With whole numbers among its classes of counts."""
+    page = Path(__file__).parents[2] / "docs" / "export.md"
+    [block] = re.findall(r"^```yaml\n(.*?)^```$", page.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE)
+    log("1 pale", "3 misty", "150 great")
+    (tmp_path / "profile.yaml").write_text(block, encoding="utf-8")
+    (tmp_path / "codes.csv").write_text("name,code\nPale Rushlet,2034\n", encoding="utf-8")
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml", "--draft")
+    assert ran.returncode == 0, ran.stderr
+    rows = list(csv.DictReader((tmp_path / "sheet.csv").read_text(encoding="utf-8-sig").splitlines()))
+    found = sorted((row["Taxon"], row["Code"], row["Number"], row["Survey"]) for row in rows)
+    assert found == [
+        ("Mossopa grandis", "", "E", "Ponds"),
+        ("Tarnula nebula", "", "B", "Ponds"),
+        ("Tarnula pallida", "2034", "A", "Ponds"),
+    ]
+
+
+@pytest.mark.parametrize("band", ["2.5", "0", "-3", "true", "many", "[1, 2]", "{}", ""])
+def test_a_class_of_counts_that_is_none_is_told_at_its_place(log: Any, run: Any, tmp_path: Path, band: str) -> None:
+    """With how to write one."""
+    log("1 pale")
+    text = f"format: 1\nsheet:\n  columns: {{N: count}}\n  bands:\n    A: 1\n    B: {band}\n"
+    (tmp_path / "profile.yaml").write_text(text)
+    ran = run("export", "--to", "sheet.csv", "--profile", "profile.yaml")
+    assert ran.returncode == 1
+    assert "profile.yaml:6:" in ran.stderr
+    assert "is no band of counts: write 1, 2-5 or 501+" in ran.stderr
 
 
 @pytest.mark.parametrize(

@@ -103,6 +103,43 @@ def test_a_submission_made_again_is_byte_identical(
         assert len(archive.read("occurrence.csv").splitlines()) == 3
 
 
+def test_a_file_of_another_kind_is_not_made_again(sent: dict[str, str], run: Any, tmp_path: Path) -> None:
+    """It says how it was sent, and writes nothing."""
+    run("export", "--to", "second.zip", *TARN)
+    for number, to, ending in (("1", "x.zip", ".csv"), ("2", "x.csv", ".zip"), ("2", "x.txt", ".zip")):
+        ran = run("export", "--to", to, *TARN, "--again", number)
+        assert (ran.returncode, ran.stdout) == (2, "")
+        assert "export-format" in ran.stderr
+        assert f"It was sent as a {ending} file" in ran.stderr
+        assert f"hint: name it  x{ending}" in ran.stderr
+        assert not (tmp_path / to).exists()
+
+
+def test_a_receipt_is_for_what_the_list_of_submissions_shows(sent: dict[str, str], run: Any) -> None:
+    """An id or its end, a file, a digest's beginning, a number that only one recipient has."""
+    run("export", "--to", "second.zip", *TARN)
+    run("export", "--to", "other.csv", "--for", "Moss Linley")
+    submissions = [json.loads(line) for line in run("export", "log", "--json").stdout.splitlines()]
+    first = next(one for one in submissions if one["file"] == "first.csv")
+    second = next(one for one in submissions if one["file"] == "second.zip")
+
+    def receipt(typed: str) -> Any:
+        return run("reply", "--receipt", typed, "--loaded", "3", "--of", "3", "--json")
+
+    for columns in ("60", "100"):
+        shown = run("export", "log", env={"COLUMNS": columns}).stdout
+        line = next(line for line in shown.splitlines() if "second.zip" in line)
+        assert json.loads(receipt(line.split()[-1]).stdout)["submission"] == second["id"]
+    for typed in (second["id"], second["id"][-9:].upper(), "2", "SECOND.ZIP", second["sha256"][:12]):
+        assert json.loads(receipt(typed).stdout)["submission"] == second["id"], typed
+    ran = receipt("1")
+    assert (ran.returncode, "ambiguous-id" in ran.stderr) == (2, True)
+    assert f"{first['id'][-12:]} (Tarn Fenwick 1)" in " ".join(ran.stderr.split())
+    assert "(Moss Linley 1)" in " ".join(ran.stderr.split())
+    for typed in ("3", "none.csv", "…", second["sha256"][:5] + "zz"):
+        assert "unknown-submission" in receipt(typed).stderr
+
+
 def test_the_same_again_is_no_new_submission(sent: dict[str, str], run: Any, tmp_path: Path) -> None:
     """A draft is none either, nor what is for nobody in particular."""
     for options in (TARN, (*TARN, "--draft"), ()):

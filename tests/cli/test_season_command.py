@@ -6,6 +6,20 @@ import json
 from pathlib import Path
 
 
+def test_names_in_doubt_are_told_apart(tarn_run, log, tmp_path: Path) -> None:
+    """On the screen and on the page for anybody."""
+    log("12 pale m", "3 misty ?", "2 pale ?")
+    shown = " ".join(tarn_run("season", "2025").stdout.split())
+    assert shown.startswith("2025: 3 records, 1 species, 1 more in doubt, 1 visit, ")
+    assert "Misty Rushlet ? 1 3" in shown
+    assert "Pale Rushlet ? 1 2" in shown
+    assert tarn_run("season", "2025", "--html", "page.html").returncode == 0
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    assert "1, 1 more in doubt" in page
+    assert ">Misty Rushlet ?<" in page
+    assert ">Misty Rushlet<" not in page
+
+
 def test_a_year_on_the_screen_and_as_a_page(tarn_run, log, tmp_path: Path) -> None:
     """Totals and first and last days; the page as HTML and as Markdown, never over a file that is there."""
     log("12 pale m", "3 cop misty")

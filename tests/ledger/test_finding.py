@@ -76,7 +76,8 @@ def fits(row: Row, wanted: Wanted) -> bool:
             wanted.sex is None or one.sex == wanted.sex,
             not wanted.people or people & set(wanted.people),
             wanted.square is None or (square[:2] == "SU" and square.startswith("SU43") and "11" in square),
-            wanted.locality is None or wanted.locality.lower() in place.locality.lower(),
+            wanted.locality is None
+            or any(wanted.locality.lower() in one.locality.lower() for one in (place, at.place)),
             wanted.text is None
             or (
                 finding.words_of(wanted.text)

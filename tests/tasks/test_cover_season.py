@@ -79,6 +79,33 @@ def test_the_figures_are_those_of_the_records(pond: Pond) -> None:
     assert lines[key.species[1].name].most == 9
 
 
+def test_names_that_are_not_certain_are_marked_and_counted_apart(pond: Pond) -> None:
+    """In both forms of the page; a species that is certain elsewhere is counted once."""
+    key = pond.key
+    doubtful = [
+        *(seen(key, 1), seen(key, 2, certainty="uncertain"), seen(key, 3, 1, certainty="uncertain")),
+        *(
+            seen(key, 4, 1, qualifier="cf."),
+            seen(key, 5, 2, certainty="probable"),
+            seen(key, 6, 2, certainty="certain"),
+        ),
+    ]
+    pond.walk(1, "2026-06-14", *doubtful)
+    cover = pond.cover()
+    assert (cover.species, cover.in_doubt) == (2, 1)
+    first, second, third = (key.species[at].english for at in range(3))
+    wanted = [first, f"{first} ?", f"{second} ?", f"{second} (cf.)", third, f"{third} (probable)"]
+    assert sorted(line.shown for line in cover.lines) == sorted(wanted)
+    page = covering_page(cover)
+    assert "- **Species:** 2, 1 more in doubt\n" in markdown(page)
+    assert "2, 1 more in doubt" in html(page)
+    assert f">{second} ?<" in html(page)
+    assert f">{third} (probable)<" in html(page)
+    queried = {one.what for one in cover.queries} | {one.what for one in cover.firsts}
+    assert any(what.startswith((f"{first} ?, ", f"{second} ?, ")) for what in queried)
+    assert not any(what.startswith(f"{second}, ") for what in queried)
+
+
 def test_what_is_notable_comes_with_its_evidence_and_the_keys_answers(pond: Pond) -> None:
     """A first, rare by the county file; the photograph by its name only, the answers as they were given."""
     key = pond.key

@@ -87,6 +87,25 @@ def test_figures_days_and_thirds_are_those_of_the_records(year: Year) -> None:
     assert place == ("Sallow Farm pond", "SU4311", 5, 2, "2026-05-01", "2026-06-12")
 
 
+def test_names_that_are_not_certain_are_marked_and_counted_apart(year: Year) -> None:
+    """In the list and in the chart; words of a determiner's own are not told."""
+    year.walk("2026-06-10", FEN, COMMON)
+    year.walk("2026-06-11", FEN, COMMON, OTHER, certainty="uncertain")
+    year.walk("2026-06-12", FEN, OTHER, qualifier="Robin thinks so")
+    year.walk("2026-06-13", FEN, OTHER, certainty="probable")
+    told = year.tell()
+    assert (told.species, told.in_doubt, told.uncertain) == (1, 1, 4)
+    common, other = (year.key.species[number].english for number in (COMMON, OTHER))
+    wanted = {common: 1, f"{common} ?": 1, f"{other} ?": 2, f"{other} (probable)": 1}
+    assert {line.shown: line.records for line in told.lines} == wanted
+    assert {strip.name: sum(strip.adults) for strip in told.chart} == wanted
+    assert [place.species for place in told.places] == [1]
+    for page in pages(told):
+        assert "1, 1 more in doubt" in page
+        assert f"{other} ?" in page
+        assert "Robin" not in page
+
+
 def test_nobody_and_no_tender_place_is_named(year: Year) -> None:
     """No person, nothing typed, no place of a protected species; every other place by its kilometre square only."""
     year.walk("2026-06-10", FEN, COMMON)

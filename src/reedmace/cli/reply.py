@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
 @click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
 @click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
-@click.option("--receipt", metavar="SUBMISSION", help="Instead of FILE: they have received this submission.")
+@click.option("--receipt", metavar="SUBMISSION", help="Instead of FILE: they got this (its id, number or file).")
 @click.option("--loaded", type=click.IntRange(0), metavar="N", help="With --receipt: so many rows were loaded,")
 @click.option("--of", "total", type=click.IntRange(0), metavar="M", help="of so many.")
 @click.option("--note", metavar="TEXT", default="", help="With --receipt: what they said beside it.")

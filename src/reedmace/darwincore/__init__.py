@@ -14,6 +14,7 @@ from reedmace.darwincore.identification import identification_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
 from reedmace.darwincore.plain_lines import PlainLines
+from reedmace.darwincore.quantity import pair_words
 from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
@@ -44,6 +45,7 @@ __all__ = [
     "occurrence",
     "occurrences_of",
     "one_line",
+    "pair_words",
     "read_own",
     "room_for",
     "undo_wording",

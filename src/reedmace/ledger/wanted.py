@@ -13,8 +13,9 @@ class Wanted(NamedTuple):
     `year` is the year the whole date lies in; `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
     `taxon` is a scientific name, a genus, or a vernacular name, in any case.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
-    name. `people` are ids of whom one saw or named it (a person may have several, after a merge). `text` takes
-    sightings in which, or in the visit of which, every one of its words begins a word. `status` is `withdrawn`,
+    name of the place or of its visit's. `people` are ids of whom one saw or named it (a person may have several,
+    after a merge). `text` takes sightings in which, or in the visit of which, every one of its words begins a word.
+    `status` is `withdrawn`,
     `amended` (changed since it was recorded, and standing), `diverged`, or what the county recorder said of the name
     that stands: one of `REPLIES`. Without one, `withdrawn` says whether to take those too.
     """
@@ -181,7 +182,10 @@ def _place_conditions(wanted: Wanted) -> list[Condition]:
         else:
             found.append(_indexed("listed_square", within, start, f"{start}~", *patterns, order=""))
     if wanted.locality is not None:
-        found.append(Condition(r"l.locality LIKE ? ESCAPE '\'", (f"%{wanted.locality.translate(_LIKE)}%",)))
+        # A spot of a visit is at the place of the visit, too.
+        of_visit = r"SELECT w.subject FROM listed_visit AS w WHERE w.locality LIKE ? ESCAPE '\'"
+        term = rf"(l.locality LIKE ? ESCAPE '\' OR l.visit_id IN ({of_visit}))"
+        found.append(Condition(term, (f"%{wanted.locality.translate(_LIKE)}%",) * 2))
     return found
 
 

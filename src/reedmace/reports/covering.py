@@ -11,8 +11,21 @@ from typing import NamedTuple
 from reedmace.reports.document import Block, Facts, Heading, Items, Page, Paragraph, Table
 
 
+def marked(name: str, doubt: str) -> str:
+    """Give a name with the sign of its doubt: `Migrant Hawker ?`, `Migrant Hawker (probable)`."""
+    return f"{name} {doubt if doubt == '?' else f'({doubt})'}" if doubt else name
+
+
+def species_words(certain: int, in_doubt: int) -> str:
+    """Give how many species, those in doubt apart: `12, 2 more in doubt`."""
+    return f"{certain:,}" + (f", {in_doubt:,} more in doubt" if in_doubt else "")
+
+
 class SpeciesLine(NamedTuple):
-    """One name: records, the largest count of one record (None where none was counted), first and last day, sites."""
+    """One name: records, the largest count of one record (None where none was counted), first and last day, sites.
+
+    `doubt` is the sign of a name that is not certain (`?`, `probable`, `cf.`), which has a line of its own.
+    """
 
     name: str
     scientific_name: str
@@ -21,6 +34,12 @@ class SpeciesLine(NamedTuple):
     first: str
     last: str
     sites: int
+    doubt: str = ""
+
+    @property
+    def shown(self) -> str:
+        """The name as it is shown."""
+        return marked(self.name, self.doubt)
 
 
 class Notable(NamedTuple):
@@ -81,8 +100,9 @@ class Changed(NamedTuple):
 class Cover(NamedTuple):
     """All that a covering page says. `period` is the season in words, `made_on` a day; days are ISO dates.
 
-    `undated` counts records without a day. `since` says what the changes are counted from, "" where nothing was
-    sent before. `sensitive` and `care` are sentences; `left` counts queries beyond those told.
+    `species` are those with a certain name, `in_doubt` those without one. `undated` counts records without a day.
+    `since` says what the changes are counted from, "" where nothing was sent before. `sensitive` and `care` are
+    sentences; `left` counts queries beyond those told.
     """
 
     title: str
@@ -110,6 +130,7 @@ class Cover(NamedTuple):
     key: str = ""
     undated: int = 0
     county: str = ""
+    in_doubt: int = 0
 
 
 class Sent(NamedTuple):
@@ -128,9 +149,10 @@ def _blocks(cover: Cover, sent: Sent) -> Iterator[Block]:
     facts = [("From", cover.sender), ("For", cover.recipient), ("Period", cover.period), ("Made on", cover.made_on)]
     yield Facts((*((name, value) for name, value in facts if value), *sent.facts))
     yield Heading("In all")
-    totals = [("Records", cover.records), ("Species", cover.species), ("Visits", cover.visits), ("Days", cover.days)]
-    totals += [("Sites", cover.sites), ("Observers", cover.observers)]
-    yield Facts(tuple((name, f"{value:,}") for name, value in totals))
+    totals = [("Visits", cover.visits), ("Days", cover.days), ("Sites", cover.sites), ("Observers", cover.observers)]
+    species = species_words(cover.species, cover.in_doubt)
+    more = ((name, f"{value:,}") for name, value in totals)
+    yield Facts((("Records", f"{cover.records:,}"), ("Species", species), *more))
     if cover.undated:
         yield Paragraph(f"Without an exact day: {cover.undated:,} of them.")
     yield from _changes(cover, sent)
@@ -204,7 +226,7 @@ def _list(cover: Cover) -> Iterator[Block]:
     yield Heading("What was seen")
     rows = tuple(
         (
-            one.name,
+            one.shown,
             one.scientific_name,
             f"{one.records:,}",
             "" if one.most is None else f"{one.most:,}",

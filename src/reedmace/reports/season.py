@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from reedmace.reports.covering import SpeciesLine
+from reedmace.reports.covering import SpeciesLine, species_words
 from reedmace.reports.document import Block, Facts, Heading, Items, Page, Paragraph, Table
 from reedmace.reports.strips import Strip, Strips, in_words
 
@@ -27,7 +27,8 @@ class PlaceLine(NamedTuple):
 class Season(NamedTuple):
     """All that the page of a season says; days are ISO dates.
 
-    `undated` records have no exact day, `uncertain` no certain name, `larvae` are of larvae, and `uncharted` (adults
+    `species` have a certain name, `in_doubt` more have none. `undated` records have no exact day, `uncertain` no
+    certain name, `larvae` are of larvae, and `uncharted` (adults
     and cast skins) have dates too vague for the chart. `unnamed` visits were at places that are not named; `kept_back`
     records stand nowhere on the page, as nobody else is to see their place. `exact` where every place is named.
     """
@@ -50,6 +51,7 @@ class Season(NamedTuple):
     uncharted: int = 0
     exact: bool = False
     flight: str = ""
+    in_doubt: int = 0
 
 
 def season_page(season: Season) -> Page:
@@ -58,9 +60,10 @@ def season_page(season: Season) -> Page:
 
 
 def _blocks(season: Season) -> Iterator[Block]:
-    totals = [("Records", season.records), ("Species", season.species), ("Visits", season.visits)]
-    totals += [("Days", season.days), ("Observers", season.observers)]
-    yield Facts((*((name, f"{value:,}") for name, value in totals), ("Made on", season.made_on)))
+    totals = [("Visits", season.visits), ("Days", season.days), ("Observers", season.observers)]
+    species = species_words(season.species, season.in_doubt)
+    more = ((name, f"{value:,}") for name, value in totals)
+    yield Facts((("Records", f"{season.records:,}"), ("Species", species), *more, ("Made on", season.made_on)))
     notes = tuple(_notes(season))
     if season.chart:
         yield Heading("Flight chart")
@@ -84,7 +87,7 @@ def _blocks(season: Season) -> Iterator[Block]:
 def _rows(season: Season) -> Iterator[tuple[str, ...]]:
     for one in season.lines:
         most = "" if one.most is None else f"{one.most:,}"
-        yield one.name, one.scientific_name, f"{one.records:,}", most, one.first, one.last
+        yield one.shown, one.scientific_name, f"{one.records:,}", most, one.first, one.last
 
 
 def _places(season: Season) -> Iterator[Block]:
@@ -106,7 +109,10 @@ def _places(season: Season) -> Iterator[Block]:
 
 def _notes(season: Season) -> Iterator[str]:
     for number, what in (
-        (season.uncertain, "under a name that is not certain; counted all the same"),
+        (
+            season.uncertain,
+            "under a name that is not certain; they are marked, and no species is counted by them",
+        ),
         (season.undated, "without an exact day; no first or last day comes from them"),
         (season.uncharted, "with a date too vague for the chart"),
         (season.larvae, "of larvae; not in the chart"),

@@ -12,9 +12,9 @@ from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission
 from reedmace.records import Naming, Sighting
-from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Notable, OpenQuery
+from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Notable, OpenQuery, marked
 from reedmace.tasks.check_records import check_ledger, digest_of
-from reedmace.tasks.cover_tally import Tally
+from reedmace.tasks.cover_tally import Tally, doubt_of
 from reedmace.tasks.export_changes import Held, held, since
 from reedmace.tasks.export_choice import Chosen
 from reedmace.tasks.export_rows import Told
@@ -105,6 +105,7 @@ def cover_season(
         key=f"The key {grounds.key.id} {grounds.key.version} ({grounds.key.title})",
         undated=tally.undated,
         county=f"The {county.cited}" if county else "",
+        in_doubt=tally.in_doubt,
     )
 
 
@@ -144,7 +145,8 @@ def _in_order(reasons: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def _what(record: Record) -> str:
-    return f"{record.name}, {record.place.square or record.place.typed or record.place.locality}"
+    name = marked(record.name, doubt_of(record.sighting))
+    return f"{name}, {record.place.square or record.place.typed or record.place.locality}"
 
 
 def _evidence(sighting: Sighting) -> str:
@@ -204,4 +206,5 @@ def _changes(
 
 def _in_short(told: Told) -> str:
     sighting = told.sighting
-    return f"{taxon_words(sighting.taxon)}, {count_words(sighting)}, {told.visit.date or 'no date'}; {sighting.id}"
+    name = marked(taxon_words(sighting.taxon), doubt_of(sighting))
+    return f"{name}, {count_words(sighting)}, {told.visit.date or 'no date'}; {sighting.id}"

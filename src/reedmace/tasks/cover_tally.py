@@ -9,6 +9,19 @@ from reedmace.ledger.entries import EntryMeta
 from reedmace.records import Sighting, Visit, span
 from reedmace.reports.covering import SpeciesLine
 
+_DOUBTS = {"uncertain": "?", "probable": "probable"}
+_SIGNS = ("cf.", "aff.", "nr.")
+
+
+def doubt_of(sighting: Sighting) -> str:
+    """Give the sign of the doubt about a name: `?`, `probable`, or the determiner's own, such as `cf.`.
+
+    Of a sign in other words, which may say anything, only the doubt is told.
+    """
+    if sighting.qualifier:
+        return next((sign for sign in _SIGNS if sighting.qualifier.startswith(sign)), "?")
+    return _DOUBTS.get(sighting.certainty or "", "")
+
 
 class _Line:
     """One name, as far as it was counted."""
@@ -28,13 +41,14 @@ class Tally:
     def __init__(self) -> None:
         self.ids: dict[str, EntryMeta] = {}
         self.species: set[str] = set()
+        self._doubtful: set[str] = set()
         self.visits: dict[str, None] = {}
         self.days: set[str] = set()
         self.sites: set[str] = set()
         self.observers: set[str] = set()
         self.undated = 0
         self.last_day = ""
-        self._lines: dict[tuple[str, str], _Line] = {}
+        self._lines: dict[tuple[str, str, str], _Line] = {}
         self._occasions: dict[str, None] = {}
 
     def take(self, sighting: Sighting, visit: Visit, meta: EntryMeta) -> None:
@@ -42,13 +56,14 @@ class Tally:
         taxon, place = sighting.taxon, sighting.place or visit.place
         self.ids[sighting.id] = meta
         self.visits[visit.id] = None
+        doubt = doubt_of(sighting)
         if taxon.rank in ("species", ""):
-            self.species.add(taxon.scientific_name)
+            (self._doubtful if doubt else self.species).add(taxon.scientific_name)
         site = place.site or place.locality.casefold().strip() or place.square or ""
         if site:
             self.sites.add(site)
         self.observers.update(sighting.observers or visit.observers)
-        line = self._lines.setdefault((taxon.vernacular, taxon.scientific_name), _Line())
+        line = self._lines.setdefault((taxon.scientific_name, taxon.vernacular, doubt), _Line())
         line.records += 1
         line.sites.add(site)
         if sighting.count is not None:
@@ -75,12 +90,17 @@ class Tally:
         if visit.party:
             self._occasions["party"] = None
 
+    @property
+    def in_doubt(self) -> int:
+        """How many species have no record with a certain name."""
+        return len(self._doubtful - self.species)
+
     def care(self) -> Iterable[CareNote]:
         """Give the notes of care and law for what was seen."""
         return care_on(*self._occasions)
 
     def lines(self) -> tuple[SpeciesLine, ...]:
-        """Give the names, by scientific name."""
+        """Give the names, by scientific name; one in doubt behind the same that is certain."""
         return tuple(
             SpeciesLine(
                 english or scientific,
@@ -90,6 +110,7 @@ class Tally:
                 line.first,
                 line.last,
                 len(line.sites - {""}),
+                doubt,
             )
-            for (english, scientific), line in sorted(self._lines.items(), key=lambda one: (one[0][1], one[0][0]))
+            for (scientific, english, doubt), line in sorted(self._lines.items(), key=lambda one: one[0])
         )

@@ -52,7 +52,12 @@ def _tests(choose: Choose) -> list[Test]:
     found = [find_vice_county(typed) for typed in choose.vice_counties]
     counties = {county.number for county in found if isinstance(county, ViceCounty)}
     if counties:
-        tests.append(lambda sighting, visit, _: (sighting.place or visit.place).vice_county in counties)
+        # A spot of a visit that says no vice-county is looked for in the visit's.
+        tests.append(
+            lambda sighting, visit, _: (
+                ((sighting.place and sighting.place.vice_county) or visit.place.vice_county) in counties
+            )
+        )
     if choose.certainty != "all":
         doubts = ("uncertain",) if choose.certainty == "probable" else ("probable", "uncertain")
         tests.append(lambda sighting, *_: sighting.certainty not in doubts)

@@ -16,7 +16,7 @@ from reedmace.darwincore import TERMS
 from reedmace.faults import Fault, Refused, Where, did_you_mean
 from reedmace.keys.authoring import Authored, Names, Text
 from reedmace.keys.shape import shape_faults
-from reedmace.keys.tree import read_tree
+from reedmace.keys.tree import in_short, read_tree
 from reedmace.ledger.notes import Note
 from reedmace.ledger.store import Ledger
 from reedmace.places.vice_counties import find_vice_county
@@ -39,7 +39,19 @@ def _bands(value: Any) -> Any:
     """A list of ranges stands for ranges that are called as they are written."""
     if not isinstance(value, tuple | list):
         return value
-    return {str(one): str(one) for one in value}
+    return {str(one): one for one in value}
+
+
+def _band(value: Any) -> str:
+    """A whole number is a band of just that count."""
+    text = value if isinstance(value, str) else str(value) if type(value) is int else ""
+    if band_of(text) is None:
+        shown = value if isinstance(value, str) else in_short(value)
+        raise ValueError(f'"{shown}" is no band of counts: write 1, 2-5 or 501+')
+    return text
+
+
+Band = Annotated[str, BeforeValidator(_band)]
 
 
 class Choose(Authored):
@@ -71,7 +83,9 @@ class SheetLayout(Authored):
     columns: dict[Text, Text] = Field(min_length=1)
     rows: Literal["record", "species"] = "record"
     dates: DateStyle = "31/12/2026"
-    bands: Annotated[dict[Text, Text], BeforeValidator(_bands)] = Field(default_factory=dict)
+    bands: Annotated[dict[Text, Annotated[str, BeforeValidator(_band)]], BeforeValidator(_bands)] = Field(
+        default_factory=dict
+    )
     present: str = "present"
     codes: dict[Text, Annotated[str, BeforeValidator(str)]] = Field(default_factory=dict)
     mark: bool = True
@@ -88,9 +102,6 @@ class SheetLayout(Authored):
                     f"it can be: {', '.join(SPECIES_SOURCES if self.rows == 'species' else SOURCES)}, or a term",
                 )
                 raise ValueError(f'"{heading}" cannot be filled from "{source}": {hint}')
-        for text in self.bands.values():
-            if band_of(text) is None:
-                raise ValueError(f'"{text}" is no band of counts: write 1, 2-5 or 501+')
         return self
 
 

@@ -112,7 +112,7 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
 def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission, bool]:
     """Make the file of a recipient's submission, counted from 1, once more; gives it and whether it is the same.
 
-    Raises `Refused` where there is no such submission.
+    Raises `Refused` where there is no such submission, or it was a file of another kind.
     """
     made = submissions_to(ledger, asked.recipient or "")
     if not 1 <= number <= len(made):
@@ -120,6 +120,7 @@ def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission,
         said = "There is no such submission."
         raise Refused(Fault("unknown-submission", said, hint, str(number), typed=True))
     submission = made[number - 1]
+    _sent_as(submission, asked.to)
     how = dict(submission.how)
     season, since_last = how.pop("season", None), how.pop("since_last", False)
     then = asked._replace(season=season, profile=from_body(how), as_of=submission.made_at)
@@ -127,6 +128,14 @@ def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission,
     before = held(made[: number - 1]) if since_last else None
     write(ledger, then, again(ledger, submission, before))
     return submission, digest_of(asked.to) == submission.digest
+
+
+def _sent_as(submission: Submission, to: Path) -> None:
+    """Refuse a file of another kind than was sent, whose bytes could not be the same."""
+    ending = ".zip" if submission.format == "archive" else ".csv"
+    if to.suffix.casefold() != ending:
+        said = f'It was sent as a {ending} file, "{submission.file_name}".'
+        raise Refused(Fault("export-format", said, f"name it  {to.stem or 'again'}{ending}", str(to), typed=True))
 
 
 def number_of(before: Sequence[Submission], done: Exported) -> int:

@@ -4,27 +4,32 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from reedmace.darwincore import TERMS, whole_file
+from reedmace.darwincore import TERMS, pair_words, whole_file
 from reedmace.records import Sighting
 from reedmace.tasks.export_profiles import SheetLayout
 from reedmace.tasks.export_rows import ExportRow
-from reedmace.tasks.export_sources import COUNTED, VERIFICATION
+from reedmace.tasks.export_sources import VERIFICATION
+from reedmace.tasks.export_unsaid import columns_of, record_unsaid, species_unsaid
 from reedmace.tasks.sheet_cells import Number, day_written, harmless, number_of, number_written
 
+_PAIRS = ("pairs", "tandem", "copulating")
 _OF_A_WITHDRAWN = ("id", "visit", "date", "species", "english name", "code", "change", "remarks")
 Cells = dict[str, str]
 
 
 class Sheet(NamedTuple):
-    """What was written: rows, names that the recipient's list of codes lacks, and records no column had room for."""
+    """What was written: rows, names that the recipient's list of codes lacks, and rows that do not say all.
+
+    `lacking` counts rows of which something is said in no column: the sheet has none for remarks.
+    """
 
     rows: int
     without_code: tuple[str, ...]
-    unplaced: int
+    lacking: int
 
 
 def write_sheet(path: Path, rows: Iterable[ExportRow], layout: SheetLayout, overwrite: bool) -> Sheet:
@@ -41,7 +46,7 @@ def write_sheet(path: Path, rows: Iterable[ExportRow], layout: SheetLayout, over
             number += 1
         out.flush()
         out.detach()
-    return Sheet(number, tuple(sorted(writing.without_code)), writing.unplaced)
+    return Sheet(number, tuple(sorted(writing.without_code)), writing.lacking)
 
 
 class _Writing:
@@ -51,9 +56,10 @@ class _Writing:
         self._layout = layout
         self._codes = {name.casefold(): code for name, code in layout.codes.items()}
         self._fixed = {source: source[1:] for source in layout.columns.values() if source.startswith("=")}
+        self._columns = frozenset(layout.columns.values())
         self._terms = [source for source in layout.columns.values() if source in TERMS]
         self.without_code: set[str] = set()
-        self.unplaced = 0
+        self.lacking = 0
 
     def by_record(self, rows: Iterable[ExportRow]) -> Iterator[Cells]:
         """Give one row for each record."""
@@ -72,13 +78,17 @@ class _Writing:
             }
             if row.notes.change == "withdrawn":
                 cells = {source: cells[source] for source in _OF_A_WITHDRAWN}
+            else:
+                unsaid = record_unsaid(sighting, self._columns)
+                words = [", ".join(unsaid), pair_words(sighting)[1], sighting.remarks]
+                cells["remarks"] = self._remarks(unsaid, words)
             yield {**{term: terms[term] for term in self._terms if term in terms}, **cells, **self._fixed}
 
     def by_species(self, rows: Iterable[ExportRow]) -> Iterator[Cells]:
         """Give one row for each species of a visit at one place, with numbers by stage and behaviour."""
         visit, species = "", dict[tuple[object, ...], _OfSpecies]()
         # What the county recorder said of one record is not said of the others in its row.
-        apart = not set(VERIFICATION).isdisjoint(self._layout.columns.values())
+        apart = not self._columns.isdisjoint(VERIFICATION)
         for row in rows:
             if row.visit.id != visit:
                 yield from (self._summed(one) for one in species.values())
@@ -92,18 +102,18 @@ class _Writing:
         yield from (self._summed(one) for one in species.values())
 
     def _summed(self, one: _OfSpecies) -> Cells:
-        columns = set(self._layout.columns.values())
         numbers = {
             name: str(number.low) if name in _PAIRS else self._written(number) for name, number in one.numbers.items()
         }
-        remarks = [*one.remarks]
-        for sighting in one.sightings:
-            if not columns.intersection(_columns_of(sighting)):
-                self.unplaced += "remarks" not in columns
-                words = [self._written(number_of(sighting)), sighting.sex or "", sighting.stage or "adult"]
-                remarks.append(" ".join([*filter(None, words), *sighting.behaviour]))
+        unsaid = species_unsaid(one.sightings, self._columns)
         ids = " | ".join(sighting.id for sighting in one.sightings)
-        return {**one.cells, **numbers, "remarks": "; ".join(filter(None, remarks)), "id": ids, **self._fixed}
+        remarks = self._remarks(unsaid, [*unsaid, *one.remarks])
+        return {**one.cells, **numbers, "remarks": remarks, "id": ids, **self._fixed}
+
+    def _remarks(self, unsaid: Sequence[str], words: Iterable[str]) -> str:
+        """Join what stands in the remarks, and note a row that has no room for what no other column says."""
+        self.lacking += bool(unsaid) and "remarks" not in self._columns
+        return "; ".join(text for text in words if text and not text.isspace())
 
     def _common(self, row: ExportRow, terms: Mapping[str, str]) -> Cells:
         """Give what a row says of its visit, place and name."""
@@ -153,7 +163,7 @@ class _Writing:
         if not self._codes:
             return ""
         code = self._codes.get(scientific.casefold()) or self._codes.get(english.casefold(), "")
-        if not code and "code" in self._layout.columns.values():
+        if not code and "code" in self._columns:
             self.without_code.add(english or scientific)
         return code
 
@@ -178,29 +188,6 @@ class _OfSpecies:
         """Take a sighting up."""
         self.sightings.append(sighting)
         insects, pairs = number_of(sighting), Number(sighting.pairs or 0, sighting.pairs or 0)
-        for column in _columns_of(sighting):
+        for column in columns_of(sighting):
             more = pairs if column in _PAIRS else insects
             self.numbers[column] = self.numbers.get(column, Number()).plus(more)
-
-
-_PAIRS = ("pairs", "tandem", "copulating")
-_STAGES = {
-    "immature": "immature",
-    "teneral": "teneral",
-    "emerging": "emerging",
-    "exuvia": "exuviae",
-    "larva": "larvae",
-}
-
-
-def _columns_of(sighting: Sighting) -> list[str]:
-    """Give the columns that a sighting counts in."""
-    stage = sighting.stage
-    columns = [_STAGES[stage]] if stage in _STAGES else ["adults"]
-    if sighting.pairs:
-        columns += ["pairs", "copulating" if "copulating" in sighting.behaviour else "tandem"]
-    elif sighting.sex and columns == ["adults"]:
-        columns.append(f"{sighting.sex}s")
-    if "ovipositing" in sighting.behaviour:
-        columns.append("ovipositing")
-    return [column for column in columns if column in COUNTED]

@@ -25,7 +25,7 @@ SOURCES: dict[str, str] = {
     "habitat": "the habitat",
     "method": "how it was looked for",
     "weather": "the weather as written",
-    "remarks": "pairs in words, then the remarks",
+    "remarks": "what no other column says of doubt, stage, sex, behaviour and pairs; then the remarks",
     "visit remarks": "remarks on the visit",
     "id": "the record's own identifier, kept for ever",
     "visit": "the visit's identifier",

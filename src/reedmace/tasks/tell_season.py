@@ -15,10 +15,11 @@ from reedmace.keys.seasons import third_of
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Site, Span
+from reedmace.reports.covering import marked
 from reedmace.reports.season import PlaceLine, Season
 from reedmace.reports.strips import THIRDS, Strip
 from reedmace.tasks.coarse_places import coarsened
-from reedmace.tasks.cover_tally import Tally
+from reedmace.tasks.cover_tally import Tally, doubt_of
 from reedmace.tasks.export_choice import Chosen
 from reedmace.tasks.public_plan import Plan, plan
 
@@ -52,7 +53,7 @@ def tell_season(ledger: Ledger, grounds: Grounds, year: int, today: date, exact:
         tally.take(sighting, visit, meta)
         flights.take(record)
         places.take(record)
-        uncertain += sighting.certainty == "uncertain" or bool(sighting.qualifier)
+        uncertain += bool(doubt_of(sighting))
         larvae += sighting.stage == "larva"
     return Season(
         year,
@@ -73,6 +74,7 @@ def tell_season(ledger: Ledger, grounds: Grounds, year: int, today: date, exact:
         flights.vague,
         exact,
         flights.cited(),
+        tally.in_doubt,
     )
 
 
@@ -91,7 +93,7 @@ class _Chart:
 
     def __init__(self, grounds: Grounds) -> None:
         self._grounds = grounds
-        self._rows: dict[tuple[str, str], _Row] = {}
+        self._rows: dict[tuple[str, str, str], _Row] = {}
         self._local = False
         self.vague = 0
 
@@ -104,7 +106,7 @@ class _Chart:
         if third is None:
             self.vague += 1
             return
-        name = (sighting.taxon.scientific_name, sighting.taxon.vernacular)
+        name = (sighting.taxon.scientific_name, sighting.taxon.vernacular, doubt_of(sighting))
         if name not in self._rows:
             self._rows[name] = _Row(*self._period(record))
         row = self._rows[name]
@@ -114,8 +116,15 @@ class _Chart:
     def strips(self) -> tuple[Strip, ...]:
         """Give the rows."""
         return tuple(
-            Strip(english or scientific, scientific, row.flies, row.peak, tuple(row.adults), tuple(row.skins))
-            for (scientific, english), row in sorted(self._rows.items())
+            Strip(
+                marked(english or scientific, doubt),
+                scientific,
+                row.flies,
+                row.peak,
+                tuple(row.adults),
+                tuple(row.skins),
+            )
+            for (scientific, english, doubt), row in sorted(self._rows.items())
         )
 
     def cited(self) -> str:
@@ -202,7 +211,7 @@ class _Places:
         if square:
             known.squares[square] = None
         known.visits.add(visit.id)
-        if record.sighting.taxon.rank in ("species", ""):
+        if record.sighting.taxon.rank in ("species", "") and not doubt_of(record.sighting):
             known.species.add(record.sighting.taxon.scientific_name)
         if record.days and record.days.first == record.days.last:
             known.days.add(record.days.first)

@@ -13,14 +13,15 @@ from reedmace.terminal.words import plural
 
 def show_season(screen: Screen, cover: Cover, chart: Sequence[Strip] = ()) -> None:
     """Totals, the table of names, the flight chart, and what is worth a second look."""
-    totals = [plural(cover.records, "record"), f"{cover.species} species", plural(cover.visits, "visit")]
+    doubt = f", {cover.in_doubt} more in doubt" if cover.in_doubt else ""
+    totals = [plural(cover.records, "record"), f"{cover.species} species{doubt}", plural(cover.visits, "visit")]
     totals += [plural(cover.days, "day"), plural(cover.sites, "site"), plural(cover.observers, "observer")]
     screen.say((cover.period, "bold"), f": {', '.join(totals)}.", hang=2)
     if not cover.lines:
         return
     heads = [("name", "left"), ("records", "right"), ("most", "right"), ("first", "left"), ("last", "left")]
     rows = [
-        (line.name, f"{line.records:,}", f"{line.most:,}" if line.most else "", line.first, line.last)
+        (line.shown, f"{line.records:,}", f"{line.most:,}" if line.most else "", line.first, line.last)
         for line in cover.lines
     ]
     screen.table(heads, rows)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -39,7 +40,9 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option(
     "--vice-county", "counties", multiple=True, metavar="VC", help="In this vice-county; several times for more."
 )
-@click.option("--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name.")
+@click.option(
+    "--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name or its visit's."
+)
 @click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group.")
 @click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
 @click.option(
@@ -149,12 +152,11 @@ def _say(done: Exported, asked: Asked, number: int | None, cover: str | None) ->
     click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
     if cover is not None:
         click.echo(f"Covering page written to {literal(cover)}")
-    if done.sheet and done.sheet.without_code:
-        names = literal(", ".join(done.sheet.without_code))
-        click.echo(f"Their list of codes lacks: {names}", err=True)
-    if done.sheet and done.sheet.unplaced:
-        some = plural(done.sheet.unplaced, "record")
-        click.echo(f"No column had room for the numbers of {some}: add  Remarks: remarks  or their stage", err=True)
+    if done.sheet and (done.sheet.without_code or done.sheet.lacking):
+        from reedmace.terminal.export_list import show_left_out
+        from reedmace.terminal.screen import Screen
+
+        show_left_out(Screen(sys.stderr), done.sheet)
     if number is not None:
         click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
 

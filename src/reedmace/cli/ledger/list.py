@@ -22,7 +22,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings.")
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
-@click.option("--place", metavar="PLACE", help="In this grid square, or at places with this in their name.")
+@click.option("--place", metavar="PLACE", help="In this square, or with this in its name or its visit's.")
 @click.option("--name", metavar="NAME", help="One species, genus or group: any English or scientific name in full.")
 @click.option("--person", metavar="NAME", help="Seen or named by this person.")
 @click.option("--stage", type=click.Choice(STAGES), help="One stage.")
