@@ -167,6 +167,12 @@ class Ledger:
 
         return settling.rivals(self._connection, self.path, subject, kind)
 
+    def ended(self, subject: str) -> dict[str, tuple[str, ...]]:
+        """Give the entries of a subject that end further heads beside their parents, each with those heads."""
+        from reedmace.ledger import settling
+
+        return settling.ended(self._connection, self.path, subject)
+
     def current_sightings(
         self, wanted: Wanted | None = None, most: int | None = None
     ) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
