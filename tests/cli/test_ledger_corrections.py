@@ -33,6 +33,17 @@ def test_amending_says_what_was_and_what_is(run, logged, listed) -> None:
     assert [row["id"] for row in listed("--status", "amended")] == [one["id"]]
 
 
+def test_amending_says_what_the_two_lines_do_not_show(run, logged) -> None:
+    """A vice-county stands in no line of the list, so it is told by itself; a count is told once."""
+    one = logged["Pale Rushlet"]
+    ran = run("ledger", "amend", one["visit_id"], "vice-county=12", "--reason", "looked at the map")
+    was, now, *more = ran.stdout.splitlines()
+    assert was.removeprefix("Was:") == now.removeprefix("Now:")
+    assert [line.strip().startswith("place: SU431118") and line.endswith("VC 12") for line in more] == [True]
+    ran = run("ledger", "amend", one["id"], "count=13", "--reason", "counted again")
+    assert len(ran.stdout.splitlines()) == 2
+
+
 def test_a_visit_takes_its_sightings_along(run, logged, listed) -> None:
     """Its date belongs to all of them; asked for on a sighting, the hint names the visit."""
     one = logged["Pale Rushlet"]
