@@ -49,7 +49,7 @@ A vague date of the current year reaches beyond today until the year is over, an
 
 A file is read as UTF-8, with commas, tabs or semicolons, with bare terms, terms with a prefix, or whole addresses as headings.
 Columns that the file lacks altogether are told once, and not at every row.
-"First here" and "first at this site" are asked of a ledger only.
+"First here" and "first at this site" are asked of a file only while its rows are in order of their days; of a ledger they always are.
 """
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,21 @@ def test_a_query_that_was_answered_is_not_shown_again_until_the_record_changes(t
     assert "evidence-wanted: two of us saw the collar (Ada Marsh, " in answered
     log("3 pale f")  # the same again is a query of its own
     assert codes(tarn_run("check", "--json").stdout) == ["evidence-wanted", "written-twice"]
+
+
+def test_the_remedy_for_a_sighting_written_twice_takes_back_that_one(tarn_run, log, run, listed) -> None:
+    """As printed, whatever was logged last."""
+    log("3 pale f")
+    log("3 pale f")
+    log("2 misty m")
+    told = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
+    (twice,) = [one for one in told if one["code"] == "written-twice"]
+    remedy = shlex.split(twice["remedy"].partition(":  ")[2])
+    assert remedy[0] == "reedmace"
+    assert run(*remedy[1:]).returncode == 0
+    assert [one["vernacular"] for one in listed()].count("Pale Rushlet") == 1
+    assert twice["sighting"] not in [one["id"] for one in listed()]
+    assert "Misty Rushlet" in [one["vernacular"] for one in listed()]
 
 
 def test_an_answer_stands_only_for_the_record_it_was_given_for(tarn_run, log, run, tmp_path: Path) -> None:

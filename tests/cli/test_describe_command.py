@@ -33,6 +33,18 @@ def test_a_description_is_written_and_the_ledger_is_not(tarn_run, log, listed, r
     assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
 
 
+def test_of_a_withdrawn_record_no_description_is_written(tarn_run, log, listed, run, tmp_path: Path) -> None:
+    """It says so, and the line that lets the record stand again does."""
+    log("12 pale m")
+    [one] = listed()
+    assert run("ledger", "withdraw", one["id"], "--reason", "not mine").returncode == 0
+    ran = tarn_run("describe", one["id"][-12:], "--to", "d.md")
+    assert (ran.returncode, "withdrawn" in ran.stderr, (tmp_path / "d.md").exists()) == (2, True, False)
+    assert f"reedmace ledger reinstate {one['id']} --reason" in " ".join(ran.stderr.split())
+    assert run("ledger", "reinstate", one["id"], "--reason", "mine after all").returncode == 0
+    assert tarn_run("describe", one["id"], "--to", "d.md").returncode == 0
+
+
 def test_a_seat_is_asked_what_only_the_observer_knows(seat, log, listed, tmp_path: Path) -> None:
     """Return leaves a question open."""
     log("12 pale m")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,35 @@ def test_amending_says_what_was_and_what_is(run, logged, listed) -> None:
     [now] = listed("--name", "Pale Rushlet")
     assert (now["count"], now["sex"], now["act"]) == (13, "female", "amended")
     assert [row["id"] for row in listed("--status", "amended")] == [one["id"]]
+
+
+def test_amending_says_what_the_two_lines_do_not_show(run, logged) -> None:
+    """A vice-county stands in no line of the list, so it is told by itself; a count is told once."""
+    one = logged["Pale Rushlet"]
+    ran = run("ledger", "amend", one["visit_id"], "vice-county=12", "--reason", "looked at the map")
+    was, now, *more = ran.stdout.splitlines()
+    assert was.removeprefix("Was:") == now.removeprefix("Now:")
+    assert [line.strip().startswith("place: SU431118") and line.endswith("VC 12") for line in more] == [True]
+    ran = run("ledger", "amend", one["id"], "count=13", "--reason", "counted again")
+    assert len(ran.stdout.splitlines()) == 2
+
+
+def test_the_line_that_amends_the_visit_can_be_typed(run, logged, listed) -> None:
+    """Once its reason is filled in; a value of several words is quoted."""
+    one = logged["Pale Rushlet"]
+    ran = run("ledger", "amend", one["id"], "date=11 July 2025", "--reason", "wrong day")
+    remedy = " ".join(ran.stderr.split()).partition("amend the visit: ")[2].partition(" more:")[0]
+    assert remedy.startswith("reedmace ledger amend")
+    assert run(*shlex.split(remedy)[1:]).returncode == 0
+    assert {row["date"] for row in listed()} == {"2025-07-11"}
+
+
+def test_a_backup_is_gone_back_to_by_the_line_that_is_printed(run, logged, listed, tmp_path: Path) -> None:
+    """Into a new file, for nothing is overwritten."""
+    ran = run("ledger", "backup", "my pond.backup")
+    remedy = shlex.split(ran.stdout.partition("Go back to it with:")[2])
+    assert run(*remedy[1:]).returncode == 0
+    assert len(listed("--ledger", remedy[-1])) == len(listed()) == 3
 
 
 def test_a_visit_takes_its_sightings_along(run, logged, listed) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from pathlib import Path
 from typing import Any
 
@@ -125,9 +126,37 @@ def test_of_one_verifiers_answers_the_latest_counts_and_two_verifiers_are_told_a
     assert sorted(one["verifier"] for one in still()) == ["Bryony Sedge", "Tarn Fenwick"]
     ran = tarn_run("reply", "--accept", pale[-12:])
     assert (ran.returncode, "several-offers" in ran.stderr) == (2, True)
+    assert f'reply --accept {pale[-12:]} --verifier "Tarn Fenwick"' in tarn_run("reply", "--open").stdout
+    # Seen for one of them alone, it still takes the name.
+    shown = tarn_run("reply", "--open", "--verifier", "Bryony Sedge").stdout
+    assert f'reply --decline {pale[-12:]} --verifier "Bryony Sedge" --reason' in " ".join(shown.split())
     assert [one["offers"][0]["now"] for one in still("--verifier", "bryony sedge")] == ["9"]
     assert tarn_run("reply", "--accept", pale[-12:], "--verifier", "Bryony Sedge").returncode == 0
     assert [(one["verifier"], one["offers"][0]["was"]) for one in still()] == [("Tarn Fenwick", "9")]
+
+
+def test_all_takes_what_is_plain_and_says_what_it_left(offered, walked, still, tarn_run, listed) -> None:
+    """Of a record that two people correct differently nothing is taken, and the line to take each is printed."""
+    pale, misty = walked["Pale Rushlet"]["id"], walked["Misty Rushlet"]["id"]
+    offered(f"{pale},unconfirmed,Tarn Fenwick,2/11/2025,,,11", f"{misty},unconfirmed,Tarn Fenwick,2/11/2025,,,3")
+    offered(f"{pale},unconfirmed,Bryony Sedge,1/11/2025,,,9")
+    ran = tarn_run("reply", "--accept", "all", "--dry-run")
+    assert "Not taken: 1 record of which several people offer corrections" in " ".join(ran.stdout.split())
+    assert {one["count"] for one in listed()} == {12, 2}
+    ran = tarn_run("reply", "--accept", "all")
+    assert ran.returncode == 1
+    words = " ".join(ran.stdout.split())
+    assert words.startswith("Corrected: 1 record; what stood before stays in the history. Not taken: 1 record")
+    assert {one["count"] for one in listed()} == {12, 3}
+    takes = [one["take"] for one in still()]
+    assert sorted(takes) == [
+        f'reedmace reply --accept {pale} --verifier "{name}"' for name in ("Bryony Sedge", "Tarn Fenwick")
+    ]
+    told = [json.loads(line) for line in tarn_run("reply", "--accept", "all", "--json").stdout.splitlines()]
+    assert [(one["accepted"], one["faults"]) for one in told] == [(False, ["several-offers"])] * 2
+    assert tarn_run(*shlex.split(takes[0])[1:]).returncode == 0
+    ran = tarn_run("reply", "--decline", "all", "--reason", "eleven at most")
+    assert (ran.returncode, still()) == (0, [])
 
 
 def test_what_was_taken_and_changed_again_is_open_no_longer(offered, walked, still, tarn_run, run, clean_env) -> None:

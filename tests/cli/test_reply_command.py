@@ -364,3 +364,16 @@ def test_a_receipt_is_kept_apart_from_verification(run, walked, listed, clean_en
     assert (ran.returncode, "unknown-submission" in ran.stderr) == (2, True)
     assert "receipt-unclear" in run("reply", "--receipt", "0001").stderr
     assert "file-missing" in run("reply").stderr
+
+
+def test_where_many_records_answer_to_a_row_it_says_how_many_more_there_are(answers, log, tmp_path: Path) -> None:
+    """Three ids are named, and that the others are not."""
+    for name in ("Ben Sallow", "Cora Reed", "Dan Withy", "Una Wick", "Ida Fell"):
+        log("12 pale m", "--by", name)  # a visit each
+    ran = answers(",Pale Rushlet,12/07/2025,SU 431 118,correct,Tarn Fenwick,,")
+    assert ran.returncode == 1
+    [row] = _faulty(tmp_path)
+    told = row["what to do"]
+    assert told.startswith("give the id of the one that is meant: ")
+    assert told.endswith(", or one of 2 more")
+    assert len(told.partition(": ")[2].split(", ")) == 4

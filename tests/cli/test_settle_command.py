@@ -153,3 +153,36 @@ def test_a_visit_changed_in_both_copies(copies) -> None:
     mine = next(choice for choice in one["choices"] if choice["says"]["date"] == "2025-07-13")
     copies("one", "ledger", "settle", record["visit_id"], "--keep", mine["entry"][-12:])
     assert choices(copies) == []
+
+
+def test_the_history_tells_of_two_versions_until_one_was_kept(copies, run) -> None:
+    """Then which was kept, by whom and instead of what; and nothing more of it after a later amendment."""
+    [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
+    copies("one", "ledger", "amend", record["id"], "count=13", "--reason", "one more behind the reeds")
+    copies("two", "ledger", "amend", record["id"], "count=11", "--reason", "one was a leaf")
+    copies("one", "ledger", "merge", "two.ledger")
+    shown = copies("one", "ledger", "history", record["id"]).stdout
+    assert "Diverged: 2 entries stand side by side" in shown
+    assert f"reedmace ledger settle {record['id'][-12:]}" in shown
+    [one] = choices(copies)
+    [kept] = [choice for choice in one["choices"] if choice["reason"] == "one was a leaf"]
+    copies("one", "ledger", "settle", record["id"], "--keep", kept["entry"], "--reason", "looked at the film")
+    copies("one", "ledger", "amend", record["id"], "sex=female", "--reason", "seen on the film too")
+    words = " ".join(copies("one", "ledger", "history", record["id"]).stdout.split())
+    assert "Diverged" not in words
+    assert "Ada Marsh settled it (looked at the film) Two copies differed: kept what Ada Marsh wrote at" in words
+    assert words.index("(one was a leaf), instead of") < words.index("(one more behind the reeds).")
+    told = [json.loads(line) for line in copies("one", "ledger", "history", record["id"], "--json").stdout.splitlines()]
+    assert [step["reason"] for step in told if step["head"]] == ["seen on the film too"]
+
+
+def test_one_correction_made_in_both_copies_is_no_difference(copies) -> None:
+    """Both say the same, so there is nothing to choose."""
+    [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
+    for which in ("one", "two"):
+        copies(which, "ledger", "amend", record["id"], "count=13", "--reason", f"in copy {which}")
+    copies("one", "ledger", "merge", "two.ledger")
+    assert "Diverged" not in copies("one", "ledger", "history", record["id"]).stdout
+    copies("one", "ledger", "amend", record["id"], "count=14", "--reason", "one more")
+    shown = copies("one", "ledger", "history", record["id"]).stdout
+    assert ("Diverged" in shown, "settled" in shown) == (False, False)

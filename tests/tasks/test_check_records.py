@@ -23,6 +23,7 @@ def test_the_same_sighting_written_twice_is_told_at_the_second(tarn: Key) -> Non
     (query,) = second.queries
     assert (query.code, query.severity, query.sighting) == ("written-twice", "doubt", two.id)
     assert "000000000001" in query.reason
+    assert query.remedy.endswith('reedmace ledger withdraw 000000000002 --reason "written twice"')
 
 
 @pytest.mark.parametrize(

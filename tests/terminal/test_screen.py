@@ -121,3 +121,20 @@ def test_no_table_breaks_on_what_is_in_its_cells(rows: list[list[str]], width: i
         assert cell_len(line) <= width
         assert line == line.rstrip(" ")
         assert not re.search(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]", line)
+
+
+@pytest.mark.parametrize(
+    ("name", "width", "lines"),
+    [
+        ("Golden-ringed Dragonfly", 12, ["Golden-", "ringed", "Dragonfly"]),
+        ("Golden-ringed Dragonfly", 17, ["Golden-ringed", "Dragonfly"]),
+        ("Golden-ringed Dragonfly", 27, ["Golden-ringed Dragonfly"]),
+        ("Half-and-half Darter", 13, ["Half-and-", "half Darter"]),
+        ("Dragonfly", 9, ["Dragonf", "ly"]),
+    ],
+)
+def test_a_word_too_long_for_its_column_is_parted_at_a_hyphen(name: str, width: int, lines: list[str]) -> None:
+    """Only where it does not fit, and behind as few hyphens as will do; a word without one is cut where it must be."""
+    raw = io.StringIO()
+    Screen(raw, width, colour=False).table([("", "left")], [[name]])
+    assert raw.getvalue().split("\n") == [*(f"  {line}" for line in lines), ""]

@@ -21,6 +21,7 @@ COUNTS_BEFORE = 5  # from so many counts on there is a proportion at all
 FEW = 20  # counts up to this raise no question
 MOST_EVER = 10_000  # of one species, stage and sex at one place on one day
 _DEGREE_M = 111_200
+_SHOWN = 12  # signs of an id
 
 
 class History:
@@ -28,6 +29,7 @@ class History:
 
     def __init__(self, grounds: Grounds, *, by_day: bool = True) -> None:
         self._grounds = grounds
+        self._by_day = by_day
         self._twins = DayTwins() if by_day else FileTwins()
         self._last_day = ""
         self._in_order = True
@@ -65,7 +67,10 @@ class History:
             return
         if twin.whole:
             reason = f"The same was written before ({twin.called})."
-            remedy = "take one back if it is the same sighting:  reedmace ledger undo"
+            remedy = "leave one row out if it is the same sighting"
+            if self._by_day:  # a record of the ledger
+                withdraw = f'reedmace ledger withdraw {sighting.id[-_SHOWN:]} --reason "written twice"'
+                remedy = f"take this one back if it is the same sighting:  {withdraw}"
             yield query(record, "written-twice", "doubt", reason, remedy)
         elif where:
             reason = f"Another visit of that day counted the same insects here ({twin.called})."

@@ -95,7 +95,7 @@ def _explain(code: str, *, as_json: bool) -> None:
     codes = every_code()
     entry = codes.get(code.strip().casefold())
     if entry is None:
-        hint = did_you_mean(code, codes, "reedmace check shows the codes; docs/checks.md lists them")
+        hint = did_you_mean(code, codes, "reedmace check  shows the codes; docs/checks.md lists them")
         raise Refused(Fault("unknown-code", f'There is no query "{code}".', hint, code, typed=True))
     if as_json:
         say_json({"code": code.strip().casefold(), **entry._asdict()}, indent=2)

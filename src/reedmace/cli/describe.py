@@ -56,6 +56,11 @@ def command(one: str, to: str, force: bool, key_name: str | None, ledger_name: s
         if not isinstance(record, Sighting):
             hint = "give the id of the sighting that is to be described"
             raise Refused(Fault("not-a-sighting", "This is a visit, which has no name.", hint, one, typed=True))
+        assert standing is not None
+        if standing[1].act == "withdrawn":
+            said_so = "This record was withdrawn: there is nothing to describe."
+            hint = f'let it stand again first:  reedmace ledger reinstate {subject} --reason "..."'
+            raise Refused(Fault("withdrawn", said_so, hint, one, typed=True))
         at = ledger.standing(record.visit_id)
         assert at is not None
         assert isinstance(at[0], Visit)

@@ -19,7 +19,7 @@ def command(me: str | None, add: str | None, contact: str | None, contacts: bool
 
     Full names make a record; children's names go into nothing: count them in the party instead. Contact details
     stay in this ledger: no export has them, nor a dump that does not ask for them. To remove somebody's name:
-    reedmace ledger forget
+    reedmace ledger forget NAME
     """
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger

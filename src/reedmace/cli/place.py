@@ -39,7 +39,7 @@ def command(
 
     \b
       reedmace place SU 431 118
-      reedmace place 50°54'16"N 1°23'19"W --boundaries vice-counties.geojson
+      reedmace place "50.904, -1.389" --boundaries vice-counties.geojson
       reedmace place "S. Hants"
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today

@@ -41,14 +41,17 @@ def open_command(file: str | None, asked: OpenAsked, by: str | None, key_name: s
         if asked.listing:
             _list(offers, as_json=asked.as_json)
             return
-        chosen = choose(offers, asked.accept or asked.decline)
+        chosen, left = choose(offers, asked.accept or asked.decline, taking=not asked.decline)
         if asked.dry_run:
-            _list(chosen, as_json=asked.as_json)
+            if chosen or not left:
+                _list(chosen, as_json=asked.as_json)
+            _left(left, as_json=asked.as_json)
         elif asked.decline:
             _decline(opened, chosen, asked, by)
         else:
             done = _accept(opened, chosen, asked, key)
-            if any(one.refused for one in done):
+            _left(left, as_json=asked.as_json)
+            if left or any(one.refused for one in done):
                 sys.exit(1)
 
 
@@ -72,6 +75,18 @@ def _list(offers: list[OpenOffer], *, as_json: bool) -> None:
     from reedmace.terminal.screen import Screen
 
     show_open(Screen(), offers)
+
+
+def _left(left: list[OpenOffer], *, as_json: bool) -> None:
+    """Tell what `--accept all` did not take."""
+    if as_json:
+        for one in left:
+            say_json(_values(one) | {"accepted": False, "faults": ["several-offers"]})
+    elif left:
+        from reedmace.terminal.reply_page import show_left
+        from reedmace.terminal.screen import Screen
+
+        show_left(Screen(), left)
 
 
 def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str | None) -> None:
@@ -123,6 +138,6 @@ def _values(one: OpenOffer) -> dict[str, object]:
         "verified_on": one.said.date,
         "remark": one.said.remark,
         "offers": [offer._asdict() for offer in one.offers],
-        "take": f"reedmace reply --accept {sighting.id}",
-        "decline": f'reedmace reply --decline {sighting.id} --reason "..."',
+        "take": one.take(sighting.id),
+        "decline": one.decline(sighting.id),
     }

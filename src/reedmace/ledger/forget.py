@@ -12,9 +12,10 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
 from reedmace.ledger import redact as redacting
+from reedmace.ledger import register_names as register
+from reedmace.ledger.people import Person
+from reedmace.ledger.register_names import REMOVED, Renamed
 from reedmace.ledger.trouble import told, writing
-
-REMOVED = "name removed"
 
 
 class Forgotten(NamedTuple):
@@ -24,6 +25,10 @@ class Forgotten(NamedTuple):
     written by them. `still_said` are ids of entries whose own words hold the name, in any spelling that we can tell;
     `redacted` counts those from which it was taken out. `perhaps` are further entries that hold the last part of the
     name alone: a person, a pond or a plant, only somebody who reads them can tell.
+
+    `named` are further people whose names hold the name, `saved` the names of saved mappings that do: both as they
+    still stand. `cleaned` and `renamed` are those from which it was taken out. `perhaps_named` are people whose names
+    hold its initials or its last part.
     """
 
     ids: tuple[str, ...]
@@ -32,6 +37,16 @@ class Forgotten(NamedTuple):
     still_said: tuple[str, ...]
     redacted: int = 0
     perhaps: tuple[str, ...] = ()
+    named: tuple[Person, ...] = ()
+    saved: tuple[str, ...] = ()
+    cleaned: tuple[Person, ...] = ()
+    renamed: tuple[Renamed, ...] = ()
+    perhaps_named: tuple[Person, ...] = ()
+
+    @property
+    def left(self) -> bool:
+        """Whether the name still stands somewhere in the file."""
+        return bool(self.still_said or self.named or self.saved)
 
 
 def forget(
@@ -44,11 +59,12 @@ def forget(
 ) -> Forgotten:
     """Remove names and contact details of these ids; raises `Refused` where another program holds the file.
 
-    `also` are further spellings, such as a nickname. With `redact` the names are taken out of the words of entries
-    too; else those are only found.
+    `also` are further spellings, such as a nickname. With `redact` the names are taken out of the words of entries,
+    of further rows of the register and of the names of saved mappings too; else those are only found.
     """
     marks = ", ".join("?" * len(ids))
     wanted = redacting.pattern([*(form for name in names for form in redacting.spellings(name)), *also])
+    whole = redacting.pattern([*(form for name in names for form in redacting.in_full(name)), *also])
     with told(path):
         saw = connection.execute(
             f"SELECT count(DISTINCT id) FROM listed_person WHERE person IN ({marks})",  # noqa: S608
@@ -57,6 +73,8 @@ def forget(
         wrote = connection.execute(f'SELECT count(*) FROM entry WHERE "by" IN ({marks})', ids).fetchone()[0]  # noqa: S608
         connection.execute("PRAGMA secure_delete = ON")
     redacted = 0
+    cleaned: tuple[Person, ...] = ()
+    renamed: tuple[Renamed, ...] = ()
     with writing(connection, path):
         connection.execute(
             f"UPDATE person SET name = ?, name_key = '', contact = '', forgotten = 1 WHERE id IN ({marks})",  # noqa: S608
@@ -64,13 +82,22 @@ def forget(
         )
         connection.execute(f"DELETE FROM setting WHERE name = 'me' AND value IN ({marks})", ids)  # noqa: S608
         if redact:
+            cleaned = register.clean(connection, whole)
+            renamed = register.rename(connection, wanted)
             redacted = redacting.take_out(connection, wanted)
     with told(path):
         rewrite(connection, path)
         still = set(redacting.saying(connection, wanted))
         last = redacting.pattern(name.split()[-1] for name in names if len(name.split()) > 1)
         perhaps = set(redacting.saying(connection, last)) - still if names else set()
-    return Forgotten(ids, saw, wrote, tuple(sorted(still)), redacted, tuple(sorted(perhaps)))
+        named = register.holding(connection, whole)
+        alike = {*register.holding(connection, wanted), *register.holding(connection, last)} - {*named}
+        saved = register.mappings(connection, wanted)
+    return Forgotten(
+        *(ids, saw, wrote, tuple(sorted(still)), redacted, tuple(sorted(perhaps))),
+        *(named, saved, cleaned, renamed),
+        tuple(sorted(alike, key=lambda one: (one.name, one.id))),
+    )
 
 
 def rewrite(connection: sqlite3.Connection, path: str) -> None:

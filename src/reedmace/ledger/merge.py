@@ -13,13 +13,14 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
-from reedmace.ledger import current, forget, redact, schema
+from reedmace.ledger import current, forget, redact, register_names, schema
 from reedmace.ledger.copies import looked_into
 from reedmace.ledger.entries import COLUMNS, INSERT
 from reedmace.ledger.redacted_both import together
 from reedmace.ledger.trouble import told, writing
 
 Progress = Callable[[int], None]
+_SUBJECT = COLUMNS.index("subject")
 _EVERY = 1000  # entries between two reports of progress
 
 
@@ -46,19 +47,21 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
         connection.execute("PRAGMA secure_delete = ON")
     with looked_into(other) as theirs, writing(connection, path):
         known = _forgotten(connection)
-        people = _people(connection, theirs)
+        people, cleaned = _people(connection, theirs)
+        called = register_names.renamed_in_either(connection, theirs)
         # Who was forgotten in either copy is forgotten in both, out of the words of entries too.
         without, theirs_without = redact.marked(connection), redact.marked(theirs)
         new = there = redacted = 0
         visits = []
         sql = f"SELECT {', '.join(COLUMNS)} FROM entry ORDER BY seq"  # noqa: S608  (constants)
         with told(other):
-            for entry in theirs.execute(sql):
+            for row in theirs.execute(sql):
+                entry = (*row[:_SUBJECT], called.get(row[_SUBJECT], row[_SUBJECT]), *row[_SUBJECT + 1 :])
                 ours = connection.execute(_SAME, (entry[0],)).fetchone()
                 if ours is None:
                     connection.execute(INSERT, entry)
                     new += 1
-                    if entry[0] in theirs_without:
+                    if entry[0] in theirs_without or entry != row:
                         redact.mark(connection, entry[0])
                     if entry[2] == "visit" and entry[1] is None:
                         visits.append(entry[3])
@@ -73,7 +76,7 @@ def merge(connection: sqlite3.Connection, path: str, other: str, progress: Progr
             for statement in schema.RELIST:
                 connection.execute(statement)
         diverged = tuple(subject for subject, _ in current.diverged(connection, path))
-        names_went = redacted or _forgotten(connection) > known
+        names_went = redacted or cleaned or called or _forgotten(connection) > known
     if names_went:
         with told(path):
             forget.rewrite(connection, path)
@@ -111,9 +114,13 @@ def _in_both(
 _SAME = f"SELECT {', '.join(COLUMNS)} FROM entry WHERE entry_id = ?"  # noqa: S608  (constants)
 
 
-def _people(connection: sqlite3.Connection, theirs: sqlite3.Connection) -> int:
-    """Take over the register. Who was forgotten in either stays forgotten in both."""
+def _people(connection: sqlite3.Connection, theirs: sqlite3.Connection) -> tuple[int, int]:
+    """Take over the register; gives how many are new, and how many names lost a part that either copy took out.
+
+    Who was forgotten in either stays forgotten in both.
+    """
     before: int = connection.execute("SELECT count(*) FROM person").fetchone()[0]
+    cleaned = _cleaned(connection, theirs)
     for person in theirs.execute("SELECT id, name, name_key, forgotten FROM person ORDER BY id"):
         connection.execute(
             "INSERT INTO person (id, name, name_key, forgotten) VALUES (?, ?, ?, ?)"
@@ -122,7 +129,25 @@ def _people(connection: sqlite3.Connection, theirs: sqlite3.Connection) -> int:
             person,
         )
     after: int = connection.execute("SELECT count(*) FROM person").fetchone()[0]
-    return after - before
+    return after - before, cleaned
+
+
+def _cleaned(connection: sqlite3.Connection, theirs: sqlite3.Connection) -> int:
+    """Let names of several people hold who stands in both copies only, where one of them lost a part."""
+    asked = "SELECT id, name FROM person WHERE NOT forgotten"
+    ours = dict(connection.execute(asked))
+    marks = redact.marked(connection) | redact.marked(theirs)
+    count = 0
+    for person, name in theirs.execute(asked):
+        if person not in marks:
+            continue
+        left = register_names.left_of_both(ours.get(person, name), name)
+        if person in ours and left != ours[person]:
+            register_names.put(connection, person, left)
+            count += 1
+        else:
+            redact.mark(connection, person)
+    return count
 
 
 def _differs(entry_id: str, other: str) -> Fault:

@@ -26,7 +26,8 @@ REMOVED = "(name removed)"
 KEPT = frozenset(
     ("id", "visit_id", "line_id", "site", "sighting", "observers", "determiner", "recipient", "verifier", "photos")
 ) | {"scientific_name", "authorship", "vernacular", "one_of", "family", "genus", "ranking", "verdict_name"}
-_GAP = r"(?:\s|\\[nrt]|\u00a0)+"  # as blanks stand in JSON
+# Blanks as they stand in JSON, and what parts words in names of files and ids.
+_GAP = r"(?:\s|\\[nrt]|\u00a0|[-_])+"
 _READ: dict[str, Callable[[Any], Visit | Sighting | Site]] = {
     "visit": partial(from_body, Visit),
     "sighting": partial(from_body, Sighting),
@@ -41,24 +42,32 @@ def spellings(name: str) -> list[str]:
         return words
     initials = [word[0] for word in words[:-1]]
     return [
-        name,
+        *in_full(name),
         f"{'. '.join(initials)}. {words[-1]}",
         f"{' '.join(initials)} {words[-1]}",
         f"{''.join(initials)} {words[-1]}",
     ]
 
 
+def in_full(name: str) -> list[str]:
+    """Give a name with all its words: as it is, and with the last part first (`Marsh, Ada`)."""
+    words = name.split()
+    return [name, f"{words[-1]}, {' '.join(words[:-1])}"] if len(words) > 1 else words
+
+
 def pattern(texts: Iterable[str]) -> re.Pattern[str]:
-    """Give what finds any of these texts as whole words, in any case, spacing and composition."""
+    """Give what finds any of these texts as whole words, in any case, spacing and composition; with hyphens too."""
     forms = {unicodedata.normalize(form, text) for text in texts for form in ("NFC", "NFD") if text.strip()}
     parts = [_GAP.join(map(re.escape, form.split())) for form in sorted(forms, key=lambda form: (-len(form), form))]
-    return re.compile(rf"(?<!\w)(?:{'|'.join(parts) or '(?!)'})(?!\w)", re.IGNORECASE)
+    return re.compile(rf"(?<![^\W_])(?:{'|'.join(parts) or '(?!)'})(?![^\W_])", re.IGNORECASE)
 
 
 def saying(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> Iterator[str]:
-    """Give the ids of entries whose own words hold what is wanted."""
-    for entry_id, body, reason in connection.execute("SELECT entry_id, body, reason FROM entry ORDER BY seq"):
-        if wanted.search(body) or wanted.search(reason):
+    """Give the ids of entries whose own words, or whose ids, hold what is wanted."""
+    # What saved mappings are called is looked at by itself (register_names.py).
+    sql = "SELECT entry_id, body, reason, iif(kind = 'profile', '', subject) FROM entry ORDER BY seq"
+    for entry_id, *texts in connection.execute(sql):
+        if any(wanted.search(text) for text in (entry_id, *texts)):
             yield entry_id
 
 
@@ -66,7 +75,7 @@ def take_out(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> int:
     """Take a name out of the words of entries, in a transaction that is open; gives how many were changed."""
     changed = 0
     ids = list(saying(connection, wanted))
-    with _unguarded(connection):
+    with unguarded(connection):
         for entry_id in ids:
             sql = "SELECT kind, reason, body FROM entry WHERE entry_id = ?"
             kind, reason, body = connection.execute(sql, (entry_id,)).fetchone()
@@ -86,7 +95,7 @@ def take_out(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> int:
 
 def rewrite(connection: sqlite3.Connection, entry_id: str, kind: str, reason: str, body: str) -> None:
     """Put words without the names that were taken out of another copy, in a transaction that is open."""
-    with _unguarded(connection):
+    with unguarded(connection):
         _put(connection, entry_id, kind, reason, body)
 
 
@@ -113,7 +122,7 @@ def _put(connection: sqlite3.Connection, entry_id: str, kind: str, reason: str, 
     mark(connection, entry_id)
 
 
-class _unguarded:  # noqa: N801  (used like a function)
+class unguarded:  # noqa: N801  (used like a function)
     """Within one transaction, without the trigger that refuses changes; it stands again before anybody can look."""
 
     def __init__(self, connection: sqlite3.Connection) -> None:

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 from reedmace.ledger.entries import COLUMNS
 from reedmace.ledger.redact import KEPT, REMOVED, compact
 
-_WORD = re.compile(r"\w+|\W")
+_WORD = re.compile(r"[^\W_]+|[\W_]")
 _LONGEST = 24  # words and signs of a name, at most: more than that is a difference of another kind
 _WORDS = frozenset(("reason", "body", "locality"))  # columns that words stand in; the place's name is the body's
 

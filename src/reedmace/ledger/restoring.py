@@ -25,7 +25,7 @@ def restore(source: str, target: str, progress: Callable[[int], None]) -> int:
         raise fault(
             "restore-exists",
             "There is a file here already.",
-            "choose another name with  --ledger FILE , or bring it in with  reedmace ledger merge",
+            "choose another name with  --ledger FILE , or bring it in with  reedmace ledger merge FILE",
             target,
         )
     os.makedirs(os.path.dirname(os.path.abspath(target)), exist_ok=True)  # noqa: PTH100, PTH103

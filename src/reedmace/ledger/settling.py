@@ -41,6 +41,13 @@ def rivals(connection: sqlite3.Connection, path: str, subject: str, kind: str) -
     return tuple(found)
 
 
+def ended(connection: sqlite3.Connection, path: str, subject: str) -> dict[str, tuple[str, ...]]:
+    """Give the entries of a subject that end further heads beside their parents, each with those heads."""
+    sql = "SELECT entry_id, joins FROM entry WHERE subject = ? AND joins IS NOT NULL ORDER BY seq"
+    with told(path):
+        return {entry: tuple(json.loads(joins)) for entry, joins in connection.execute(sql, (subject,))}
+
+
 def settle(connection: sqlite3.Connection, path: str, keep: str, stamp: Stamp, new_id: NewId) -> Followed:
     """Let the head `keep` stand, by an entry that says the same, follows it and ends the others.
 

@@ -18,7 +18,7 @@ from reedmace.ledger.append import NewId, Record
 from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
 from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
-from reedmace.ledger.trouble import writing
+from reedmace.ledger.trouble import told, writing
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Site, Visit
 
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from reedmace.ledger.forget import Forgotten
     from reedmace.ledger.merge import Merged
     from reedmace.ledger.notes import Note
+    from reedmace.ledger.people import Person
     from reedmace.ledger.replies import Reply
     from reedmace.ledger.settling import Rival
     from reedmace.ledger.submissions import Receipt, Submission
@@ -166,6 +167,12 @@ class Ledger:
 
         return settling.rivals(self._connection, self.path, subject, kind)
 
+    def ended(self, subject: str) -> dict[str, tuple[str, ...]]:
+        """Give the entries of a subject that end further heads beside their parents, each with those heads."""
+        from reedmace.ledger import settling
+
+        return settling.ended(self._connection, self.path, subject)
+
     def current_sightings(
         self, wanted: Wanted | None = None, most: int | None = None
     ) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
@@ -281,6 +288,14 @@ class Ledger:
         from reedmace.ledger.forget import forget
 
         return forget(self._connection, self.path, tuple(ids), tuple(names), tuple(also), redact)
+
+    def people_named_within(self, name: str) -> tuple[Person, ...]:
+        """Give the people whose names hold this name among other words."""
+        from reedmace.ledger.redact import in_full, pattern
+        from reedmace.ledger.register_names import holding
+
+        with told(self.path):
+            return holding(self._connection, pattern(in_full(name)))
 
     def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
         """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import Any, get_args
@@ -53,12 +54,12 @@ def _unknown(record: Sighting | Visit, name: str, word: str, fields: Mapping[str
         return Fault(
             "field-of-the-visit",
             f"The {name} belongs to the whole visit.",
-            f"amend the visit:  reedmace ledger amend {record.visit_id} {word}",
+            f'amend the visit:  reedmace ledger amend {record.visit_id} {shlex.quote(word)} --reason "..."',
             word,
             typed=True,
         )
-    if name in ("name", "species"):
-        hint = "give it another name with  reedmace ledger redetermine"
+    if name in ("name", "species") and isinstance(record, Sighting):
+        hint = f'give it another name:  reedmace ledger redetermine {record.id} --name "NAME" --reason "..."'
     else:
         hint = did_you_mean(name, fields, f"fields: {', '.join(fields)}")
     return Fault("unknown-field", f'There is no field "{name}" here.', hint, word, typed=True)

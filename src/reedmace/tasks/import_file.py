@@ -141,7 +141,8 @@ class _Run:
                 self.faults.add(row, (fault._replace(said=sighting.id),))
             elif differs:
                 said = f"A record with this id is in the ledger, with another {', '.join(differs)}."
-                hint = f"if the file is right, amend the record:  reedmace ledger amend {sighting.id} ..."
+                amend = f'reedmace ledger amend {sighting.id} FIELD=VALUE --reason "..."'
+                hint = f"if the file is right, amend the record:  {amend}"
                 self.faults.add(row, (Fault("differs-from-ledger", said, hint, sighting.id),))
             else:
                 self.there += 1

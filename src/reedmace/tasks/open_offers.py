@@ -7,6 +7,7 @@ open no longer.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import NamedTuple
@@ -23,13 +24,36 @@ from reedmace.tasks.reply_offers import Offer, Says, offers_of, read_anew
 
 
 class OpenOffer(NamedTuple):
-    """What one answer offers of one record and is still open; `verifier` is a name, `reply` the answer's entry id."""
+    """What one answer offers of one record and is still open; `verifier` is a name, `reply` the answer's entry id.
+
+    `shared` says that another verifier's offer of the same record is open too.
+    """
 
     found: Found
     verifier: str
     said: Verification
     offers: tuple[Offer, ...]
     reply: str
+    shared: bool = False
+
+    def take(self, record: str) -> str:
+        """Give the line that takes it, with the record's id as it is given."""
+        return f"reedmace reply --accept {record}" + self._whose
+
+    def decline(self, record: str) -> str:
+        """Give the line that declines it; the reason is left to fill in."""
+        return f"reedmace reply --decline {record}" + self._whose + ' --reason "..."'
+
+    @property
+    def _whose(self) -> str:
+        return f' --verifier "{self.verifier}"' if self.shared else ""
+
+
+class Chosen(NamedTuple):
+    """The offers that were chosen, and those that `all` left, for several people's stand against each other."""
+
+    offers: list[OpenOffer]
+    left: list[OpenOffer]
 
 
 def open_offers(ledger: Ledger, key: Key, today: date, verifier: str = "") -> list[OpenOffer]:
@@ -38,7 +62,7 @@ def open_offers(ledger: Ledger, key: Key, today: date, verifier: str = "") -> li
     people = set(ledger.people.ids_of(verifier)) if verifier.strip() else None
     found = []
     for reply in _latest(ledger):
-        if not reply.offers or reply.id in declined or (people is not None and reply.said.verifier not in people):
+        if not reply.offers or reply.id in declined:
             continue
         record = _found(ledger, reply.sighting)
         if record is None:
@@ -51,12 +75,19 @@ def open_offers(ledger: Ledger, key: Key, today: date, verifier: str = "") -> li
         if offers:
             name = ledger.people.name_of(reply.said.verifier)
             found.append(OpenOffer(record, name, reply.said, offers, reply.id))
-    return sorted(found, key=lambda one: (one.found.visit.date or "", one.found.sighting.id, one.reply))
+    of = Counter(one.found.sighting.id for one in found)
+    found = [one._replace(shared=of[one.found.sighting.id] > 1) for one in found]
+    wanted = [one for one in found if people is None or one.said.verifier in people]
+    return sorted(wanted, key=lambda one: (one.found.visit.date or "", one.found.sighting.id, one.reply))
 
 
-def choose(offers: Iterable[OpenOffer], wanted: Iterable[str]) -> list[OpenOffer]:
-    """Give what `all` or the ends of ids choose. Raises `Refused` for what chooses nothing, or cannot be told apart."""
+def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool = True) -> Chosen:
+    """Give what `all` or the ends of ids choose. Raises `Refused` for what chooses nothing, or cannot be told apart.
+
+    Of several people's offers of one record `all` takes none; it declines each of them.
+    """
     offers = list(offers)
+    named: set[str] = set()
     chosen: dict[str, OpenOffer] = {}
     faults: list[Fault] = []
     for typed in wanted:
@@ -68,18 +99,22 @@ def choose(offers: Iterable[OpenOffer], wanted: Iterable[str]) -> list[OpenOffer
         elif plain != "all" and len({one.found.sighting.id for one in meant}) > 1:
             hint = f"give more of it: {', '.join(sorted({one.found.sighting.id for one in meant}))}"
             faults.append(Fault("ambiguous-id", "Several records end like this.", hint, typed, typed=True))
+        elif plain != "all":
+            named |= {one.found.sighting.id for one in meant}
         chosen |= {one.reply: one for one in meant}
     of: dict[str, list[str]] = {}
     for one in chosen.values():
         of.setdefault(one.found.sighting.id, []).append(one.verifier)
-    for subject, names in of.items():
-        if len(names) > 1:
+    several = {subject: names for subject, names in of.items() if len(names) > 1}
+    for subject, names in several.items():
+        if subject in named:
             said = f"{' and '.join(names)} offer different corrections of this record."
             hint = f'say whose is meant:  --verifier "{names[0]}"'
             faults.append(Fault("several-offers", said, hint, subject, typed=True))
     if faults:
         raise Refused(*faults)
-    return list(chosen.values())
+    left = [one for one in chosen.values() if taking and one.found.sighting.id in several]
+    return Chosen([one for one in chosen.values() if one not in left], left)
 
 
 def decline(

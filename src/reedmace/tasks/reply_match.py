@@ -111,6 +111,8 @@ def _by_words(ledger: Ledger, key: Key, fields: Mapping[str, str], today: date) 
     if len({one.visit.id for one in chosen}) == 1:
         return tuple(chosen)
     ids = ", ".join(one.sighting.id for one in chosen[:_TOLD])
+    if len(chosen) > _TOLD:
+        ids += f", or one of {len(chosen) - _TOLD} more"
     said = f"{len(chosen)} records of {len({one.visit.id for one in chosen})} visits answer to this row."
     return Fault("matches-several", said, f"give the id of the one that is meant: {ids}", fields["name"])
 

@@ -27,7 +27,7 @@ def saved(ledger: Ledger, name: str, sheet: Sheet) -> ColumnMapping:
     profiles = ledger.notes("profile")
     found = profiles.get(_subject(name))
     if found is None:
-        names = [str(note.body["name"]) for note in profiles.values() if "name" in note.body]
+        names = [_called(note) for note in profiles.values() if "name" in note.body]
         hint = did_you_mean(name, names, "save one with  --save-as NAME")
         raise Refused(Fault("unknown-profile", "No mapping is saved under this name.", hint, name, typed=True))
     mapping = from_body(found.body)
@@ -48,6 +48,12 @@ def first_zero(sheet: Sheet, mapping: ColumnMapping) -> int | None:
         if row.fault is None and any(row.cells[place].strip() in _ZEROS for place in places):
             return row.line
     return None
+
+
+def _called(note: Note) -> str:
+    """Give the name of a mapping as it can be typed; one from which a person's name was taken out has another."""
+    name, plain = str(note.body["name"]), note.subject.removeprefix("profile:")
+    return name if _subject(name) == note.subject else plain
 
 
 def _subject(name: str) -> str:

@@ -171,9 +171,18 @@ def read_vice_county(text: str) -> str | Fault:
 def read_people(text: str) -> tuple[tuple[str, ...], str]:
     """Read who: names, and a party without names ("leader and party of 12").
 
-    Names are parted by | ; & or "and"; a comma stays in a name, for many write the surname first.
+    Names are parted by | ; & or "and", and by a comma between whole names ("Ada Marsh, Ben Sallow"); else a comma
+    stays in a name, for many write the surname first ("Marsh, Ada").
     """
-    parts = [" ".join(part.split()) for part in re.split(r"[|;&]|\band\b(?!\s+(?:a\s+)?party)", text)]
+    cells = re.split(r"[|;&]|\band\b(?!\s+(?:a\s+)?party)", text)
+    parts = [" ".join(part.split()) for cell in cells for part in _by_comma(cell)]
     parties = [part for part in parts if re.search(r"\bparty\b|[0-9]", part)]
     names = dict.fromkeys(part for part in parts if part and part not in parties)
     return tuple(names), "; ".join(parties)
+
+
+def _by_comma(text: str) -> list[str]:
+    """Part names at commas where each is whole: two words, and no initial at its end."""
+    parts = text.split(",")
+    whole = all(len(words := part.split()) > 1 and re.search(r"\w\w$", words[-1]) for part in parts)
+    return parts if whole else [text]

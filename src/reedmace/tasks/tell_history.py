@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from reedmace.ledger.entries import EntryMeta
@@ -50,7 +50,7 @@ class Change(NamedTuple):
 class Step(NamedTuple):
     """One entry of the story. `of` is "sighting", "visit", "submission" or "reply".
 
-    `head` says that nothing follows it, of a sighting or visit.
+    `head` says that it stands, of a sighting or visit; where two copies differ, both do until that is settled.
     """
 
     meta: EntryMeta
@@ -117,18 +117,47 @@ def _replies(ledger: Ledger, subject: str) -> Iterator[Step]:
 
 def _steps(ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]]) -> list[Step]:
     before = {meta.entry_id: (meta, record) for meta, record in entries}
-    followed = {meta.parent for meta, _ in entries}
+    ended = ledger.ended(entries[0][0].subject) if entries else {}
+    heads = _heads(ledger, entries, ended)
     steps = []
     for meta, record in entries:
         parent = before.get(meta.parent or "")
         changes = _changes(ledger, parent[1], record) if parent else ()
         act = _ACTS.get(meta.act, meta.act)
-        if parent and parent[0].act == "withdrawn" and meta.act == "amended":
-            act = "let it stand again"
         said = "" if parent else describe(record, _visit_of(ledger, record), ledger.people.name_of)
+        others = [before[one] for one in ended.get(meta.entry_id, ()) if one in before]
+        if parent and parent[1] == record and any(_says(one) != _says(parent) for one in others):
+            act, said = "settled it", _kept(ledger, parent[0], [other for other, _ in others])
+        elif parent and parent[0].act == "withdrawn" and meta.act == "amended":
+            act = "let it stand again"
         who = _name(ledger, meta.by)
-        steps.append(Step(meta, meta.kind, who, act, said, changes, meta.entry_id not in followed))
+        steps.append(Step(meta, meta.kind, who, act, said, changes, meta.entry_id in heads))
     return steps
+
+
+def _says(one: tuple[EntryMeta, Sighting | Visit]) -> tuple[bool, Sighting | Visit]:
+    return one[0].act == "withdrawn", one[1]
+
+
+def _heads(
+    ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]], ended: dict[str, tuple[str, ...]]
+) -> set[str]:
+    """Give the entries that stand: several only while what they say differs."""
+    standing = ledger.standing(entries[0][0].subject) if entries else None
+    if standing is None or not standing[1].diverged:
+        return {standing[1].entry_id} if standing else set()
+    followed = {meta.parent for meta, _ in entries}.union(*ended.values())
+    return {meta.entry_id for meta, _ in entries} - followed
+
+
+def _kept(ledger: Ledger, kept: EntryMeta, others: Iterable[EntryMeta]) -> str:
+    """Tell which of the entries that stood side by side was kept."""
+
+    def told(one: EntryMeta) -> str:
+        why = f" ({one.reason})" if one.reason else ""
+        return f"what {_name(ledger, one.by)} wrote at {one.written_at}{why}"
+
+    return f"Two copies differed: kept {told(kept)}, instead of {' and of '.join(map(told, others))}."
 
 
 def _visit_of(ledger: Ledger, record: Sighting | Visit) -> Visit | None:

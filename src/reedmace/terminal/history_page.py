@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from reedmace.tasks.tell_history import Step
 from reedmace.terminal.screen import Screen
 
+_SHOWN = 12  # signs of an id
+
 
 def show_history(screen: Screen, subject: str, steps: Sequence[Step]) -> None:
     """Entry after entry: when, who, what, and why."""
@@ -27,7 +29,8 @@ def show_history(screen: Screen, subject: str, steps: Sequence[Step]) -> None:
     if len(heads) > 1:
         screen.say(
             ("Diverged", "bold yellow"),
-            f": {len(heads)} entries stand side by side, from two copies of the ledger; compare them and choose one.",
+            f": {len(heads)} entries stand side by side, from two copies of the ledger; compare them and choose one:",
         )
+        screen.say(f"reedmace ledger settle {subject[-_SHOWN:]}", indent=2)
     elif heads and heads[0].meta.act == "withdrawn":
         screen.say("It does not stand any more; the entries stay.")

@@ -55,16 +55,27 @@ def show_open(screen: Screen, offers: Sequence[OpenOffer]) -> None:
     records = len({one.found.sighting.id for one in offers})
     screen.say((f"Corrections on offer for {plural(records, 'record')}, neither taken nor declined:", "bold"))
     for one in offers:
-        screen.say(record_words(one), indent=2, hang=2)
-        when = f", {one.said.date}" if one.said.date else ""
-        remark = f"; {one.said.remark}" if one.said.remark else ""
-        screen.say(f"{one.verifier}{when}: {one.said.status}{remark}", indent=4, hang=2)
-        for offer in one.offers:
-            screen.say((f"{offer.field}: {offer.was} → {offer.now}", "bold"), indent=4, hang=2)
-        screen.say(f"take:     reedmace reply --accept {one.found.sighting.id[-_SHOWN:]}", indent=4, hang=2)
-        screen.say(
-            f'decline:  reedmace reply --decline {one.found.sighting.id[-_SHOWN:]} --reason "..."', indent=4, hang=2
-        )
+        _show_open(screen, one)
+
+
+def _show_open(screen: Screen, one: OpenOffer) -> None:
+    screen.say(record_words(one), indent=2, hang=2)
+    when = f", {one.said.date}" if one.said.date else ""
+    remark = f"; {one.said.remark}" if one.said.remark else ""
+    screen.say(f"{one.verifier}{when}: {one.said.status}{remark}", indent=4, hang=2)
+    for offer in one.offers:
+        screen.say((f"{offer.field}: {offer.was} → {offer.now}", "bold"), indent=4, hang=2)
+    record = one.found.sighting.id[-_SHOWN:]
+    screen.say(f"take:     {one.take(record)}", indent=4, hang=2)
+    screen.say(f"decline:  {one.decline(record)}", indent=4, hang=2)
+
+
+def show_left(screen: Screen, left: Sequence[OpenOffer]) -> None:
+    """What was not taken with all the others, for several people offer different corrections of one record."""
+    records = len({one.found.sighting.id for one in left})
+    screen.say(("Not taken", "bold"), f": {plural(records, 'record')} of which several people offer corrections:")
+    for one in left:
+        _show_open(screen, one)
 
 
 def show_declined(screen: Screen, offers: Sequence[OpenOffer]) -> None:

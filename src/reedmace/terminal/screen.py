@@ -7,9 +7,11 @@ import re
 import sys
 import textwrap
 from collections.abc import Sequence
-from typing import IO
+from typing import IO, Any
 
+from rich.cells import cell_len
 from rich.console import Console
+from rich.containers import Lines
 from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
@@ -87,11 +89,44 @@ class Screen:
         for heading, side in columns:
             grid.add_column(self.text(heading), justify="right" if side == "right" else "left", overflow="fold")
         for row in rows:
-            grid.add_row(*(self.text(cell) for cell in row))
+            grid.add_row(*(_Cell.of(self.text(cell)) for cell in row))
         with self.console.capture() as printed:
             self.console.print(Padding(grid, (0, 0, 0, 2)))
         for line in printed.get().rstrip("\n").split("\n"):
             self.file.write(_TAIL.sub(lambda tail: tail[0].replace(" ", ""), line) + "\n")
+
+
+class _Cell(Text):
+    """Text in a table: a word that is longer than its column is wide is parted at its hyphens, where it has any."""
+
+    @classmethod
+    def of(cls, text: Text) -> _Cell:
+        """Make a cell of a text."""
+        cell = cls()
+        cell.append_text(text)
+        return cell
+
+    def wrap(self, console: Console, width: int, **how: Any) -> Lines:
+        """Give the lines of the cell."""
+        lines = Lines()
+        for part in self.divide(_hyphens(self.plain, width)):
+            lines.extend(part.wrap(console, width, **how))
+        return lines
+
+
+def _hyphens(text: str, width: int) -> list[int]:
+    """Give where words that are too long are parted: behind as few hyphens as will do."""
+    offsets: list[int] = []
+    for word in re.finditer(r"\S+", text) if cell_len(text) > width else ():
+        begin = word.start()
+        for hyphen in re.finditer("(?<=[^-])-(?=[^-])", word[0]):
+            at = word.start() + hyphen.end()
+            following = re.match("[^-]*-?", text[at : word.end()])
+            assert following is not None
+            if cell_len(text[begin:at] + following[0]) > width:
+                offsets.append(at)
+                begin = at
+    return offsets
 
 
 def literal_lines(text: str) -> str:

@@ -28,7 +28,9 @@ def command(one: str, changes: tuple[str, ...], reason: str, by: str | None, led
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.amend_record import amended
+    from reedmace.tasks.tell_history import changes_between
     from reedmace.terminal.ledger_list import told
+    from reedmace.terminal.plain import literal
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         [subject] = subjects(ledger, [one])
@@ -38,5 +40,11 @@ def command(one: str, changes: tuple[str, ...], reason: str, by: str | None, led
         changed = amended(record, changes, today())
         person, _ = observer(ledger, by, new_id)
         ledger.amend(changed, reason, person, written_at(), new_id, follows=meta.entry_id)
-    click.echo(f"Was:  {told(record)}")
-    click.echo(f"Now:  {told(changed)}")
+        differences = changes_between(ledger, record, changed)
+    was, now = told(record), told(changed)
+    click.echo(f"Was:  {was}")
+    click.echo(f"Now:  {now}")
+    for change in differences:
+        # What the two lines do not show, such as a vice-county.
+        if any(literal(text) not in line for text, line in ((change.was, was), (change.now, now)) if text != "nothing"):
+            click.echo(f"      {change.field}: {literal(change.was)} → {literal(change.now)}")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+
 import click
 
 from reedmace.cli.options import ledger_option
@@ -21,4 +23,5 @@ def command(to: str, ledger_name: str | None) -> None:
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         ledger.backup(to)
-    click.echo(f"Copied to {literal(to)}. Go back to it with:  reedmace ledger restore")
+    click.echo(f"Copied to {literal(to)}.")
+    click.echo(f"Go back to it with:  reedmace ledger restore {literal(shlex.quote(to))} --ledger NEW_FILE")
