@@ -13,12 +13,12 @@ from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
+from reedmace.tasks.sheet_people import read_people
 from reedmace.tasks.sheet_values import (
     Count,
     read_behaviour,
     read_count,
     read_day,
-    read_people,
     read_place_cells,
     read_sex,
     read_stage,

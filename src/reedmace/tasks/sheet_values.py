@@ -166,14 +166,3 @@ def read_vice_county(text: str) -> str | Fault:
     """Read a vice-county's number."""
     county = find_vice_county(text)
     return county._replace(said=text) if isinstance(county, Fault) else county.number
-
-
-def read_people(text: str) -> tuple[tuple[str, ...], str]:
-    """Read who: names, and a party without names ("leader and party of 12").
-
-    Names are parted by | ; & or "and"; a comma stays in a name, for many write the surname first.
-    """
-    parts = [" ".join(part.split()) for part in re.split(r"[|;&]|\band\b(?!\s+(?:a\s+)?party)", text)]
-    parties = [part for part in parts if re.search(r"\bparty\b|[0-9]", part)]
-    names = dict.fromkeys(part for part in parts if part and part not in parties)
-    return tuple(names), "; ".join(parties)
