@@ -23,7 +23,7 @@ def test_a_sheet_as_people_keep_it(bring: Import, tmp_path: Path) -> None:
     done = bring(
         HEADS
         + '12/07/2026,"Harrowmere, Sallow Farm",SU 431 118,Pale Rushlet,"2m,3f",,,Ada Marsh,by the sluice\n'
-        + '12 July 2026,"Harrowmere, Sallow Farm",SU 431 118,misty,~40,,ten,Ada Marsh & Ben Sallow,\n'
+        + '12/07/2026,"Harrowmere, Sallow Farm",SU 431 118,misty,~40,,ten,Ada Marsh & Ben Sallow,\n'
         + "June 1987,Withy Pond,SU4312,great boulderer ?,,f,,Ben Sallow,\n"
     )
     assert (done.rows, done.sightings, done.visits, done.faulty) == (3, 4, 2, 0)

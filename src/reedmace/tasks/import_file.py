@@ -21,6 +21,7 @@ from reedmace.records import Sighting, Visit, unreadable
 from reedmace.tasks.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.import_told import Imported, Tally
 from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
@@ -80,7 +81,10 @@ class _Run:
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
         choices = Choices(mapping.zero, mapping.century, how.observer)
-        self._visits = RowVisits(self._visit_there)
+        unlike = frozenset[str]()
+        if "visit_id" in {field for _, field, _ in self._places}:
+            unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
+        self._visits = RowVisits(self._visit_there, unlike)
         self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
         self._people: dict[str, str] = {}
         # Rows not written yet, their records with what made them; ids among them.

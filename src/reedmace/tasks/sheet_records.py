@@ -20,6 +20,7 @@ from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
+from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
 from reedmace.tasks.sheet_values import Count
@@ -109,10 +110,11 @@ class RecordMaker:
         if unnamed and self._choices.observer:
             people = ((self._person_of(self._choices.observer),), "")
         start, end, own = times
+        date_typed, clock = typed_date(fields)
         visit = Visit(
             id=fields.get("visit_id", "").strip(),
             date=day,
-            date_typed=fields.get("date_typed", "") or ("" if fields.get("date") == day else fields.get("date", "")),
+            date_typed="" if date_typed == day and not fields.get("date_typed") else date_typed,
             start=start,
             end=end,
             place=place,
@@ -134,7 +136,7 @@ class RecordMaker:
         modified = fields.get("modified", "").strip()
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
-        common = self._common(fields, visit, named, what, place, own) | {"observers": placed.observers}
+        common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
         ids = self._ids(fields, said, len(counts))
         sightings = tuple(self._sighting(common, count, one, ids[0]) for count, one in zip(counts, ids, strict=True))
         return Made(

@@ -27,8 +27,10 @@ _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7
 _LEAST = re.compile(r"(?:>=?|≥|over|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
-_NIGHT = re.compile(
-    r"[ T]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?(?: ?[ap]m)?(?:Z|[+-][0-9]{2}:?[0-9]{2})?$", re.IGNORECASE
+NIGHT = re.compile(
+    r"[ T]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
+    r"(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
+    re.IGNORECASE,
 )
 
 
@@ -52,10 +54,10 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
             return Fault("date-in-future", f"{plain} is still to come.", "check day, month and year", text)
         return plain
     if "/" in plain and plain[:4].isdecimal():
-        ends = [_NIGHT.sub("", end) for end in plain.split("/")]
+        ends = [NIGHT.sub("", end) for end in plain.split("/")]
         if span("/".join(ends)) is not None:
             return ends[0] if ends[0] == ends[-1] else "/".join(ends)
-    plain = _NIGHT.sub("", plain)
+    plain = NIGHT.sub("", plain)
     short = _SHORT_YEAR.fullmatch(plain.replace("-", " ") if not plain[:4].isdecimal() else "")
     if short and century is not None:
         plain = f"{short[1]}{century + int(short[2])}"

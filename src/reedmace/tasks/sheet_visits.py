@@ -1,7 +1,7 @@
 """Which visit a row of a sheet belongs to: one that says nothing of the row that the row itself does not say.
 
-Rows of one day and place are one visit. A row of other people keeps them with its sighting; a party has room only
-in a visit, so a row of another party is a visit of its own.
+Rows of one day and place are one visit. A row of other people keeps them with its sighting; a party and a date as
+typed have room only in a visit, so a row that differs in these is of a visit of its own.
 """
 
 from __future__ import annotations
@@ -34,10 +34,14 @@ class Placed(NamedTuple):
 
 
 class RowVisits:
-    """The visits of one file's rows. `there` gives the visit of an id that is in the ledger already."""
+    """The visits of one file's rows. `there` gives the visit of an id that is in the ledger already.
 
-    def __init__(self, there: Callable[[str], Visit | None]) -> None:
+    `unlike` are ids of visits whose rows type the date in different ways: such a visit holds none of them.
+    """
+
+    def __init__(self, there: Callable[[str], Visit | None], unlike: frozenset[str] = frozenset()) -> None:
         self._there = there
+        self._unlike = unlike
         self._met: OrderedDict[str, Visit] = OrderedDict()
 
     def known(self, visit: Visit) -> Visit:
@@ -54,11 +58,11 @@ class RowVisits:
     def place(self, said: Visit, *, seen: bool) -> Placed:
         """Place a row that says this of its visit; where nothing was `seen`, there is nobody to be credited."""
         if said.id:
-            met = self.known(said)
-            return Placed(met, _own(met, said), (), None if _holds(met, said) or not seen else _other_party(met, said))
+            met = self.known(said._replace(date_typed="") if said.id in self._unlike else said)
+            return Placed(met, _own(met, said), (), _objection(met, said))
         first = str(uuid.uuid5(ROWS, repr(_same(said))))
         met = self.known(said._replace(id=first))
-        if not seen or _holds(met, said):
+        if not seen or (met.date_typed == said.date_typed and _holds(met, said)):
             return Placed(met, _own(met, said), (first,))
         apart = str(uuid.uuid5(ROWS, repr((first, *_apart(said)))))
         met = self.known(said._replace(id=apart))
@@ -83,15 +87,21 @@ def _own(visit: Visit, said: Visit) -> tuple[str, ...] | None:
     return said.observers or None
 
 
-def _other_party(visit: Visit, said: Visit) -> Fault:
-    there = visit.party or "no party"
-    why = f'A visit has one party and those who were with it; the visit of this id has others, with "{there}".'
-    return Fault("visit-differs", why, "give the row another visit's id, or name all who were there", said.party)
+def _objection(visit: Visit, said: Visit) -> Fault | None:
+    """Say why a row cannot stand in the visit whose id it has."""
+    if visit.date_typed not in ("", said.date_typed):
+        why = f'The date of the visit of this id was typed "{visit.date_typed}", and this row\'s otherwise.'
+        return Fault("visit-differs", why, "type it the same way, or give the row another visit's id", said.date_typed)
+    if not _holds(visit, said):
+        there = visit.party or "no party"
+        why = f'A visit has one party and those who were with it; the visit of this id has others, with "{there}".'
+        return Fault("visit-differs", why, "give the row another visit's id, or name all who were there", said.party)
+    return None
 
 
 def _apart(said: Visit) -> tuple[Any, ...]:
     """Give what sets rows of one day and place apart. People by their ids, which say nothing of their names."""
-    return said.party, said.observers if said.party else bool(said.observers)
+    return said.date_typed, said.party, said.observers if said.party else bool(said.observers)
 
 
 def _same(visit: Visit) -> tuple[Any, ...]:
