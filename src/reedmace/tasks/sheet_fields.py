@@ -119,7 +119,16 @@ class FieldReader:
                 read = self._once("count", cell, partial(read_count, cell))
                 by_sex += [count._replace(sex=sex) for count in read if not count.zero]
         if by_sex:
-            return tuple(by_sex)
+            # What else the cell for all of them says is true of each.
+            all_of_them = counts[0]
+            return tuple(
+                count._replace(
+                    stage=count.stage or all_of_them.stage,
+                    certainty=count.certainty or all_of_them.certainty,
+                    evidence=count.evidence or all_of_them.evidence,
+                )
+                for count in by_sex
+            )
         kind = fields.get("count_kind", "")
         if kind and len(counts) == 1 and counts[0].number is not None:
             counts = (counts[0]._replace(kind=kind),)

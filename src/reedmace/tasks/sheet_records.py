@@ -20,6 +20,7 @@ from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
+from reedmace.tasks.sheet_counted import contradiction, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
@@ -137,8 +138,14 @@ class RecordMaker:
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
         common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
+        clash = contradiction(common, counts)
+        if clash is not None:
+            return Made(faults=(clash,))
         ids = self._ids(fields, said, len(counts))
-        sightings = tuple(self._sighting(common, count, one, ids[0]) for count, one in zip(counts, ids, strict=True))
+        sightings = tuple(
+            Sighting(id=one, line_id=ids[0], **with_count(common, count))
+            for count, one in zip(counts, ids, strict=True)
+        )
         return Made(
             visit,
             sightings,
@@ -201,26 +208,6 @@ class RecordMaker:
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
         }
-
-    def _sighting(self, common: dict[str, Any], count: Count, one: str, line: str) -> Sighting:
-        values = dict(common)
-        pairs = count.pairs or values.pop("pairs", None)
-        values.pop("pairs", None)
-        if count.behaviour:
-            values["behaviour"] = tuple(dict.fromkeys((*count.behaviour, *values.get("behaviour", ()))))
-        if count.sex is not None:
-            values["sex"] = count.sex
-        if pairs:
-            values["sex"] = None
-        return Sighting(
-            id=one,
-            line_id=line,
-            count=count.number,
-            count_to=count.to,
-            count_kind=count.kind,  # type: ignore[arg-type]  # the words of sheet_values are the records' own
-            pairs=pairs,
-            **values,
-        )
 
 
 def _photos(paths: str, digests: str) -> tuple[Photo, ...]:

@@ -11,7 +11,8 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, SEXES, STAGES
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, QUOTES, SEXES, STAGES
+from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
@@ -24,7 +25,8 @@ _MORE_STAGES = {
 }
 _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
-_LEAST = re.compile(r"(?:>=?|≥|over|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
+_LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
+_OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
@@ -35,7 +37,10 @@ NIGHT = re.compile(
 
 
 class Count(NamedTuple):
-    """How many, of one sex where that was said with it; `zero` for a bare 0."""
+    """How many, of one sex where that was said with it; `zero` for a bare 0.
+
+    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said.
+    """
 
     number: int | None
     to: int | None = None
@@ -44,6 +49,10 @@ class Count(NamedTuple):
     pairs: int | None = None
     behaviour: tuple[str, ...] = ()
     zero: bool = False
+    stage: str | None = None
+    certainty: str | None = None
+    evidence: str | None = None
+    remarks: str = ""
 
 
 def read_day(text: str, today: date, century: int | None) -> str | Fault:
@@ -100,13 +109,27 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         return (Count(int(found[1]), kind="estimate"),)
     if (found := _LEAST.fullmatch(plain)) and int(found[1] or found[2]):
         return (Count(int(found[1] or found[2]), kind="at least"),)
-    read = read_tallies(re.sub(r"[,;&+/]|\band\b", " ", plain))
-    if isinstance(read, Fault):
-        hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, or present"
-        return Fault("count-not-read", "This is no count that can be read.", hint, text)
+    if found := _OVER.fullmatch(plain):
+        return (Count(int(found[1]) + 1, kind="at least"),)
+    quoted = any(sign in QUOTES for sign in text)
+    read = read_tallies(text.strip() if quoted else re.sub(r"[,;&+/]|\band\b", " ", text.strip()))
+    if isinstance(read, Fault) or _says_more(read):
+        why = "This is no count that can be read."
+        hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, 3 exuviae, or present"
+        if isinstance(read, Fault) and read.code == "two-stages":
+            why, hint = read.message.replace("line", "count"), "write a row for each"
+        return Fault("count-not-read", why, hint, text)
+    also = {"stage": read.stage, "certainty": read.certainty, "evidence": read.evidence, "remarks": read.remarks}
     return tuple(
-        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour) for tally in read.tallies
+        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour, **also)  # type: ignore[arg-type]
+        for tally in read.tallies
     )
+
+
+def _says_more(read: Counted) -> bool:
+    """Say whether a count says what has no room in it: people, places, times, photographs, a sign beside a name."""
+    people = read.observers or read.company or read.determiner
+    return bool(people or read.place or read.locality or read.time or read.photos or read.qualifier)
 
 
 def read_sex(text: str) -> str | Fault | None:
