@@ -112,6 +112,8 @@ class _Run:
         made = self._maker.make(fields, said)
         if made.faults:
             self.faults.add(row, made.faults)
+        elif made.left_out == "withdrawn":
+            self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
         elif made.visit is None:
             self.tally.left_out += 1
         else:

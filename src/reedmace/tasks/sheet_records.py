@@ -35,23 +35,26 @@ _TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
 class Made(NamedTuple):
     """What a row came to: a visit with sightings, or faults; `left_out` says why there is no sighting.
 
-    A row that tells of a withdrawal comes to nothing at all.
+    A row that tells of a withdrawal comes to nothing; `withdrawn` is the id of the record it asks to be taken out.
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
     `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed.
-    `visit_ids` and `objection` are those of `sheet_visits`.
+    `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
+    had to be read into it.
     """
 
     visit: Visit | None = None
     sightings: tuple[Sighting, ...] = ()
     faults: tuple[Fault, ...] = ()
     left_out: str = ""
+    withdrawn: str = ""
     modified: str = ""
     earlier: tuple[Earlier, ...] = ()
     verified: Verification | None = None
     reason: str = ""
     nobody: bool = False
+    named: NamedAs | None = None
     visit_ids: tuple[str, ...] = ()
     objection: Fault | None = None
 
@@ -76,7 +79,7 @@ class RecordMaker:
         """Make what a row says; `said` is the row as written. Every fault of the row is told, not only the first."""
         row = {_TERMS[field]: cell for field, cell in fields.items() if field in _TERMS}
         if change_of(row) == "withdrawn":
-            return Made(left_out="withdrawn")
+            return Made(left_out="withdrawn", withdrawn=fields.get("id", "").strip())
         if is_own(row):
             made = self._own(row)
             if made is not None:
@@ -151,6 +154,7 @@ class RecordMaker:
             sightings,
             modified=modified,
             nobody=unnamed,
+            named=None if named.literal else named,
             visit_ids=placed.ids,
             objection=placed.objection,
         )

@@ -92,12 +92,17 @@ def command(
         finally:
             progress.close()
     if as_json:
-        say_json({**done._asdict(), "faults": {code: kind._asdict() for code, kind in done.faults.items()}})
+        faults = {code: kind._asdict() for code, kind in done.faults.items()}
+        say_json({**done._asdict(), "faults": faults, "read_as": [one._asdict() for one in done.read_as]})
     else:
         from reedmace.terminal.import_page import show_import
+        from reedmace.terminal.plain import literal
         from reedmace.terminal.screen import Screen
 
         show_import(Screen(), done, dry=dry_run)
+        if done.faults_file is not None:
+            # Not wrapped: a path is there to be copied.
+            click.echo(f"They are in {literal(done.faults_file)}: correct them there, and import that file.")
     if done.faulty:
         sys.exit(1)
 
