@@ -175,6 +175,32 @@ def test_withdrawn_rows_come_to_no_record_when_read_in_again(
     assert [one["id"] for one in listed("--ledger", "other.ledger")] == [sent["Pale Rushlet"]]
 
 
+def test_a_receiver_is_told_which_records_to_take_out(
+    sent: dict[str, str], tarn_run: Any, run: Any, listed: Any
+) -> None:
+    """Whether they stand there or not, and nothing is done before she does it; no check asks more of such rows."""
+    run("ledger", "withdraw", sent["Great Boulderer"], "--reason", "a leaf")
+    run("export", "--to", "b.csv", *TARN, "--since-last")
+    there = ("--yes", "--ledger", "other.ledger", "--by", "Ada Marsh")
+    asks = "1 row asks that a record be taken out"
+    early = tarn_run("ledger", "import", "b.csv", *there)
+    assert early.stdout.splitlines()[1:] == [f"{asks}; none of these stands in this ledger."]
+    assert tarn_run("ledger", "import", "first.csv", *there).returncode == 0
+    ran = tarn_run("ledger", "import", "b.csv", *there)
+    assert ran.stdout.splitlines()[1:] == [
+        f"{asks}:",
+        '  reedmace ledger withdraw ID --reason "..."',
+        "  In this ledger stands:",
+        f"    {sent['Great Boulderer']}",
+    ]
+    told = json.loads(tarn_run("ledger", "import", "b.csv", *there, "--json").stdout)
+    assert (told["withdrawals"], told["to_withdraw"], told["left_out"]) == (1, [sent["Great Boulderer"]], 0)
+    assert sent["Great Boulderer"] in [one["id"] for one in listed("--ledger", "other.ledger")]
+    checked = tarn_run("check", "b.csv")
+    assert checked.returncode == 0, checked.stderr
+    assert "1 record checked; no queries." in checked.stdout
+
+
 def test_the_log_on_a_narrow_screen(sent: dict[str, str], run: Any) -> None:
     """What, when, to whom."""
     for columns in ("60", "100"):

@@ -24,7 +24,8 @@ from reedmace.places.squares import EXTENT, SIDES, square_reference
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.tasks.export_profiles import ExportProfile
 from reedmace.tasks.export_season import Asked, export_season
-from reedmace.tasks.import_file import Imported, Importing, import_file
+from reedmace.tasks.import_file import Importing, import_file
+from reedmace.tasks.import_told import Imported
 from reedmace.tasks.sheet_columns import guess
 from reedmace.tasks.sheet_rows import look_at
 

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable
-from datetime import date
-from itertools import islice
 from pathlib import Path
 
 import pytest
@@ -14,59 +11,11 @@ from ledger.pond import counting
 from reedmace.darwincore import Dataset, occurrence, write_csv
 from reedmace.faults import Refused
 from reedmace.keys.model import Key
-from reedmace.ledger import Wanted, open_ledger
-from reedmace.records import Sighting, Visit
-from reedmace.tasks.import_file import Imported, Importing, import_file
-from reedmace.tasks.sheet_columns import ColumnMapping, corrected, guess, missing
+from reedmace.ledger import open_ledger
+from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_profiles import save, saved
-from reedmace.tasks.sheet_rows import look_at, rows
-
-TODAY = date(2026, 7, 20)
-NOW = "2026-07-20T18:00:00Z"
-HEADS = "Date,Site,Grid Ref,Species,No.,Sex,Stage,Recorder,Comments\n"
-ROW = '12/07/2026,"Harrowmere, Sallow Farm",SU 431 118,pale rushlet,{},,,Ada Marsh,\n'
-
-Import = Callable[..., Imported]
-
-
-@pytest.fixture
-def bring(tarn: Key, tmp_path: Path) -> Import:
-    """Import a text (or bytes) as a file into the ledger `pond`; options by name."""
-    mint = counting(1, "a")
-
-    def importing(
-        text: str | bytes,
-        name: str = "walks.csv",
-        ledger: str = "pond",
-        dry: bool = False,
-        typed: tuple[str, ...] = (),
-        **options: object,
-    ) -> Imported:
-        path = tmp_path / name
-        path.write_bytes(text if isinstance(text, bytes) else text.encode())
-        sheet = look_at(str(path))
-        sample = [row.cells for row in islice(rows(sheet), 200)]
-        mapping = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)._replace(**options)
-        assert missing(mapping) == []
-        with open_ledger(tmp_path / ledger) as pond:
-            ada = pond.people.register("Ada Marsh", mint)
-            how = Importing(ada, "Ada Marsh", NOW, mint, TODAY, dry)
-            return import_file(pond, tarn, sheet, mapping, how, lambda _: None)
-
-    return importing
-
-
-def kept(tmp_path: Path, ledger: str = "pond") -> list[tuple[Sighting, Visit]]:
-    """Give what stands in the ledger."""
-    with open_ledger(tmp_path / ledger) as pond:
-        return [(sighting, visit) for sighting, visit, _ in pond.current_sightings(Wanted(withdrawn=True))]
-
-
-def faulty(done: Imported) -> list[dict[str, str]]:
-    """Give the rows of the file of faults."""
-    assert done.faults_file is not None
-    with Path(done.faults_file).open(encoding="utf-8-sig", newline="") as text:
-        return list(csv.DictReader(text))
+from reedmace.tasks.sheet_rows import look_at
+from tasks.importing import HEADS, NOW, ROW, Import, faulty, kept
 
 
 def test_a_sheet_as_people_keep_it(bring: Import, tmp_path: Path) -> None:
@@ -74,7 +23,7 @@ def test_a_sheet_as_people_keep_it(bring: Import, tmp_path: Path) -> None:
     done = bring(
         HEADS
         + '12/07/2026,"Harrowmere, Sallow Farm",SU 431 118,Pale Rushlet,"2m,3f",,,Ada Marsh,by the sluice\n'
-        + '12 July 2026,"Harrowmere, Sallow Farm",SU 431 118,misty,~40,,ten,Ada Marsh & Ben Sallow,\n'
+        + '12/07/2026,"Harrowmere, Sallow Farm",SU 431 118,misty,~40,,ten,Ada Marsh & Ben Sallow,\n'
         + "June 1987,Withy Pond,SU4312,great boulderer ?,,f,,Ben Sallow,\n"
     )
     assert (done.rows, done.sightings, done.visits, done.faulty) == (3, 4, 2, 0)

@@ -42,6 +42,11 @@ class Bulk:
         standing = current.standing(self._connection, self._path, subject)
         return standing and standing[0]
 
+    def stands(self, subject: str) -> bool:
+        """Say whether there is a record of this id that is not withdrawn."""
+        standing = current.standing(self._connection, self._path, subject)
+        return standing is not None and standing[1].act != "withdrawn"
+
     def write(
         self,
         records: Sequence[tuple[Record, Stamp]],

@@ -21,8 +21,8 @@ from reedmace.tasks.amend_record import amended
 from reedmace.tasks.redetermine import redetermined
 from reedmace.tasks.reply_match import Found
 from reedmace.tasks.reply_offers import Offer
-from reedmace.tasks.sheet_records import ROWS
 from reedmace.tasks.sheet_values import read_day, read_place_cells, read_stage
+from reedmace.tasks.sheet_visits import ROWS
 
 
 class Offering(Protocol):

@@ -13,6 +13,7 @@ from reedmace.checks.quality import Basis
 from reedmace.checks.query import Grounds, Query, Record
 from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
+from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where
 from reedmace.tasks.check_records import Checked
 from reedmace.tasks.darwin_row import RowReader
@@ -49,6 +50,7 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
     history = History(grounds, by_day=False)
     reader = RowReader(grounds, header)
     id_at = header.index("occurrenceID") if "occurrenceID" in header else None
+    properties_at = header.index("dynamicProperties") if "dynamicProperties" in header else None
     ids: set[int] = set()
     for number, (_, cells) in enumerate(lines, 1):
         queries: list[Query] = []
@@ -60,6 +62,10 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
             queries.append(_misshapen(given, header, name))
         twice = _id_twice(ids, name) if id_at is not None and cells[id_at].strip() else []
         queries += twice
+        if properties_at is not None and change_of({"dynamicProperties": cells[properties_at]}) == "withdrawn":
+            # It tells which record to take out, and is no record itself.
+            yield Checked(reader.read(cells, name), tuple(queries))
+            continue
         record = reader.read(cells, name)
         queries += raw.queries(cells, name)
         for rule in RULES:

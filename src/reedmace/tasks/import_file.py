@@ -18,11 +18,14 @@ from reedmace.ledger.entries import Stamp, stamp
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
-from reedmace.tasks.faults_file import EXTRA, FaultKind, FaultsFile
+from reedmace.tasks.faults_file import EXTRA, FaultsFile
+from reedmace.tasks.import_told import Imported, Tally
 from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
+from reedmace.tasks.sheet_visits import RowVisits
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
 # every index over and over.
@@ -45,22 +48,6 @@ class Importing(NamedTuple):
     dry: bool = False
 
 
-class Imported(NamedTuple):
-    """What became of the rows: new sightings and visits, sightings that were there, rows left out, faulty ones.
-
-    `faults` are the kinds of fault by code; `faults_file` is where they went, None where there were none (or dry).
-    """
-
-    rows: int
-    sightings: int
-    visits: int
-    there: int
-    left_out: int
-    faulty: int
-    faults: dict[str, FaultKind]
-    faults_file: str | None
-
-
 def import_file(
     ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing, progress: Callable[[int], None]
 ) -> Imported:
@@ -69,21 +56,21 @@ def import_file(
     try:
         for row in rows(sheet):
             run.take(row)
-            if run.count % PORTION == 0:
+            if run.tally.rows % PORTION == 0:
                 run.write(more=True)
-            if run.count % _REPORT == 0:
-                progress(run.count)
+            if run.tally.rows % _REPORT == 0:
+                progress(run.tally.rows)
         run.write()
     finally:
         run.faults.close()
-    return run.told()
+    return run.tally.told(run.faults)
 
 
 class _Run:
     """One import under way."""
 
     def __init__(self, ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing) -> None:
-        self.count = self.sightings = self.visits = self.there = self.left_out = 0
+        self.tally = Tally(how.observer)
         self.faults = FaultsFile(sheet, how.dry)
         self._ledger = ledger
         self._bulk: Bulk = ledger.importing()
@@ -94,7 +81,11 @@ class _Run:
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
         choices = Choices(mapping.zero, mapping.century, how.observer)
-        self._maker = RecordMaker(key, choices, how.today, self._person, self._visit_there)
+        unlike = frozenset[str]()
+        if "visit_id" in {field for _, field, _ in self._places}:
+            unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
+        self._visits = RowVisits(self._visit_there, unlike)
+        self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
         self._people: dict[str, str] = {}
         # Rows not written yet, their records with what made them; ids among them.
         self._waiting: list[tuple[Row, Made]] = []
@@ -103,7 +94,7 @@ class _Run:
 
     def take(self, row: Row) -> None:
         """Make records of a row, or keep it for the file of faults."""
-        self.count += 1
+        self.tally.rows += 1
         if row.fault is not None:
             self.faults.add(row, (row.fault,))
             return
@@ -121,8 +112,10 @@ class _Run:
         made = self._maker.make(fields, said)
         if made.faults:
             self.faults.add(row, made.faults)
+        elif made.left_out == "withdrawn":
+            self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
         elif made.visit is None:
-            self.left_out += 1
+            self.tally.left_out += 1
         else:
             self._place(row, made)
 
@@ -135,7 +128,7 @@ class _Run:
             if there is None and sighting.id not in self._new:
                 new.append(sighting)
                 continue
-            differs = _differences(sighting, there) if isinstance(there, Sighting) else ["kind"]
+            differs = self._differences(sighting, there, made) if isinstance(there, Sighting) else ["kind"]
             if there is None:
                 fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
                 self.faults.add(row, (fault._replace(said=sighting.id),))
@@ -145,9 +138,12 @@ class _Run:
                 hint = f"if the file is right, amend the record:  {amend}"
                 self.faults.add(row, (Fault("differs-from-ledger", said, hint, sighting.id),))
             else:
-                self.there += 1
+                self.tally.there += 1
+        if new and made.objection is not None:
+            self.faults.add(row, (made.objection,))
+            return
         if not made.sightings:
-            self.left_out += 1
+            self.tally.left_out += 1
         if new or (not made.sightings and made.left_out == "absent"):
             self._new.update(sighting.id for sighting in new)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
@@ -191,8 +187,7 @@ class _Run:
             self.faults.add(row_of[place], problem.faults)
         self.faults.flush()
         written = [record for place, (record, _) in enumerate(records) if place not in refused]
-        self.sightings += sum(isinstance(record, Sighting) for record in written)
-        self.visits += sum(isinstance(record, Visit) for record in written)
+        self.tally.wrote(written, [made for _, made in self._waiting])
         if self._how.dry:
             self._dry_seen |= visits
         else:
@@ -210,20 +205,6 @@ class _Run:
         if replies:
             how = self._how
             self._ledger.answered_by_recorder(replies, how.person, how.written_at, how.new_id)
-
-    def told(self) -> Imported:
-        """Give what became of the rows."""
-        faults = self.faults
-        return Imported(
-            self.count,
-            self.sightings,
-            self.visits,
-            self.there,
-            self.left_out,
-            faults.rows,
-            faults.kinds,
-            faults.name,
-        )
 
     def _visit_there(self, visit_id: str) -> Visit | None:
         there = self._bulk.there(visit_id)
@@ -281,12 +262,17 @@ class _Run:
                 refused[place] = problem
         return refused
 
+    def _differences(self, one: Sighting, there: Sighting, made: Made) -> list[str]:
+        """Name what a row says otherwise than the record of its id; it cannot say everything that a record can."""
+        found = [field for field in _COMPARED if getattr(one, field) != getattr(there, field)]
+        if one.taxon.scientific_name != there.taxon.scientific_name:
+            found.insert(0, "name")
+        if not self._same_visit(one.visit_id, there.visit_id, made):
+            found.append("visit")
+        return [field.replace("_", " ") for field in found]
 
-def _differences(one: Sighting, there: Sighting) -> list[str]:
-    """Name what a row says otherwise than the record of its id; the row cannot say everything that a record can."""
-    found = [field for field in _COMPARED if getattr(one, field) != getattr(there, field)]
-    if one.taxon.scientific_name != there.taxon.scientific_name:
-        found.insert(0, "name")
-    if one.visit_id != there.visit_id:
-        found.append("visit")
-    return [field.replace("_", " ") for field in found]
+    def _same_visit(self, visit_id: str, there: str, made: Made) -> bool:
+        """Say whether a row is of the visit its record is in; where it has no visit's id, by day and place."""
+        if visit_id == there or there in made.visit_ids:
+            return True
+        return bool(made.visit_ids) and made.visit is not None and self._visits.alike(there, made.visit)

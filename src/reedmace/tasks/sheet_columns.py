@@ -69,7 +69,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
 }
 _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
 # Columns that come from elsewhere and can be joined where several mean the same.
-_JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " "}
+_JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " | "}
 _OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
 
 

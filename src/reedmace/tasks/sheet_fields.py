@@ -12,13 +12,13 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.regions import with_regions
-from reedmace.tasks.sheet_names import NamedAs, read_name, read_scientific
+from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names, read_scientific
+from reedmace.tasks.sheet_people import read_people
 from reedmace.tasks.sheet_values import (
     Count,
     read_behaviour,
     read_count,
     read_day,
-    read_people,
     read_place_cells,
     read_sex,
     read_stage,
@@ -99,11 +99,15 @@ class FieldReader:
             parts = ("scientific_name", "authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order")
             more = ("family", "genus", "specific_epithet", "name_typed")
             asked = tuple(fields.get(part, "") for part in (*parts, *more))
-            return self._once("taxon", asked, lambda: read_scientific(self._key, fields))
+            named: NamedAs = self._once("taxon", asked, lambda: read_scientific(self._key, fields))
+            other = read_names(self._key, beside) if (beside := fields.get("name", "").strip()) else None
+            if isinstance(other, NamedAs) and not agree(named, other):
+                raise Slip(names_differ(named, other))
+            return named
         text = (fields.get("name", "") or fields.get("vernacular", "")).strip()
         if not text:
             raise Slip(Fault("name-missing", "Without a name it is no record.", "write what it was"))
-        return self._once("name", text, lambda: read_name(self._key, text))
+        return self._once("name", text, lambda: read_names(self._key, text))
 
     def counts(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""
@@ -119,7 +123,16 @@ class FieldReader:
                 read = self._once("count", cell, partial(read_count, cell))
                 by_sex += [count._replace(sex=sex) for count in read if not count.zero]
         if by_sex:
-            return tuple(by_sex)
+            # What else the cell for all of them says is true of each.
+            all_of_them = counts[0]
+            return tuple(
+                count._replace(
+                    stage=count.stage or all_of_them.stage,
+                    certainty=count.certainty or all_of_them.certainty,
+                    evidence=count.evidence or all_of_them.evidence,
+                )
+                for count in by_sex
+            )
         kind = fields.get("count_kind", "")
         if kind and len(counts) == 1 and counts[0].number is not None:
             counts = (counts[0]._replace(kind=kind),)

@@ -2,7 +2,7 @@
 
 Ids: a row's own id is kept for ever. A row without one gets an id worked out from what it says (UUID version 5,
 RFC 9562), so that the same row comes to the same id whenever it is imported; of rows that say exactly the same,
-the first, second and third are told apart. Rows of one day and place are one visit.
+the first, second and third are told apart.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import re
 import uuid
-from collections import OrderedDict
 from collections.abc import Callable
 from datetime import date
 from typing import Any, NamedTuple, TypeVar
@@ -21,14 +20,14 @@ from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
+from reedmace.tasks.sheet_counted import contradiction, with_count
+from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
 from reedmace.tasks.sheet_values import Count
+from reedmace.tasks.sheet_visits import ROWS, RowVisits
 
 T = TypeVar("T")
-# The space of ids worked out from rows: made once, for this purpose.
-ROWS = uuid.UUID("8d1f0c5e-6a0b-5f5e-9a56-4b1f6f0f3a77")
-_REMEMBERED = 20_000  # visits: enough for neighbours in a file, little enough for memory
 # Our own fields back to the terms they come from.
 _TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
 
@@ -36,50 +35,51 @@ _TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
 class Made(NamedTuple):
     """What a row came to: a visit with sightings, or faults; `left_out` says why there is no sighting.
 
-    A row that tells of a withdrawal comes to nothing at all.
+    A row that tells of a withdrawal comes to nothing; `withdrawn` is the id of the record it asks to be taken out.
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
-    `verified` is what a county recorder said of it.
+    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed.
+    `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
+    had to be read into it.
     """
 
     visit: Visit | None = None
     sightings: tuple[Sighting, ...] = ()
     faults: tuple[Fault, ...] = ()
     left_out: str = ""
+    withdrawn: str = ""
     modified: str = ""
     earlier: tuple[Earlier, ...] = ()
     verified: Verification | None = None
     reason: str = ""
+    nobody: bool = False
+    named: NamedAs | None = None
+    visit_ids: tuple[str, ...] = ()
+    objection: Fault | None = None
 
 
 class RecordMaker:
     """Makes records of one file's rows, one after the other.
 
-    `person_of` gives the id of a name, `visit_there` the visit of an id that is in the ledger already.
+    `person_of` gives the id of a name, `visits` the visits of the file.
     """
 
     def __init__(
-        self,
-        key: Key,
-        choices: Choices,
-        today: date,
-        person_of: Callable[[str], str],
-        visit_there: Callable[[str], Visit | None],
+        self, key: Key, choices: Choices, today: date, person_of: Callable[[str], str], visits: RowVisits
     ) -> None:
-        self._visit_there = visit_there
+        self._visits = visits
         self._key = key
         self._choices = choices
         self._person_of = person_of
         self._read = FieldReader(key, choices, today, person_of)
         self._alike: dict[int, int] = {}
-        self._visits: OrderedDict[str, Visit] = OrderedDict()
 
     def make(self, fields: Fields, said: str) -> Made:
         """Make what a row says; `said` is the row as written. Every fault of the row is told, not only the first."""
         row = {_TERMS[field]: cell for field, cell in fields.items() if field in _TERMS}
         if change_of(row) == "withdrawn":
-            return Made(left_out="withdrawn")
+            return Made(left_out="withdrawn", withdrawn=fields.get("id", "").strip())
         if is_own(row):
             made = self._own(row)
             if made is not None:
@@ -105,16 +105,20 @@ class RecordMaker:
         named: NamedAs | None = tried(lambda: self._read.name(fields), None)
         counts = tried(lambda: self._read.counts(fields), nothing)
         what = tried(lambda: self._read.what(fields), unsaid)
-        people = tried(lambda: self._read.people(fields.get("observer", "") or self._choices.observer), nobody)
+        people = tried(lambda: self._read.people(fields.get("observer", "")), nobody)
         times = tried(lambda: self._read.times(fields), whenever)
         if faults:
             return Made(faults=tuple(faults))
         assert named is not None
+        unnamed = people == nobody
+        if unnamed and self._choices.observer:
+            people = ((self._person_of(self._choices.observer),), "")
         start, end, own = times
+        date_typed, clock = typed_date(fields)
         visit = Visit(
             id=fields.get("visit_id", "").strip(),
             date=day,
-            date_typed=fields.get("date_typed", "") or ("" if fields.get("date") == day else fields.get("date", "")),
+            date_typed="" if date_typed == day and not fields.get("date_typed") else date_typed,
             start=start,
             end=end,
             place=place,
@@ -127,7 +131,8 @@ class RecordMaker:
             all_dragonflies="all_dragonflies" in fields,
             remarks=fields.get("visit_remarks", "").strip(),
         )
-        visit = self._visit(visit)
+        placed = self._visits.place(visit, seen=bool(counts))
+        visit = placed.visit
         if visit.date != day:
             said = f"This row is of {day}, but the visit of this id is of {visit.date}."
             hint = "correct the date, or give the row another visit's id"
@@ -135,10 +140,24 @@ class RecordMaker:
         modified = fields.get("modified", "").strip()
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
-        common = self._common(fields, visit, named, what, place, people[0], own)
+        common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
+        clash = contradiction(common, counts)
+        if clash is not None:
+            return Made(faults=(clash,))
         ids = self._ids(fields, said, len(counts))
-        sightings = tuple(self._sighting(common, count, one, ids[0]) for count, one in zip(counts, ids, strict=True))
-        return Made(visit, sightings, modified=modified)
+        sightings = tuple(
+            Sighting(id=one, line_id=ids[0], **with_count(common, count))
+            for count, one in zip(counts, ids, strict=True)
+        )
+        return Made(
+            visit,
+            sightings,
+            modified=modified,
+            nobody=unnamed,
+            named=None if named.literal else named,
+            visit_ids=placed.ids,
+            objection=placed.objection,
+        )
 
     def _own(self, row: dict[str, str]) -> Made | None:
         """Make what a row of our own file says, exactly; None where it was changed in a way that has to be read."""
@@ -146,7 +165,7 @@ class RecordMaker:
         if read is None:
             return None
         here = self._key.squares
-        visit = self._visit(read.visit._replace(place=with_regions(here, read.visit.place)))
+        visit = self._visits.known(read.visit._replace(place=with_regions(here, read.visit.place)))
         if visit.date != read.visit.date:
             return None
         place = read.sighting.place
@@ -164,19 +183,6 @@ class RecordMaker:
             first = str(uuid.uuid5(ROWS, f"{said}\x1f{again}"))
         return [first, *(str(uuid.uuid5(ROWS, f"{first}\x1f{place}")) for place in range(1, many))]
 
-    def _visit(self, visit: Visit) -> Visit:
-        """Give the visit this row belongs to: the one met before, or this one with an id."""
-        if not visit.id:
-            visit = visit._replace(id=str(uuid.uuid5(ROWS, repr(_same(visit)))))
-        met = self._visits.get(visit.id)
-        if met is not None:
-            return met
-        visit = self._visit_there(visit.id) or visit
-        self._visits[visit.id] = visit
-        if len(self._visits) > _REMEMBERED:
-            self._visits.popitem(last=False)
-        return visit
-
     def _common(
         self,
         fields: Fields,
@@ -184,7 +190,6 @@ class RecordMaker:
         named: NamedAs,
         what: dict[str, Any],
         place: PlaceRecord,
-        observers: tuple[str, ...],
         own: str | None,
     ) -> dict[str, Any]:
         """Give what all sightings of a row share, in the fields of a sighting."""
@@ -202,32 +207,11 @@ class RecordMaker:
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
-            "observers": None if observers == visit.observers or not observers else observers,
             "photos": photos,
             "remarks": fields.get("remarks", "").strip(),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
         }
-
-    def _sighting(self, common: dict[str, Any], count: Count, one: str, line: str) -> Sighting:
-        values = dict(common)
-        pairs = count.pairs or values.pop("pairs", None)
-        values.pop("pairs", None)
-        if count.behaviour:
-            values["behaviour"] = tuple(dict.fromkeys((*count.behaviour, *values.get("behaviour", ()))))
-        if count.sex is not None:
-            values["sex"] = count.sex
-        if pairs:
-            values["sex"] = None
-        return Sighting(
-            id=one,
-            line_id=line,
-            count=count.number,
-            count_to=count.to,
-            count_kind=count.kind,  # type: ignore[arg-type]  # the words of sheet_values are the records' own
-            pairs=pairs,
-            **values,
-        )
 
 
 def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
@@ -237,13 +221,3 @@ def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
     if len(sums) != len(named) or not all(re.fullmatch("([0-9a-f]{64})?", one) for one in sums):
         sums = [""] * len(named)
     return tuple(map(Photo, named, sums))
-
-
-def _same(visit: Visit) -> tuple[Any, ...]:
-    """Give what makes rows without a visit's id one visit: one day at one place.
-
-    No people: two observers' rows of a day are one visit, and no id is worked out from somebody's name.
-    """
-    place = visit.place
-    where = (re.sub(r"\s+", " ", place.typed), place.square, place.locality.casefold(), place.latitude, place.longitude)
-    return (visit.date, where, visit.habitat, visit.method, visit.start, visit.remarks)

@@ -11,7 +11,8 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, SEXES, STAGES
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, QUOTES, SEXES, STAGES
+from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
@@ -24,16 +25,22 @@ _MORE_STAGES = {
 }
 _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
-_LEAST = re.compile(r"(?:>=?|≥|over|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
+_LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
+_OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
-_NIGHT = re.compile(
-    r"[ T]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?(?: ?[ap]m)?(?:Z|[+-][0-9]{2}:?[0-9]{2})?$", re.IGNORECASE
+NIGHT = re.compile(
+    r"[ T]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
+    r"(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
+    re.IGNORECASE,
 )
 
 
 class Count(NamedTuple):
-    """How many, of one sex where that was said with it; `zero` for a bare 0."""
+    """How many, of one sex where that was said with it; `zero` for a bare 0.
+
+    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said.
+    """
 
     number: int | None
     to: int | None = None
@@ -42,6 +49,10 @@ class Count(NamedTuple):
     pairs: int | None = None
     behaviour: tuple[str, ...] = ()
     zero: bool = False
+    stage: str | None = None
+    certainty: str | None = None
+    evidence: str | None = None
+    remarks: str = ""
 
 
 def read_day(text: str, today: date, century: int | None) -> str | Fault:
@@ -52,10 +63,10 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
             return Fault("date-in-future", f"{plain} is still to come.", "check day, month and year", text)
         return plain
     if "/" in plain and plain[:4].isdecimal():
-        ends = [_NIGHT.sub("", end) for end in plain.split("/")]
+        ends = [NIGHT.sub("", end) for end in plain.split("/")]
         if span("/".join(ends)) is not None:
             return ends[0] if ends[0] == ends[-1] else "/".join(ends)
-    plain = _NIGHT.sub("", plain)
+    plain = NIGHT.sub("", plain)
     short = _SHORT_YEAR.fullmatch(plain.replace("-", " ") if not plain[:4].isdecimal() else "")
     if short and century is not None:
         plain = f"{short[1]}{century + int(short[2])}"
@@ -98,13 +109,27 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         return (Count(int(found[1]), kind="estimate"),)
     if (found := _LEAST.fullmatch(plain)) and int(found[1] or found[2]):
         return (Count(int(found[1] or found[2]), kind="at least"),)
-    read = read_tallies(re.sub(r"[,;&+/]|\band\b", " ", plain))
-    if isinstance(read, Fault):
-        hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, or present"
-        return Fault("count-not-read", "This is no count that can be read.", hint, text)
+    if found := _OVER.fullmatch(plain):
+        return (Count(int(found[1]) + 1, kind="at least"),)
+    quoted = any(sign in QUOTES for sign in text)
+    read = read_tallies(text.strip() if quoted else re.sub(r"[,;&+/]|\band\b", " ", text.strip()))
+    if isinstance(read, Fault) or _says_more(read):
+        why = "This is no count that can be read."
+        hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, 3 exuviae, or present"
+        if isinstance(read, Fault) and read.code == "two-stages":
+            why, hint = read.message.replace("line", "count"), "write a row for each"
+        return Fault("count-not-read", why, hint, text)
+    also = {"stage": read.stage, "certainty": read.certainty, "evidence": read.evidence, "remarks": read.remarks}
     return tuple(
-        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour) for tally in read.tallies
+        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour, **also)  # type: ignore[arg-type]
+        for tally in read.tallies
     )
+
+
+def _says_more(read: Counted) -> bool:
+    """Say whether a count says what has no room in it: people, places, times, photographs, a sign beside a name."""
+    people = read.observers or read.company or read.determiner
+    return bool(people or read.place or read.locality or read.time or read.photos or read.qualifier)
 
 
 def read_sex(text: str) -> str | Fault | None:
@@ -166,23 +191,3 @@ def read_vice_county(text: str) -> str | Fault:
     """Read a vice-county's number."""
     county = find_vice_county(text)
     return county._replace(said=text) if isinstance(county, Fault) else county.number
-
-
-def read_people(text: str) -> tuple[tuple[str, ...], str]:
-    """Read who: names, and a party without names ("leader and party of 12").
-
-    Names are parted by | ; & or "and", and by a comma between whole names ("Ada Marsh, Ben Sallow"); else a comma
-    stays in a name, for many write the surname first ("Marsh, Ada").
-    """
-    cells = re.split(r"[|;&]|\band\b(?!\s+(?:a\s+)?party)", text)
-    parts = [" ".join(part.split()) for cell in cells for part in _by_comma(cell)]
-    parties = [part for part in parts if re.search(r"\bparty\b|[0-9]", part)]
-    names = dict.fromkeys(part for part in parts if part and part not in parties)
-    return tuple(names), "; ".join(parties)
-
-
-def _by_comma(text: str) -> list[str]:
-    """Part names at commas where each is whole: two words, and no initial at its end."""
-    parts = text.split(",")
-    whole = all(len(words := part.split()) > 1 and re.search(r"\w\w$", words[-1]) for part in parts)
-    return parts if whole else [text]

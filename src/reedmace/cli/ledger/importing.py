@@ -16,7 +16,6 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.import_file import Imported
     from reedmace.tasks.sheet_columns import ColumnMapping
     from reedmace.tasks.sheet_rows import Sheet
 
@@ -93,9 +92,17 @@ def command(
         finally:
             progress.close()
     if as_json:
-        say_json({**done._asdict(), "faults": {code: kind._asdict() for code, kind in done.faults.items()}})
+        faults = {code: kind._asdict() for code, kind in done.faults.items()}
+        say_json({**done._asdict(), "faults": faults, "read_as": [one._asdict() for one in done.read_as]})
     else:
-        _tell(done, dry_run)
+        from reedmace.terminal.import_page import show_import
+        from reedmace.terminal.plain import literal
+        from reedmace.terminal.screen import Screen
+
+        show_import(Screen(), done, dry=dry_run)
+        if done.faults_file is not None:
+            # Not wrapped: a path is there to be copied.
+            click.echo(f"They are in {literal(done.faults_file)}: correct them there, and import that file.")
     if done.faulty:
         sys.exit(1)
 
@@ -144,22 +151,3 @@ def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quie
             chosen = click.prompt(f"Line {line} has a count of 0. What does 0 mean in this file?", type=_ZERO, err=True)
             mapping = mapping._replace(zero=chosen)
     return mapping
-
-
-def _tell(done: Imported, dry_run: bool) -> None:
-    from reedmace.terminal.faulty_rows import show_faulty_rows
-    from reedmace.terminal.plain import literal
-    from reedmace.terminal.screen import Screen
-    from reedmace.terminal.words import plural
-
-    would = "Would bring in" if dry_run else "Brought in"
-    brought = f"{plural(done.sightings, 'sighting')} and {plural(done.visits, 'visit')}"
-    click.echo(f"{would} {brought} from {plural(done.rows, 'row')}.")
-    if done.there:
-        click.echo(f"In the ledger already, and left as they are: {done.there:,}.")
-    if done.left_out:
-        click.echo(f"Rows that say that there was nothing: {done.left_out:,}.")
-    if done.faulty:
-        show_faulty_rows(Screen(), done.faulty, done.faults)
-    if done.faults_file is not None:
-        click.echo(f"They are in {literal(done.faults_file)}: correct them there, and import that file.")

@@ -1,0 +1,90 @@
+"""What became of the rows of an imported file, counted while it is read."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import NamedTuple
+
+from reedmace.records import Sighting, Visit
+from reedmace.tasks.faults_file import FaultKind, FaultsFile
+from reedmace.tasks.sheet_records import Made
+
+
+class ReadAs(NamedTuple):
+    """A name as typed that is no name of the key, what it was taken for, and in how many rows."""
+
+    typed: str
+    taken_for: str
+    rows: int
+
+
+class Imported(NamedTuple):
+    """What became of the rows: new sightings and visits, sightings that were there, rows left out, faulty ones.
+
+    `faults` are the kinds of fault by code; `faults_file` is where they went, None where there were none (or dry).
+    `nobody` of the rows brought in named nobody who observed; they are credited to `observer`. `read_as` are their
+    names that had to be read into something, the most frequent first. `withdrawals` are rows that ask that a record
+    be taken out, `to_withdraw` the ids of those that stand in this ledger.
+    """
+
+    rows: int
+    sightings: int
+    visits: int
+    there: int
+    left_out: int
+    faulty: int
+    faults: dict[str, FaultKind]
+    faults_file: str | None
+    nobody: int = 0
+    observer: str = ""
+    read_as: tuple[ReadAs, ...] = ()
+    withdrawals: int = 0
+    to_withdraw: tuple[str, ...] = ()
+
+
+class Tally:
+    """The counts of one import under way. `observer` is credited with the rows that name nobody."""
+
+    def __init__(self, observer: str) -> None:
+        self.rows = self.sightings = self.visits = self.there = self.left_out = self.nobody = self.withdrawals = 0
+        self._observer = observer
+        self._read_as: Counter[tuple[str, str]] = Counter()
+        self._to_withdraw: dict[str, None] = {}
+
+    def asked(self, record: str, *, stands: bool) -> None:
+        """Count a row that asks that a record be taken out, which `stands` in this ledger or does not."""
+        self.withdrawals += 1
+        if stands:
+            self._to_withdraw[record] = None
+
+    def wrote(self, records: list[Visit | Sighting], rows: list[Made]) -> None:
+        """Count what was written, and of these rows those of which a sighting was."""
+        written = {record.id for record in records if isinstance(record, Sighting)}
+        self.sightings += len(written)
+        self.visits += len(records) - len(written)
+        for made in rows:
+            if not written.isdisjoint(one.id for one in made.sightings):
+                self.nobody += made.nobody
+                if made.named is not None:
+                    self._read_as[made.named.taxon.typed, made.named.told] += 1
+
+    def told(self, faults: FaultsFile) -> Imported:
+        """Give what became of the rows."""
+        return Imported(
+            self.rows,
+            self.sightings,
+            self.visits,
+            self.there,
+            self.left_out,
+            faults.rows,
+            faults.kinds,
+            faults.name,
+            self.nobody,
+            self._observer if self.nobody else "",
+            tuple(ReadAs(*names, rows) for names, rows in self._names()),
+            self.withdrawals,
+            tuple(self._to_withdraw),
+        )
+
+    def _names(self) -> list[tuple[tuple[str, str], int]]:
+        return sorted(self._read_as.items(), key=lambda one: (-one[1], one[0]))

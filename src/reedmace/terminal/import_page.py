@@ -1,0 +1,58 @@
+"""What an import came to, on the screen."""
+
+from __future__ import annotations
+
+from reedmace.tasks.import_told import Imported
+from reedmace.terminal.faulty_rows import show_faulty_rows
+from reedmace.terminal.plain import literal
+from reedmace.terminal.screen import Screen
+from reedmace.terminal.words import plural
+
+_MOST_NAMES = 20
+_MOST_IDS = 5
+
+
+def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
+    """Say what came in, what did not, and what was taken for granted; `dry` where nothing was written."""
+    would = "Would bring in" if dry else "Brought in"
+    brought = f"{plural(done.sightings, 'sighting')} and {plural(done.visits, 'visit')}"
+    screen.say(f"{would} {brought} from {plural(done.rows, 'row')}.")
+    if done.there:
+        screen.say(f"In the ledger already, and left as they are: {done.there:,}.")
+    if done.left_out:
+        screen.say(f"Rows that say that there was nothing: {done.left_out:,}.")
+    if done.nobody:
+        screen.say(f"Rows that name nobody who observed, credited to {literal(done.observer)}: {done.nobody:,}.")
+    if done.withdrawals:
+        _withdrawals(screen, done)
+    _read_as(screen, done)
+    if done.faulty:
+        show_faulty_rows(screen, done.faulty, done.faults)
+
+
+def _read_as(screen: Screen, done: Imported) -> None:
+    """List the names that had to be read into something, so that whoever typed them can look."""
+    if not done.read_as:
+        return
+    screen.say("Names that are not in the key as they were typed. Read as:")
+    for one in done.read_as[:_MOST_NAMES]:
+        screen.say(f"{one.typed}: {one.taken_for}, {plural(one.rows, 'row')}", indent=2, hang=2)
+    rest = done.read_as[_MOST_NAMES:]
+    if rest:
+        rows = plural(sum(one.rows for one in rest), "row")
+        screen.say(f"and {plural(len(rest), 'name')} more, in {rows}: all of them are in  --json", indent=2, hang=2)
+
+
+def _withdrawals(screen: Screen, done: Imported) -> None:
+    asks = "1 row asks" if done.withdrawals == 1 else f"{done.withdrawals:,} rows ask"
+    if not done.to_withdraw:
+        screen.say(f"{asks} that a record be taken out; none of these stands in this ledger.")
+        return
+    screen.say(f"{asks} that a record be taken out:")
+    screen.say('reedmace ledger withdraw ID --reason "..."', indent=2)
+    standing = len(done.to_withdraw)
+    screen.say(f"In this ledger {'stands' if standing == 1 else 'stand'}:", indent=2)
+    for one in done.to_withdraw[:_MOST_IDS]:
+        screen.say(one, indent=4)
+    if standing > _MOST_IDS:
+        screen.say(f"and {standing - _MOST_IDS:,} more: all of them are in  --json", indent=4)

@@ -1,0 +1,44 @@
+"""What tests of tasks share."""
+
+from __future__ import annotations
+
+from itertools import islice
+from pathlib import Path
+
+import pytest
+
+from ledger.pond import counting
+from reedmace.keys.model import Key
+from reedmace.ledger import open_ledger
+from reedmace.tasks.import_file import Importing, import_file
+from reedmace.tasks.import_told import Imported
+from reedmace.tasks.sheet_columns import corrected, guess, missing
+from reedmace.tasks.sheet_rows import look_at, rows
+from tasks.importing import NOW, TODAY, Import
+
+
+@pytest.fixture
+def bring(tarn: Key, tmp_path: Path) -> Import:
+    """Import a text (or bytes) as a file into the ledger `pond`; options by name."""
+    mint = counting(1, "a")
+
+    def importing(
+        text: str | bytes,
+        name: str = "walks.csv",
+        ledger: str = "pond",
+        dry: bool = False,
+        typed: tuple[str, ...] = (),
+        **options: object,
+    ) -> Imported:
+        path = tmp_path / name
+        path.write_bytes(text if isinstance(text, bytes) else text.encode())
+        sheet = look_at(str(path))
+        sample = [row.cells for row in islice(rows(sheet), 200)]
+        mapping = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)._replace(**options)
+        assert missing(mapping) == []
+        with open_ledger(tmp_path / ledger) as pond:
+            ada = pond.people.register("Ada Marsh", mint)
+            how = Importing(ada, "Ada Marsh", NOW, mint, TODAY, dry)
+            return import_file(pond, tarn, sheet, mapping, how, lambda _: None)
+
+    return importing

@@ -1,0 +1,70 @@
+"""What a name was taken for is told, and two columns of names are one name or a fault."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tasks.importing import Import, faulty, kept
+
+HEAD = "Date,Grid Ref,Species,No.\n"
+
+
+def rows(*names: str) -> str:
+    """Rows of one day and place with these names."""
+    return HEAD + "".join(f"12/07/2026,SU 431 118,{name},{at}\n" for at, name in enumerate(names, 1))
+
+
+def test_names_that_are_none_of_the_key_are_told_with_what_they_were_taken_for(bring: Import) -> None:
+    """The most frequent first; of a dry run too, and not of rows that were there already or are faulty."""
+    text = rows(
+        "misty", "Pale", "misty", "wombat", "Pale Rushlet", "tarnula nebula", "Great Boulderer ?", "Tarnula sp."
+    )
+    told = [
+        ("misty", "Misty Rushlet (Tarnula nebula)", 2),
+        ("Pale", "Pale Rushlet (Tarnula pallida)", 1),
+    ]
+    for dry in (True, False):
+        assert [tuple(one) for one in bring(text, dry=dry).read_as] == told
+    assert bring(text).read_as == ()
+
+
+def test_a_part_of_a_group_is_told_as_the_group(bring: Import) -> None:
+    """A genus by one word, and a pair by half of each name."""
+    done = bring(rows("boulderer sp.", "pale/misty rushlet", "Pale Rushlet/Misty Rushlet"))
+    assert [(one.typed, one.rows) for one in done.read_as] == [("boulderer sp.", 1), ("pale/misty rushlet", 1)]
+    assert "Mossopa" in done.read_as[0].taken_for
+
+
+NAMED = "Date,Grid Ref,English name,Latin name,No.\n"
+
+
+@pytest.mark.parametrize(
+    ("names", "found"),
+    [
+        ("Pale Rushlet,Tarnula pallida", "Tarnula pallida"),
+        ("pale rushlet,", "Tarnula pallida"),
+        (",Tarnula pallida", "Tarnula pallida"),
+        ("Pale Rushlet,Tarnulidae", "Tarnula pallida"),
+        ("Tarnula,pallida", "Tarnula pallida"),
+    ],
+)
+def test_two_columns_of_names_that_agree_are_one_name(bring: Import, tmp_path: Path, names: str, found: str) -> None:
+    """Or one name in two parts; both are kept as typed."""
+    done = bring(f"{NAMED}12/07/2026,SU 431 118,{names},3\n")
+    assert (done.faulty, done.read_as) == (0, ())
+    [(one, _)] = kept(tmp_path)
+    assert one.taxon.scientific_name == found
+    assert all(part in one.taxon.typed for part in names.split(","))
+
+
+@pytest.mark.parametrize("head", [NAMED, NAMED.replace("Latin", "Scientific")])
+def test_two_columns_of_names_that_contradict_each_other_are_a_fault(bring: Import, tmp_path: Path, head: str) -> None:
+    """Which says both, and does not choose."""
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,Tarnula nebula,3\n")
+    assert kept(tmp_path) == []
+    [row] = faulty(done)
+    assert row["fault"] == "names-differ"
+    assert "Pale Rushlet (Tarnula pallida)" in row["why"]
+    assert "Tarnula nebula" in row["why"]

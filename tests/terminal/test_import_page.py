@@ -1,0 +1,50 @@
+"""What an import came to, as it is shown."""
+
+from __future__ import annotations
+
+import io
+
+from reedmace.tasks.import_told import Imported, ReadAs
+from reedmace.terminal.import_page import show_import
+from reedmace.terminal.screen import Screen
+
+NOTHING = Imported(0, 0, 0, 0, 0, 0, {}, None)
+
+
+def shown(done: Imported, *, dry: bool = False) -> list[str]:
+    """The lines on a screen of 100 columns."""
+    out = io.StringIO()
+    show_import(Screen(out, 100, colour=False), done, dry=dry)
+    return out.getvalue().splitlines()
+
+
+def test_who_is_credited_with_rows_that_name_nobody() -> None:
+    """In words, of a dry run too."""
+    done = NOTHING._replace(rows=3, sightings=3, visits=1, nobody=2, observer="Ada [b] Marsh")
+    assert shown(done, dry=True) == [
+        "Would bring in 3 sightings and 1 visit from 3 rows.",
+        "Rows that name nobody who observed, credited to Ada [b] Marsh: 2.",
+    ]
+
+
+def test_at_most_twenty_names_are_listed_and_the_rest_is_counted() -> None:
+    """Their rows too."""
+    names = tuple(ReadAs(f"red {at}", "Ruddy Tarnling (Tarnula rubra)", 30 - at) for at in range(23))
+    lines = shown(NOTHING._replace(read_as=names))
+    assert lines[1] == "Names that are not in the key as they were typed. Read as:"
+    assert lines[2] == "  red 0: Ruddy Tarnling (Tarnula rubra), 30 rows"
+    assert lines[21].startswith("  red 19")
+    assert lines[22:] == ["  and 3 names more, in 27 rows: all of them are in  --json"]
+    assert shown(NOTHING._replace(read_as=names[:20]))[-1].startswith("  red 19")
+
+
+def test_a_few_ids_are_listed_of_records_to_take_out() -> None:
+    """And how many more there are."""
+    lines = shown(NOTHING._replace(withdrawals=9, to_withdraw=tuple("abcdefg")))
+    assert lines[1:] == [
+        "9 rows ask that a record be taken out:",
+        '  reedmace ledger withdraw ID --reason "..."',
+        "  In this ledger stand:",
+        *(f"    {one}" for one in "abcde"),
+        "    and 2 more: all of them are in  --json",
+    ]
