@@ -44,7 +44,7 @@ def read_line(key: Key, typed: str) -> Line | Fault:
     if isinstance(counted, Fault):
         return counted
     line = _named(key, counted)
-    if isinstance(line, Line):
+    if isinstance(line, Line) or not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
     others = []
     known = key_words(key)
