@@ -169,7 +169,8 @@ def clock(word: str) -> str | None:
 def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int]:
     """People's names from `at` on, each as one word of the line, and where they end.
 
-    A name is text in quotes, or words that begin with a capital; "and", "&" and a comma part two names.
+    A name is text in quotes, or words that begin with a capital; "and", "&" and a comma part two names. Quotes right
+    behind a name are no further one.
     """
     found: list[Word] = []
     parts: list[Word] = []
@@ -182,7 +183,11 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
 
     while at < len(words):
         word = words[at]
+        last = parts[-1] if parts else found[-1] if found else None
         if word.quoted:
+            apart = last is None or words[at - 1].plain in ("and", "&") or word.start - last.end > 1
+            if not apart or not _name_like(word):
+                break
             close()
             found.append(word)
         elif word.plain in ("and", "&") and (parts or found) and at + 1 < len(words) and _name_like(words[at + 1]):
@@ -199,4 +204,4 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
 
 
 def _name_like(word: Word) -> bool:
-    return word.quoted or (word.text[:1].isupper() and not any(sign.isdigit() for sign in word.text))
+    return (word.quoted or word.text[:1].isupper()) and not any(sign.isdigit() for sign in word.text)
