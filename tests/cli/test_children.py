@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import pytest
 
+from cli.seat import Seat
 from conftest import Ran
 
 AT = "visit 2026-07-12 @ SU 431 118"
@@ -40,3 +41,14 @@ def test_a_visit_under_way_names_no_child_either(run: Callable[..., Ran]) -> Non
     ran = run("visit", "start", "--by", "Ada Marsh", "@ SU 431 118 with Mia # aged 8")
     assert ran.returncode == 2
     assert "child-may-be-named" in ran.stderr
+
+
+@pytest.mark.parametrize(("answer", "left"), [("n", 0), ("y", 1)])
+def test_at_a_terminal_it_is_a_question(
+    run: Callable[..., Ran], seat: Callable[..., Seat], answer: str, left: int
+) -> None:
+    with seat("log", "--by", "Ada Marsh", f"{AT} with Mia # aged 8", "3 emp m") as sat:
+        sat.wait_for("adult's name?")
+        sat.type(answer)
+        sat.leave()
+    assert len(run("ledger", "list", "--json").stdout.splitlines()) == left

@@ -93,6 +93,10 @@ def command(
         walks = [_placed(options, page, joins, sites) for page in pages]
         no_child(walks)
         if dry_run:
+            from reedmace.tasks.rehearse import rehearse
+
+            for page, said in walks:
+                rehearse(key, page, said, evidence, new_id, _joined(said, joins))
             _show(key, walks, _name(ledger, by), joins)
             return
         if ledger is None:
@@ -126,13 +130,14 @@ def _anything(pages: Sequence[PageVisit]) -> None:
 def no_child(walks: Sequence[tuple[PageVisit, VisitSaid]]) -> None:
     """Where a name may be a child's: a question at a terminal, else nothing is written."""
     from reedmace.tasks.children import child_may_be_named
+    from reedmace.terminal.plain import literal
 
     fault = child_may_be_named(walks)
     if fault is None:
         return
     if not sys.stdin.isatty():
         raise Refused(fault)
-    if not click.confirm(f"{fault.message} Is it an adult's name?", default=False):
+    if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
         raise click.Abort
 
 

@@ -8,9 +8,8 @@ from reedmace.tasks.field_words import names_after
 from reedmace.tasks.visit_said import Reader
 
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
-_PARTY = (
-    rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}})(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
-)
+_MORE = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
+_PARTY = rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}}){_MORE}"
 _COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) {_CHILDREN})\b"
 _BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
 
@@ -19,7 +18,7 @@ def people(reader: Reader, at: int) -> int | None:
     """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`, `with 6 children`."""
     plain = reader.plain(at).rstrip(":")
     if (plain in _BEGINS or plain.isdecimal()) and (end := _take_party(reader, at)) is not None:
-        return _no_quote(reader, at, end)
+        return _no_quote(reader, end)
     if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
         return None
     names, end = names_after(reader.words, at + 1)
@@ -37,10 +36,10 @@ def people(reader: Reader, at: int) -> int | None:
         reader.put(reader.words[at], determiner=names[0])
     else:
         reader.put(reader.words[at], observers=names)
-    return _no_quote(reader, at, end)
+    return _no_quote(reader, end)
 
 
-def _no_quote(reader: Reader, at: int, end: int) -> int:
+def _no_quote(reader: Reader, end: int) -> int:
     """Words in quotes right behind people could be one more of them, the place or a remark: they are refused."""
     if end >= len(reader.words) or not reader.words[end].quoted:
         return end
