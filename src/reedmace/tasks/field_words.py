@@ -58,6 +58,19 @@ INCLUDED = dict.fromkeys(("incl", "incl.", "inc", "inc.", "including", "includes
 BESIDE = dict.fromkeys(("excl", "excl.", "excluding", "plus", "beside", "besides", "extra"), "beside")
 # Words that join others and say nothing of their own. The line is kept verbatim all the same.
 JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×"), "")
+# Colours tell how an insect looked where they stand before its sex: "1 blue female emperor".
+COLOURS = frozenset(
+    (
+        *("black", "blue", "brown", "bronze", "dark", "green", "grey", "orange", "pale", "pink"),
+        *("purple", "red", "violet", "white", "yellow"),
+    )
+)
+NUMBERS = {
+    word: str(number)
+    for number, word in enumerate(
+        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), start=1
+    )
+} | {"dozen": "12"}
 ABOUT = frozenset(("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "around", "roughly", "est"))
 AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
 OVER = frozenset((">", "over"))
