@@ -149,3 +149,13 @@ def test_a_lines_own_sign_for_an_estimate_reaches_it_through_a_shell(clean_env, 
     assert done.returncode == 0, done.stderr
     (kept,) = listed()
     assert (kept["count"], kept["count_kind"], kept["certainty"]) == (40, "estimate", "uncertain")
+
+
+def test_a_dry_run_refuses_what_the_real_run_refuses(run, owned, listed) -> None:
+    """A visit that ends before it starts."""
+    page = ("visit 12/7/2025 14:00-13:00 @ SU 431 118", "3 emp m")
+    dry, real = run("log", "--dry-run", *page), run("log", *page)
+    assert (dry.returncode, dry.stdout) == (real.returncode, "")
+    assert "ends-before-start" in dry.stderr
+    assert "ends-before-start" in real.stderr
+    assert listed() == []

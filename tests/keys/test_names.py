@@ -77,6 +77,100 @@ def test_a_short_form_that_could_be_several_is_never_chosen_for_the_user(key: Ke
     assert len(could_mean(key, typed)) > 1
 
 
+@pytest.mark.parametrize(
+    ("typed", "commonest", "only"),
+    [
+        ("red darter", "Common Darter", "Red-veined Darter"),
+        ("yellow darter", "Common Darter", "Yellow-winged Darter"),
+        ("green hawker", "Migrant Hawker", "Norfolk Hawker"),
+        ("blue chaser", "Broad-bodied Chaser", "Scarce Chaser"),
+        ("small blue", "Common Blue Damselfly", "Scarce Blue-tailed Damselfly"),
+        ("green emerald", "Emerald Damselfly", "Willow Emerald Damselfly"),
+        ("large damselfly", "Common Blue Damselfly", "Large Red Damselfly"),
+        ("gr", "Brown Hawker", "Green Darner"),
+        ("im", "Emperor Dragonfly", "Emperor Dragonfly"),
+    ],
+)
+def test_plain_words_that_others_share_are_asked_about_though_one_species_answers(
+    key: Key, typed: str, commonest: str, only: str
+) -> None:
+    """What occurs commonest is told before the rarity that alone has these words among its names."""
+    fault = refused(key, typed)
+    assert (fault.code, fault.hint[:12]) == ("ambiguous-name", "did you mean")
+    assert commonest in fault.hint
+    assert only in fault.hint
+    asked = [key.species[index].english for index in could_mean(key, typed)]
+    assert asked.index(commonest) <= asked.index(only) or commonest == "Emerald Damselfly"
+
+
+@pytest.mark.parametrize(
+    ("typed", "english"),
+    [
+        ("broad chaser", "Broad-bodied Chaser"),
+        ("amber hawker", "Brown Hawker"),
+        ("moor haw", "Common Hawker"),
+        ("common emerald", "Emerald Damselfly"),
+        ("common bluetail", "Blue-tailed Damselfly"),
+        ("green-eyed hawker", "Norfolk Hawker"),
+        ("blue emperor", "Emperor Dragonfly"),
+        ("nomad", "Red-veined Darter"),
+        ("willow", "Willow Emerald Damselfly"),
+    ],
+)
+def test_a_word_that_is_no_others_and_another_name_in_full_are_enough(key: Key, typed: str, english: str) -> None:
+    found = find_name(key, typed)
+    assert isinstance(found, FoundName), found
+    assert [key.species[index].english for index in found.species] == [english]
+
+
+@pytest.mark.parametrize(
+    ("typed", "english"),
+    [
+        ("sh", {"Southern Hawker"}),
+        ("mh", {"Migrant Hawker"}),
+        ("bh", {"Brown Hawker"}),
+        ("gd", {"Golden-ringed Dragonfly", "Green Darner"}),
+        ("btd", {"Blue-tailed Damselfly"}),
+        ("rd", {"Ruddy Darter", "Red-eyed Damselfly", "Red-veined Darter"}),
+    ],
+)
+def test_initials_come_before_fragments_and_are_asked_about_where_several_share_them(
+    key: Key, typed: str, english: set[str]
+) -> None:
+    """A joined word gives one letter, or one for each of its parts."""
+    assert {key.species[index].english for index in could_mean(key, typed)} == english
+    assert isinstance(find_name(key, typed), FoundName) == (len(english) == 1)
+
+
+@pytest.mark.parametrize(
+    ("typed", "groups"),
+    [("emerald sp.", ("Lestidae", "Corduliidae")), ("red sp.", ("Coenagrionidae", "Sympetrum"))],
+)
+def test_a_word_of_several_groups_with_sp_is_none_of_them_silently(
+    key: Key, typed: str, groups: tuple[str, str]
+) -> None:
+    """Each group that the hint names can be typed."""
+    fault = refused(key, typed)
+    assert fault.code == "ambiguous-name"
+    for group in groups:
+        assert f"{group} (" in fault.hint
+        found = find_name(key, group)
+        assert isinstance(found, FoundName)
+        assert found.group is not None
+        assert found.group.scientific == group
+
+
+def test_a_word_with_sp_is_the_smallest_group_that_holds_all_who_bear_it(key: Key) -> None:
+    """`blue sp.` is not the genus of the Blue-tailed Damselfly, for the Common Blue is of another."""
+    found = find_name(key, "blue sp.")
+    assert isinstance(found, FoundName)
+    assert found.group is not None
+    assert found.group.scientific == "Coenagrionidae"
+    for word in ("emerald", "red"):
+        assert "sp." not in refused(key, word).hint
+    assert "blue sp." in refused(key, "blue").hint
+
+
 def test_an_ambiguous_name_lists_its_candidates(key: Key) -> None:
     fault = refused(key, "blue")
     assert fault.code == "ambiguous-name"
@@ -170,6 +264,10 @@ def test_nothing_is_no_name(key: Key, typed: str) -> None:
     assert refused(key, typed).code == "name-empty"
 
 
+# Other names of two words that stand in names of commoner species: people say them of those too.
+PLAIN_WORDS = ("Blue Chaser", "Blue Hawker")
+
+
 def test_every_full_name_of_every_species_finds_exactly_that_species(key: Key) -> None:
     """Or it is ambiguous, because another species bears the very same name."""
     bearers: dict[str, set[int]] = defaultdict(set)
@@ -180,7 +278,9 @@ def test_every_full_name_of_every_species_finds_exactly_that_species(key: Key) -
         for name in (species.english, species.name, *species.aliases, *species.synonyms):
             found = find_name(key, name)
             shared = bearers[" ".join(name.casefold().replace("-", " ").split())]
-            if isinstance(found, Fault):
+            if isinstance(found, Fault) and name in PLAIN_WORDS:
+                assert species.english in found.hint
+            elif isinstance(found, Fault):
                 assert found.code == "ambiguous-name", (name, found)
                 assert len(shared) > 1, f"{name} is {species.name}'s alone"
                 assert species.english in found.hint

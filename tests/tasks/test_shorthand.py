@@ -87,6 +87,18 @@ azure dam or variable 3     | Azure Damselfly + Variable Damselfly | 3
 2 ban dem det "Dan O'Fen"   | Banded Demoiselle                    | 2, named by Dan O'Fen
 2 ban dem with Ben and Cat  | Banded Demoiselle                    | 2, also seen by Ben and Cat
 "by the oak" 2 ban dem      | Banded Demoiselle                    | 2; remark: by the oak
+1 blue female emperor       | Emperor Dragonfly                    | 1 female; remark: blue female
+2 green f lrd "low"         | Large Red Damselfly                  | 2 female; remark: green f; low
+12 common blue F            | Common Blue Damselfly                | 12 female
+C puella 3                  | Azure Damselfly                      | 3
+two emperors                | Emperor Dragonfly                    | 2
+about a dozen lrd           | Large Red Damselfly                  | about 12
+twelve lrd m                | Large Red Damselfly                  | 12 male
+four spot                   | Four-spotted Chaser                  | present, not counted
+four four-spotted           | Four-spotted Chaser                  | 4
+two four-spotted chasers    | Four-spotted Chaser                  | 2
+emp x 2                     | Emperor Dragonfly                    | 2
+emp x2                      | Emperor Dragonfly                    | 2
 """
 ROWS = [[cell.strip() for cell in row.split("|")] for row in LINES.strip().splitlines()]
 
@@ -136,6 +148,15 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("   # only a remark", "line-empty", "12 common blue m"),
         ("12", "name-empty", "common blue"),
         ("12 m ovip", "name-empty", "common blue"),
+        ("3 ten", "name-empty", "common blue"),
+        ("common blue D", "letter-for-count", "2-5"),
+        ("common blue F", "letter-for-count", "for females  f"),
+        ("F common blue", "letter-for-count", "for females  f"),
+        ("common blue A ?", "letter-for-count", "2-5"),
+        ("two azures", "ambiguous-name", "Azure Damselfly"),
+        ("a couple of emperors", "couple-unclear", "1 tan"),
+        ("3 im", "ambiguous-name", "did you mean"),
+        ("1 emerald sp.", "ambiguous-name", "Lestidae"),
         ("3 azzure damselfly", "unknown-name", "Azure Damselfly"),
         ("5 zebra", "unknown-name", "write any part"),
         ("1 teneral imm azure", "two-stages", "a line for each"),
@@ -357,3 +378,19 @@ def test_every_name_of_a_key_is_read_as_itself(folder: str, cache_home: Path) ->
             assert isinstance(line, Line), (name, line)
             assert line.name.species == (species.index,), name
             assert show_line(line) == "2 male"
+
+
+def test_the_one_that_was_chosen_keeps_a_number_in_words(key: Key) -> None:
+    assert choices(key, "two azures") == ("Coenagrion puella", "Aeshna caerulea")
+    line = read_chosen("two azures", FoundName("", (0,)))
+    assert isinstance(line, Line)
+    assert [tally.count for tally in line.tallies] == [2]
+
+
+def test_for_a_slip_english_names_come_first_and_another_name_says_whose_it_is(key: Key) -> None:
+    found = read_line(key, "12 comon blue")
+    assert isinstance(found, Fault)
+    assert found.hint.startswith("did you mean Common Blue Damselfly")
+    other = read_line(key, "2 emporer")
+    assert isinstance(other, Fault)
+    assert "Emperor (the Emperor Dragonfly)" in other.hint

@@ -201,3 +201,48 @@ def test_the_reference_is_kept_as_it_was_typed(key: Key) -> None:
     assert found.place == read_place("su431118")
     assert found.place is not None
     assert found.place.typed == "su431118"
+
+
+@pytest.mark.parametrize(
+    ("typed", "party", "size"),
+    [
+        ("with 6 children", "6 children", 6),
+        ("6 children", "6 children", 6),
+        ("by Ada Marsh and 6 children", "6 children", 6),
+        ("with Ben Sallow + 6 pupils", "6 pupils", 6),
+        ("party of 9 with 6 children", "party of 9 with 6 children", 9),
+        ("party of 9 and 5 more children", "party of 9 and 5 more children", 14),
+    ],
+)
+def test_children_are_counted_in_the_party(key: Key, typed: str, party: str, size: int) -> None:
+    """Beside others they add to it, within a party they are of it."""
+    found = said(key, f"visit @ SU 431 118 {typed}")
+    assert (found["party"], found["party_size"]) == (party, size)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        'visit @ SU 431 118 with Ben Sallow, Mia Linley "aged 8"',
+        'visit @ SU 431 118 with Ben Sallow, "aged 8"',
+        'visit @ SU 431 118 party of 9 "Mia and 5 more children"',
+        'visit @ SU 431 118 by "Ada Marsh" "by the sluice"',
+    ],
+)
+def test_quotes_behind_people_are_no_person_and_no_place(key: Key, typed: str) -> None:
+    found, faults = read_visit_line(key, typed, today=TODAY)
+    assert [fault.code for fault in faults] == ["quoted-behind-people"]
+    assert found.locality == ""
+    assert all(sign not in name.text for name in (*found.company, *found.observers) for sign in ("8", "sluice"))
+
+
+def test_a_further_person_in_quotes_comes_after_a_comma(key: Key) -> None:
+    for typed in ('with Ben Sallow, "Dan O\'Fen"', 'with Ben Sallow and "Dan O\'Fen"'):
+        assert said(key, typed)["company"] == ["Ben Sallow", "Dan O'Fen"]
+
+
+def test_the_hint_on_a_visits_line_does_not_speak_of_quotes(key: Key) -> None:
+    """Quotes there are the name of the place."""
+    _, faults = read_visit_line(key, "visit zebra", today=TODAY)
+    assert "quotes" not in faults[0].hint
+    assert "#" in faults[0].hint

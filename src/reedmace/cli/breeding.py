@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.options import json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 
 
 @click.command(name="breeding")
-@click.option("--name", metavar="NAME", help="One species or genus: any English or scientific name in full.")
+@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
 @click.option("--site", metavar="NAME", help="One site or place: part of its name.")
 @click.option("--since", type=click.IntRange(1600, 2999), metavar="YEAR", help="From this year on.")
 @click.option("--until", type=click.IntRange(1600, 2999), metavar="YEAR", help="Up to this year.")
 @click.option("--rules", default="criteria-2004", show_default=True, metavar="ID", help="The rule set to go by.")
+@key_option
 @ledger_option
 @json_option
 def command(
@@ -22,6 +23,7 @@ def command(
     since: int | None,
     until: int | None,
     rules: str,
+    key_name: str | None,
     ledger_name: str | None,
     as_json: bool,
 ) -> None:
@@ -33,15 +35,17 @@ def command(
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
     from reedmace.reports.breeding import read_rules, statuses
+    from reedmace.tasks.names_wanted import taxa_called
 
     rule_set = read_rules(rules)
     wanted = Wanted(
-        taxon=name,
         locality=site,
         since=f"{since}-01-01" if since else None,
         until=f"{until}-12-31" if until else None,
     )
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
+        if name is not None:
+            wanted = wanted._replace(taxa=taxa_called(ledger, load(key_name), name))
         found = statuses(rule_set, ((row[0], row[1]) for row in ledger.current_sightings(wanted)))
     if as_json:
         for status in found:

@@ -91,7 +91,12 @@ def command(
             pages = read_lines(key, words, source, sites)
         _anything(pages)
         walks = [_placed(options, page, joins, sites) for page in pages]
+        no_child(walks)
         if dry_run:
+            from reedmace.tasks.rehearse import rehearse
+
+            for page, said in walks:
+                rehearse(key, page, said, evidence, new_id, _joined(said, joins))
             _show(key, walks, _name(ledger, by), joins)
             return
         if ledger is None:
@@ -120,6 +125,20 @@ def _anything(pages: Sequence[PageVisit]) -> None:
     if not any(page.lines or page.said or page.notes for page in pages):
         hint = "write, for example,  reedmace log 12 common blue m"
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
+
+
+def no_child(walks: Sequence[tuple[PageVisit, VisitSaid]]) -> None:
+    """Where a name may be a child's: a question at a terminal, else nothing is written."""
+    from reedmace.tasks.children import child_may_be_named
+    from reedmace.terminal.plain import literal
+
+    fault = child_may_be_named(walks)
+    if fault is None:
+        return
+    if not sys.stdin.isatty():
+        raise Refused(fault)
+    if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
+        raise click.Abort
 
 
 def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:

@@ -1,21 +1,24 @@
 """Finding what a name means: any unambiguous part of an English or scientific name, old ones included.
 
-A whole name beats whole words, whole words beat beginnings of words, and those beat initials ("lrd"); of
+A whole name beats whole words, whole words beat the initials of a name ("lrd"), and those beat beginnings of words; of
 beginnings, those of the name's first words one after another ("s haw") beat others. Where several species answer
-alike, the name is ambiguous and all of them are told. `a/b` names a pair that could not be split; a genus, a family
-or a trade group may be named too ("darter sp.").
+alike, or one answers only to words that others share (`name_doubts.py`), the name is ambiguous and all of them are
+told. `a/b` names a pair that could not be split; a genus, a family or a trade group may be named too ("darter sp.").
 """
 
-import re
-from collections.abc import Callable, Iterable
-from functools import lru_cache
+from __future__ import annotations
+
 from typing import NamedTuple
 
-from reedmace.faults import Fault, did_you_mean
-from reedmace.keys.model import Group, Key, Species
+from reedmace.faults import Fault
+from reedmace.keys import name_fits as fits
+from reedmace.keys.model import Group, Key
+from reedmace.keys.name_doubts import commonest_first, in_doubt, nearest_names
+from reedmace.keys.name_fits import all_names, english_name, fitting, joined, words_of
+from reedmace.keys.name_groups import group_called, groups_with
 
-# "4-spotted" is as good as "Four-spotted".
-_NUMBERS = {"1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six", "7": "seven", "8": "eight"}
+_SP = ("sp", "spp", "species", "agg")
+_SHOWN = 6  # names that a hint lists
 
 
 class FoundName(NamedTuple):
@@ -34,41 +37,69 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     """The species, pair or group meant by a typed name."""
     if "/" in typed:
         return _pair(key, typed)
-    words = list(_words(typed))
-    bare = [word for word in words if word not in ("sp", "spp", "species", "agg")]
+    words = list(words_of(typed))
+    bare = [word for word in words if word not in _SP]
     if not bare:
         return Fault("name-empty", "There is no name here.", "write a name, such as  common blue", typed, typed=True)
     said_so = len(bare) < len(words)
-    found = set() if said_so else _fitting(key, bare, _whole, _names)
-    group = None if found else _group(key, bare, said_so=said_so)
-    if not (found or group):
-        found = _species(key, bare)
-    if len(found) == 1 and not said_so:
-        return FoundName(typed, tuple(found))
+    group = None
+    found = set() if said_so else _whole(key, bare)
+    if not found:
+        group = group_called(key, bare, said_so=said_so)
     if group is not None:
         return FoundName(typed, tuple(sorted(group.members)), group)
-    if len(found) > 1:
-        names = [key.species[index].english for index in sorted(found)]
-        shown = f"{', '.join(names[:6])}{' …' if len(names) > 6 else ''}"
-        hint = f"write more of one of them: {shown}"
-        if not said_so and _group(key, bare, said_so=True):
-            hint += f"; or  {typed.strip()} sp.  for the group"
-        return Fault("ambiguous-name", f'"{typed.strip()}" could be {len(names)} species.', hint, typed, typed=True)
-    known = [name for species in key.species for name in _names(species)]
-    hint = did_you_mean(" ".join(bare), known, "write any part of an English or scientific name")
-    return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
+    if said_so and (groups := groups_with(key, bare)):
+        return _several_groups(typed, groups)
+    found = found or _species(key, bare)
+    if not found or (said_so and len(found) == 1):
+        otherwise = "write any part of an English or scientific name"
+        hint = nearest_names(key, " ".join(bare), otherwise)
+        return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
+    if said_so or len(found) > 1:
+        return _ambiguous(key, typed, bare, found, said_so=said_so)
+    one = next(iter(found))
+    doubted = in_doubt(key, tuple(bare), one)
+    return _doubtful(key, typed, doubted, one) if doubted else FoundName(typed, tuple(found))
 
 
 def could_mean(key: Key, typed: str) -> tuple[int, ...]:
-    """The species that an ambiguous name could mean, in the key's order, for asking which."""
-    return tuple(sorted(_fits(key, typed)))
+    """The species that an ambiguous name could mean, the commonest first, for asking which."""
+    words = words_of(typed)
+    return () if any(word in _SP for word in words) else commonest_first(key, _fits(key, typed))
 
 
 def key_words(key: Key) -> frozenset[str]:
     """Every word of the names in a key, as they are compared: lower case, plural endings dropped."""
-    names = [name for species in key.species for name in _names(species)]
+    names = [name for species in key.species for name in all_names(species)]
     names += [name for group in key.groups for name in (group.title, group.scientific or "")]
-    return frozenset(word for name in names for word in _words(name))
+    return frozenset(word for name in names for word in words_of(name))
+
+
+def _ambiguous(key: Key, typed: str, bare: list[str], found: set[int], *, said_so: bool) -> Fault:
+    hint = f"write more of one of them: {_listed(key, commonest_first(key, found))}"
+    group = None if said_so else group_called(key, bare, said_so=True)
+    if group is not None and found <= group.members:
+        hint += f"; or  {typed.strip()} sp.  for the group"
+    return Fault("ambiguous-name", f'"{typed.strip()}" could be {len(found)} species.', hint, typed, typed=True)
+
+
+def _doubtful(key: Key, typed: str, could_be: tuple[int, ...], found: int) -> Fault:
+    if found not in could_be[:_SHOWN]:
+        could_be = (*could_be[: _SHOWN - 1], found, *could_be[_SHOWN - 1 :])
+    message = f'"{typed.strip()}" is too little of a name to be sure.'
+    hint = f"did you mean {'one of: ' if len(could_be) > 1 else ''}{_listed(key, could_be)}"
+    return Fault("ambiguous-name", message, f"{hint}{'' if len(could_be) > 1 else '?'}", typed, typed=True)
+
+
+def _several_groups(typed: str, groups: tuple[Group, ...]) -> Fault:
+    shown = " or ".join(f"{group.scientific or group.title} ({group.title})" for group in groups)
+    message = f'"{typed.strip()}" is the name of no one group.'
+    return Fault("ambiguous-name", message, f"write the group: {shown}", typed, typed=True)
+
+
+def _listed(key: Key, found: tuple[int, ...]) -> str:
+    names = [key.species[index].english for index in found]
+    return f"{', '.join(names[:_SHOWN])}{' …' if len(names) > _SHOWN else ''}"
 
 
 def _pair(key: Key, typed: str) -> FoundName | Fault:
@@ -79,35 +110,53 @@ def _pair(key: Key, typed: str) -> FoundName | Fault:
     if shared:
         longer = [find_name(key, f"{part} {shared}") for part in parts[:-1]]
         found[:-1] = [long if isinstance(long, FoundName) else one for long, one in zip(longer, found, strict=False)]
-    genera = {key.species[index].genus for one in found if isinstance(one, FoundName) for index in one.species}
+    sure = {index for one in found if isinstance(one, FoundName) for index in one.species}
     species: list[int] = []
     for part, one in zip(parts, found, strict=True):
         # "azure/variable": of several Azures the one that could be taken for a Variable is meant.
-        related = [] if isinstance(one, FoundName) else [i for i in _fits(key, part) if key.species[i].genus in genera]
+        related = [] if isinstance(one, FoundName) else _kin(key, _fits(key, part), sure)
         if isinstance(one, Fault) and len(related) != 1:
             return one._replace(said=typed)
         species += one.species if isinstance(one, FoundName) else related
     return FoundName(typed, tuple(dict.fromkeys(species)))
 
 
+def _kin(key: Key, found: set[int], of: set[int]) -> list[int]:
+    """Of these species those in the genus of others; where that is not one, those in their family."""
+    species = key.species
+    same_genus = [index for index in found if any(species[index].genus == species[other].genus for other in of)]
+    same_family = [index for index in found if any(species[index].family == species[other].family for other in of)]
+    return same_genus if len(same_genus) == 1 else same_family
+
+
 def _fits(key: Key, typed: str) -> set[int]:
-    words = list(_words(typed))
-    return _fitting(key, words, _whole, _names) or _species(key, words)
+    words = list(words_of(typed))
+    found = _whole(key, words) or _species(key, words)
+    doubted = in_doubt(key, tuple(words), next(iter(found))) if len(found) == 1 else ()
+    return set(doubted) or found
+
+
+def _whole(key: Key, words: list[str]) -> set[int]:
+    return fitting(key, words, fits.whole, all_names)
 
 
 def _species(key: Key, words: list[str]) -> set[int]:
-    """Species whose names fit best: by whole words, else by beginnings of words, else by initials.
+    """Species whose names fit best: by whole words, else by initials, else by beginnings of words.
 
     English names come before aliases and scientific names, so that a second English name never hides a first.
     """
-    for names in (_english, _names):
-        for fits in (_whole_words, _close_beginnings, _beginnings):
-            found = _fitting(key, words, fits, names)
-            if len(found) > 1 and fits is _beginnings and (longer := _only_word(key, words)):
-                return _fitting(key, longer, _whole, _names) or found
+    for names in (english_name, all_names):
+        for fit in (fits.whole_words, fits.initials, fits.close_beginnings, fits.beginnings):
+            if fit is fits.initials:
+                # A joined word may give one letter or each of its parts one: "grd" and "gd".
+                found = fitting(key, words, fit, english_name) | fitting(key, words, fit, english_name, joined)
+            else:
+                found = fitting(key, words, fit, names)
+            if len(found) > 1 and fit is fits.beginnings and (longer := _only_word(key, words)):
+                return fitting(key, longer, fits.whole, all_names) or found
             if found:
                 return found
-    return _fitting(key, words, _part_initials, _english, _joined) or _fitting(key, words, _initials, _english)
+    return fitting(key, words, fits.part_initials, english_name, joined)
 
 
 def _only_word(key: Key, words: list[str]) -> list[str] | None:
@@ -115,103 +164,8 @@ def _only_word(key: Key, words: list[str]) -> list[str] | None:
 
     Then it means what the full word would; "blu" begins "blue" and "bluetail", so it is not one word.
     """
-    if len(words) != 1 or len(words[0]) < 2:
+    if len(words) != 1 or len(words[0]) < 3:
         return None
-    begun = {word for species in key.species for name in _names(species) for word in _words(name)}
+    begun = {word for species in key.species for name in all_names(species) for word in words_of(name)}
     begun = {word for word in begun if word.startswith(words[0])}
     return list(begun) if len(begun) == 1 else None
-
-
-def _fitting(
-    key: Key,
-    words: list[str],
-    fits: Callable[[tuple[str, ...], tuple[str, ...]], bool],
-    names: Callable[[Species], Iterable[str]],
-    split: Callable[[str], tuple[str, ...]] | None = None,
-) -> set[int]:
-    typed, split = tuple(words), split or _words
-    return {species.index for species in key.species if any(fits(typed, split(name)) for name in names(species))}
-
-
-def _names(species: Species) -> Iterable[str]:
-    return (species.english, species.name, *species.aliases, *species.synonyms)
-
-
-def _english(species: Species) -> Iterable[str]:
-    return (species.english,)
-
-
-def _whole(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    return typed == name
-
-
-def _whole_words(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    return _in_order(typed, name, lambda one, other: one == other)
-
-
-def _beginnings(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    # One letter alone could be anything; before another word it is a genus ("C. puella").
-    return any(len(word) > 1 for word in typed) and _in_order(typed, name, lambda one, other: other.startswith(one))
-
-
-def _close_beginnings(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    # Of two words or more only: one beginning alone ("blu") could belong to any word of a name.
-    return 1 < len(typed) <= len(name) and all(
-        whole.startswith(begun) for begun, whole in zip(typed, name, strict=False)
-    )
-
-
-def _part_initials(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    # "bt sk": a joined word ("black-tailed") by the initials of its parts, another by its beginning.
-    return 1 < len(typed) <= len(name) and all(
-        whole.startswith(begun) or begun == "".join(part[:1] for part in whole.split("-"))
-        for begun, whole in zip(typed, name, strict=False)
-    )
-
-
-def _joined(name: str) -> tuple[str, ...]:
-    return tuple(name.casefold().split())
-
-
-def _initials(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
-    return len(typed) == 1 and len(typed[0]) > 1 and typed[0] == "".join(word[0] for word in name)
-
-
-def _in_order(typed: tuple[str, ...], name: tuple[str, ...], same: Callable[[str, str], bool]) -> bool:
-    at = 0
-    for word in typed:
-        while at < len(name) and not same(word, name[at]):
-            at += 1
-        if at == len(name):
-            return False
-        at += 1
-    return True
-
-
-def _group(key: Key, words: list[str], *, said_so: bool) -> Group | None:
-    """A group by its title or scientific name; with "sp." also by one word of its title ("darter sp.")."""
-    text = " ".join(words)
-    for group in key.groups:
-        if text in (" ".join(_words(group.title)), " ".join(_words(group.scientific or ""))):
-            return group
-    if said_so and len(words) == 1:
-        # Not a pair: its title holds the words of two names, so that "common sp." would be Common or Ruddy Darter.
-        wider = (group for group in key.groups if group.rank != "pair")
-        return next((group for group in wider if words[0] in _words(group.title)), None)
-    return None
-
-
-@lru_cache(maxsize=4096)  # a key's names are looked through many times for each line
-def _words(text: str) -> tuple[str, ...]:
-    """Lower-case words, plural endings and hyphens dropped: `Red-eyed Damselflies` → red, eyed, damselfly."""
-    plain = text.casefold().replace("’", "").replace("'", "")
-    return tuple([_singular(_NUMBERS.get(word, word)) for word in re.split(r"[^\w]+", plain) if word])
-
-
-def _singular(word: str) -> str:
-    # Names and what is typed go through here alike, so that "lestes" loses its last letter on both sides.
-    if word.endswith("flies"):
-        return word[:-3] + "y"
-    if len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is", "as")) and word != "species":
-        return word[:-1]
-    return word

@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
+from reedmace.ledger import finding
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
 from reedmace.ledger.finding import question
 from reedmace.ledger.trouble import told
@@ -70,6 +71,18 @@ def visits(
     with told(path):
         for *columns, differs, body in connection.execute(sql, {"year": year, "withdrawn": withdrawn}):
             yield read_visit(body, columns[0], path), meta(columns, differs)
+
+
+def taxa_called(connection: sqlite3.Connection, path: str, name: str) -> tuple[str, ...]:
+    """The scientific names listed that are called so."""
+    with told(path):
+        return finding.taxa_called(connection, name)
+
+
+def taxa_with_words(connection: sqlite3.Connection, path: str, text: str) -> tuple[str, ...]:
+    """The scientific names with words that begin so, in them or in their English name."""
+    with told(path):
+        return finding.taxa_with_words(connection, text)
 
 
 def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:

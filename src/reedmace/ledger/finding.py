@@ -34,7 +34,7 @@ def question(
     The last column is the body of the visit, or else only the `seq` of its entry, for a million rows of a few visits.
     The order is the date's, then visit, name and id: free of `seq`, the same in every copy of the ledger.
     """
-    terms = conditions(wanted, _names(connection, wanted.taxon))
+    terms = conditions(wanted, wanted.taxa or _names(connection, wanted.taxon))
     if wanted.text is not None:
         terms.append(_text(connection, wanted.text))
     best = _driver(connection, terms)
@@ -96,6 +96,27 @@ def _names(connection: sqlite3.Connection, name: str | None) -> tuple[str, ...] 
     """Give the scientific names that one means: itself, those of an English name, and the species of a genus."""
     if name is None:
         return None
+    found = _beside(connection, name)
+    return tuple(dict.fromkeys([name, *found])) if found != [name] else (name,)
+
+
+def taxa_called(connection: sqlite3.Connection, name: str) -> tuple[str, ...]:
+    """Give the scientific names that are listed and called so, as `Wanted.taxon` means it; empty where none is."""
+    itself = connection.execute("SELECT taxon FROM listed INDEXED BY listed_taxon WHERE taxon = ? LIMIT 1", (name,))
+    return tuple(dict.fromkeys([*(taxon for (taxon,) in itself), *_beside(connection, name)]))
+
+
+def taxa_with_words(connection: sqlite3.Connection, text: str) -> tuple[str, ...]:
+    """Give the scientific names in the ledger of which, or of the English name of which, these words begin words."""
+    wanted = " ".join(words_of(text))
+    asked = "SELECT DISTINCT taxon, vernacular FROM entry WHERE kind = 'sighting' AND taxon IS NOT NULL"
+    rows = connection.execute(asked).fetchall()
+    found = (row[0] for row in rows if wanted and any(_begins_words(name or "", wanted) for name in row))
+    return tuple(dict.fromkeys(found))
+
+
+def _beside(connection: sqlite3.Connection, name: str) -> list[str]:
+    """The species of a genus of this name, and the one of this English name."""
     # The names from "Genus " up to the sign after the blank; each is found by one jump through the index.
     asked = """
       WITH RECURSIVE next (taxon) AS (
@@ -105,8 +126,7 @@ def _names(connection: sqlite3.Connection, name: str | None) -> tuple[str, ...] 
         FROM next WHERE next.taxon IS NOT NULL)
       SELECT taxon FROM next WHERE taxon IS NOT NULL
       UNION SELECT (SELECT taxon FROM entry WHERE kind = 'sighting' AND vernacular = ?1 LIMIT 1)"""
-    found = [taxon for (taxon,) in connection.execute(asked, (name,)) if taxon is not None]
-    return tuple(dict.fromkeys([name, *found])) if found != [name] else (name,)
+    return [taxon for (taxon,) in connection.execute(asked, (name,)) if taxon is not None]
 
 
 def _text(connection: sqlite3.Connection, text: str) -> Condition:

@@ -195,6 +195,14 @@ class Ledger:
         """Give the ids of visits and sightings that are, or else end in, this text; at most so many."""
         return current.subjects_ending(self._connection, self.path, ending, most)
 
+    def taxa_called(self, name: str) -> tuple[str, ...]:
+        """Give the scientific names listed that are called so: itself, a genus's species, that of an English name."""
+        return current.taxa_called(self._connection, self.path, name)
+
+    def taxa_with_words(self, text: str) -> tuple[str, ...]:
+        """Give the scientific names in the ledger with words that begin so, there or in their English name."""
+        return current.taxa_with_words(self._connection, self.path, text)
+
     def history(self, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
         """Give every entry of one visit or sighting, oldest first; empty where there is nothing."""
         return current.history(self._connection, self.path, subject)

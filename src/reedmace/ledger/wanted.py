@@ -11,7 +11,7 @@ class Wanted(NamedTuple):
     """A choice of sightings; every condition given must hold.
 
     `year` is the year the whole date lies in; `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
-    `taxon` is a scientific name, a genus, or a vernacular name, in any case.
+    `taxon` is a scientific name, a genus, or a vernacular name, in any case; `taxa` are scientific names instead.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
     name of the place or of its visit's. `people` are ids of whom one saw or named it (a person may have several,
     after a merge). `text` takes sightings in which, or in the visit of which, every one of its words begins a word.
@@ -36,6 +36,7 @@ class Wanted(NamedTuple):
     people: tuple[str, ...] = ()
     text: str | None = None
     status: str | None = None
+    taxa: tuple[str, ...] = ()
 
 
 # What is asked for → what the answer says. An answer was about one name, and holds while that one stands.

@@ -75,7 +75,7 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
 
 
 def _rows(ledger: Ledger, asked: Asked) -> Callable[[], Iterable[Chosen]]:
-    return lambda: chosen(ledger, asked.profile.choose, asked.season, asked.today)
+    return lambda: chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
 
 
 def _title(asked: Asked) -> str:

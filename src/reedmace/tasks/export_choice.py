@@ -15,6 +15,7 @@ from reedmace.tasks.export_profiles import Choose
 from reedmace.tasks.list_sightings import choice
 
 Chosen = tuple[Sighting, Visit, EntryMeta]
+Called = Callable[[str], tuple[str, ...]]
 Test = Callable[[Sighting, Visit, EntryMeta], bool]
 
 
@@ -23,15 +24,19 @@ def plainly(choose: Choose, season: int | None) -> Wanted | None:
     return Wanted(year=season) if choose == Choose() else None
 
 
-def chosen(ledger: Ledger, choose: Choose, season: int | None, today: date) -> Iterator[Chosen]:
+def chosen(
+    ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None = None
+) -> Iterator[Chosen]:
     """Stream what is chosen, by date, visit, name and id; each sighting once.
 
-    Raises `Refused` for days that cannot be read.
+    `called` gives the scientific names that a name of a species or group means; without it names are taken in full.
+    Raises `Refused` for days and names that cannot be read.
     """
+    meant = [Wanted(taxa=called(name)) if called else Wanted(taxon=name) for name in choose.species] or [Wanted()]
     wanted = [
         choice(
             ledger,
-            Wanted(year=season, taxon=taxon, status=None if choose.status == "recorded" else choose.status),
+            taxa._replace(year=season, status=None if choose.status == "recorded" else choose.status),
             since=choose.since,
             until=choose.until,
             place=place,
@@ -39,7 +44,7 @@ def chosen(ledger: Ledger, choose: Choose, season: int | None, today: date) -> I
             today=today,
         )
         for place in choose.places or (None,)
-        for taxon in choose.species or (None,)
+        for taxa in meant
     ]
     streams = [ledger.current_sightings(one) for one in wanted]
     rows = streams[0] if len(streams) == 1 else _once(heapq.merge(*streams, key=order))

@@ -28,7 +28,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission
 from reedmace.ledger.wanted import Wanted
 from reedmace.tasks.export_changes import again, held, since, submissions_to
-from reedmace.tasks.export_choice import chosen, plainly
+from reedmace.tasks.export_choice import Called, chosen, plainly
 from reedmace.tasks.export_profiles import ExportProfile, FileKind, as_body, from_body
 from reedmace.tasks.export_rows import LICENCES, ExportRow, Told, dataset, rows
 from reedmace.tasks.export_sheet import Sheet, write_sheet
@@ -41,7 +41,7 @@ class Asked(NamedTuple):
 
     `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
     recipient was told already. `grounds` say what is sensitive; a public version needs them. `as_of` (UTC) leaves out
-    what county recorders answered later; "" for now.
+    what county recorders answered later; "" for now. `called` reads the names of species (see `chosen`).
     """
 
     season: int | None
@@ -53,6 +53,7 @@ class Asked(NamedTuple):
     since_last: bool = False
     grounds: Grounds | None = None
     as_of: str = ""
+    called: Called | None = None
 
 
 class Exported(NamedTuple):
@@ -80,7 +81,7 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
     if kind == "sheet" and asked.since_last:
         _tells_changes(asked.profile)
     before = submissions_to(ledger, asked.recipient) if asked.recipient else []
-    records = chosen(ledger, asked.profile.choose, asked.season, asked.today)
+    records = chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
     told: Iterable[Told] = (Told(*row) for row in records)
     if asked.since_last:
         told = list(since(ledger, held(before), records))

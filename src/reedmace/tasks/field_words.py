@@ -58,6 +58,19 @@ INCLUDED = dict.fromkeys(("incl", "incl.", "inc", "inc.", "including", "includes
 BESIDE = dict.fromkeys(("excl", "excl.", "excluding", "plus", "beside", "besides", "extra"), "beside")
 # Words that join others and say nothing of their own. The line is kept verbatim all the same.
 JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×"), "")
+# Colours tell how an insect looked where they stand before its sex: "1 blue female emperor".
+COLOURS = frozenset(
+    (
+        *("black", "blue", "brown", "bronze", "dark", "green", "grey", "orange", "pale", "pink"),
+        *("purple", "red", "violet", "white", "yellow"),
+    )
+)
+NUMBERS = {
+    word: str(number)
+    for number, word in enumerate(
+        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), start=1
+    )
+} | {"dozen": "12"}
 ABOUT = frozenset(("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "around", "roughly", "est"))
 AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
 OVER = frozenset((">", "over"))
@@ -169,7 +182,8 @@ def clock(word: str) -> str | None:
 def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int]:
     """People's names from `at` on, each as one word of the line, and where they end.
 
-    A name is text in quotes, or words that begin with a capital; "and", "&" and a comma part two names.
+    A name is text in quotes, or words that begin with a capital; "and", "&" and a comma part two names. Quotes right
+    behind a name are no further one.
     """
     found: list[Word] = []
     parts: list[Word] = []
@@ -182,7 +196,11 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
 
     while at < len(words):
         word = words[at]
+        last = parts[-1] if parts else found[-1] if found else None
         if word.quoted:
+            apart = last is None or words[at - 1].plain in ("and", "&") or word.start - last.end > 1
+            if not apart or not _name_like(word):
+                break
             close()
             found.append(word)
         elif word.plain in ("and", "&") and (parts or found) and at + 1 < len(words) and _name_like(words[at + 1]):
@@ -199,4 +217,4 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
 
 
 def _name_like(word: Word) -> bool:
-    return word.quoted or (word.text[:1].isupper() and not any(sign.isdigit() for sign in word.text))
+    return (word.quoted or word.text[:1].isupper()) and not any(sign.isdigit() for sign in word.text)

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, cut, names_after, slip
+from reedmace.tasks.number_words import in_figures
 from reedmace.tasks.places_typed import place_at
 from reedmace.tasks.tallies import Part, Tally, count_parts, tally_up
 
@@ -37,10 +38,13 @@ class Counted(NamedTuple):
     left: tuple[Word, ...] = ()
 
 
-def read_words(typed: str, *, as_name: Word | None = None, needed: bool = True) -> Counted | Fault:
+def read_words(
+    typed: str, *, as_name: Word | None = None, needed: bool = True, numbers: bool = False
+) -> Counted | Fault:
     """Read a line but for its name, whose words are `left`; `as_name` is a word to be taken for a part of it.
 
-    `needed` is False where an empty line says something too: present, not counted.
+    `needed` is False where an empty line says something too: present, not counted. With `numbers` words for numbers
+    count ("two"), rather than being a part of a name.
     """
     pieces = cut(typed)
     if isinstance(pieces, Fault):
@@ -48,6 +52,8 @@ def read_words(typed: str, *, as_name: Word | None = None, needed: bool = True) 
     if not pieces.words and needed:
         hint = "write, for example,  12 common blue m"
         return slip("line-empty", "There is nothing on this line.", hint, typed)
+    if numbers:
+        pieces = pieces._replace(words=in_figures(pieces.words))
     reading = _Reading(typed, pieces.words, as_name)
     at = 0
     while at < len(pieces.words):

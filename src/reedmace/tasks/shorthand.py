@@ -7,13 +7,15 @@ name. A word that is none of these is a fault: nothing typed is dropped. The gra
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from reedmace.faults import Fault, nearest
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
-from reedmace.tasks.field_words import VOCABULARY, Word, cut, slip
+from reedmace.tasks.field_words import COLOURS, SEXES, VOCABULARY, Word, cut, slip
 from reedmace.tasks.line_reader import Counted, read_words
+from reedmace.tasks.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.tallies import Tally
 
 
@@ -43,8 +45,18 @@ def read_line(key: Key, typed: str) -> Line | Fault:
     counted = read_words(typed)
     if isinstance(counted, Fault):
         return counted
+    pieces = cut(typed)
+    assert not isinstance(pieces, Fault)  # it was read
+    if (told := letter_told(pieces.words, typed)) is not None:
+        return told
+    counted = _coloured(key, counted, pieces.words)
     line = _named(key, counted)
-    if isinstance(line, Line):
+    if isinstance(line, Fault) and has_number_word(counted.left):
+        again = read_words(typed, numbers=True)
+        return again if isinstance(again, Fault) else _named(key, _coloured(key, again, pieces.words))
+    if isinstance(line, Fault) and (told := couple_told(counted.left, typed)) is not None:
+        return told
+    if isinstance(line, Line) or not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
     others = []
     known = key_words(key)
@@ -75,7 +87,7 @@ def read_tallies(typed: str) -> Counted | Fault:
 
 def choices(key: Key, typed: str) -> tuple[str, ...]:
     """The scientific names that an ambiguous name in a line could mean, for asking which."""
-    counted = read_words(typed)
+    counted = read_words(typed, numbers=True)
     if isinstance(counted, Fault) or not counted.left:
         return ()
     return tuple(key.species[one].name for one in could_mean(key, _name_text(counted.left)))
@@ -83,10 +95,23 @@ def choices(key: Key, typed: str) -> tuple[str, ...]:
 
 def read_chosen(typed: str, chosen: FoundName) -> Line | Fault:
     """The line with the name that was chosen for it."""
-    counted = read_words(typed)
+    counted = read_words(typed, numbers=True)
     if isinstance(counted, Fault):
         return counted
     return Line(chosen._replace(typed=_name_text(counted.left)), counted)
+
+
+def _coloured(key: Key, counted: Counted, words: tuple[Word, ...]) -> Counted:
+    """A colour before the sex, apart from the name, as a remark: in "1 blue female emperor" the female was blue."""
+    for colour, sex in pairwise(words):
+        rest = tuple(word for word in counted.left if word != colour)
+        apart = colour in counted.left and colour.plain in COLOURS and sex.plain in SEXES
+        if not apart or not rest or any(word.start < colour.start for word in rest):
+            continue
+        if isinstance(find_name(key, _name_text(rest)), FoundName):
+            said = f"{colour.text} {sex.text}"
+            return counted._replace(left=rest, remarks="; ".join(filter(None, (said, counted.remarks))))
+    return counted
 
 
 def _short_words(typed: str) -> Iterator[Word]:

@@ -40,17 +40,13 @@ class Part(NamedTuple):
 
 def count_parts(words: Sequence[Word], at: int, typed: str) -> tuple[list[Part], int] | Fault | None:
     """The parts that a number at `at` begins, and where they end; None where no number stands there."""
-    word, plain, lead = words[at], words[at].plain, ""
-    following = at + 1
-    if word.quoted:
+    if words[at].quoted:
         return None
-    if plain in ABOUT | AT_LEAST | OVER or (plain in ("at", "more") and _plain(words, at + 1) in ("least", "than")):
-        ahead = at + (2 if plain in ("at", "more") else 1)
-        if not _plain(words, ahead)[:1].isdigit():
-            return None
-        lead = "~" if plain in ABOUT else ">" if plain in OVER or plain == "more" else "≥"
-        word = Word(typed[word.start : words[ahead].end], words[ahead].plain, word.start, words[ahead].end)
-        plain, following = word.plain, ahead + 1
+    led = _led(words, at, typed)
+    if led is None:
+        return None
+    word, lead, following = led
+    plain = word.plain
     if not any(sign.isdigit() for sign in plain):
         return None
     joined = any(sign in plain for sign in "+/&")
@@ -78,6 +74,22 @@ def count_parts(words: Sequence[Word], at: int, typed: str) -> tuple[list[Part],
             else:
                 parts.append(Part(kind, meaning, word, glued=True))
     return parts, following
+
+
+def _led(words: Sequence[Word], at: int, typed: str) -> tuple[Word, str, int] | None:
+    """The number with the words before it as one, their sign, and where it ends; None for such words without one."""
+    plain, ahead = words[at].plain, at + 1
+    if plain in ("x", "×") and _plain(words, ahead).isdecimal():  # "emp x 2"
+        lead = ""
+    elif plain in ABOUT | AT_LEAST | OVER or (plain in ("at", "more") and _plain(words, ahead) in ("least", "than")):
+        ahead += plain in ("at", "more")
+        if not _plain(words, ahead)[:1].isdigit():
+            return None
+        lead = "~" if plain in ABOUT else ">" if plain in OVER or plain == "more" else "≥"
+    else:
+        return words[at], "", ahead
+    start, number = words[at].start, words[ahead]
+    return Word(typed[start : number.end], number.plain, start, number.end), lead, ahead + 1
 
 
 def _plain(words: Sequence[Word], at: int) -> str:

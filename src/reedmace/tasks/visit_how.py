@@ -1,4 +1,4 @@
-"""How and by whom, on the line of a visit: each function reads one thing at a word, or leaves it (None)."""
+"""How, on the line of a visit: each function reads one thing at a word, or leaves it (None)."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Any
 
 from reedmace.faults import Fault
 from reedmace.records import unless_blank
-from reedmace.tasks.field_words import names_after
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
 
@@ -159,44 +158,6 @@ def passes(reader: Reader, at: int) -> int | None:
             reader.put(reader.words[at], exuvia_passes=int(number[0]))
             return at + end
     return None
-
-
-def people(reader: Reader, at: int) -> int | None:
-    """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`."""
-    plain = reader.plain(at).rstrip(":")
-    if plain in ("party", "group", "and", "leader", "with", "+", "a") and (end := _take_party(reader, at)) is not None:
-        return end
-    if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
-        return None
-    names, end = names_after(reader.words, at + 1)
-    if not names:
-        reader.fault(
-            "person-not-read",
-            f'After "{reader.words[at].text}" comes the name of a person.',
-            f'write it with capitals or in quotes:  {plain} "Ada Marsh"',
-            reader.words[at],
-        )
-        return at + 1
-    if plain == "with":
-        reader.put(reader.words[at], company=names)
-    elif plain == "det":
-        reader.put(reader.words[at], determiner=names[0])
-    else:
-        reader.put(reader.words[at], observers=names)
-    return end
-
-
-def _take_party(reader: Reader, at: int) -> int | None:
-    text = reader.typed[reader.words[at].start :]
-    found = re.match(
-        r"(?:and |leader |with |a |\+ )*(?:party|group)(?: of)? ?:?([0-9]{1,4})", text, re.ASCII | re.IGNORECASE
-    )
-    if found is None:
-        return None
-    stop = reader.words[at].start + found.end()
-    said = re.sub(r"(?i)^(?:and|with|\+) ", "", found[0])
-    reader.put(reader.words[at], party=said, party_size=int(found[1]) or None)
-    return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))
 
 
 def permission(reader: Reader, at: int) -> int | None:

@@ -12,7 +12,7 @@ from datetime import date
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks import visit_how, visit_when_where
+from reedmace.tasks import visit_how, visit_party, visit_when_where
 from reedmace.tasks.field_words import cut
 from reedmace.tasks.visit_said import Reader, VisitSaid
 
@@ -27,7 +27,7 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.day,
     visit_how.sky,
     visit_how.completeness,
-    visit_how.people,
+    visit_party.people,
     visit_when_where.county,
     visit_how.permission,
     visit_how.named_value,
@@ -70,7 +70,7 @@ def _step(reader: Reader, at: int) -> int:
     reader.fault(
         "visit-word-not-read",
         f'"{word.text}" is not understood on the line of a visit.',
-        "to keep it as a remark, put it in quotes or after  #",
+        "to keep it as a remark, write it after  #",
         word,
     )
     return at + 1

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import by_option, key_option, ledger_option
+from reedmace.cli.options import by_option, key_option, ledger_option, load
 
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
@@ -43,7 +43,7 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option(
     "--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name or its visit's."
 )
-@click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group.")
+@click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group, as in  reedmace log .")
 @click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
 @click.option(
     "--status", type=click.Choice(["recorded", "amended", "diverged"]), help="Only those never or once amended."
@@ -81,6 +81,7 @@ def command(context: click.Context, /, **given: Any) -> None:
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.export_profiles import save
     from reedmace.tasks.export_season import Asked, export_again, export_season
+    from reedmace.tasks.names_wanted import taxa_called
 
     if given["cover"] is not None and given["again"] is not None:
         raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
@@ -90,6 +91,7 @@ def command(context: click.Context, /, **given: Any) -> None:
         asked = Asked(
             *(given["season"], given["to"], profile, today(), given["force"]),
             *(recipient, given["since_last"], grounds),
+            called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
         )
         if given["again"] is not None:
             _say_again(*export_again(ledger, asked, given["again"]), given["to"])
@@ -119,7 +121,6 @@ def command(context: click.Context, /, **given: Any) -> None:
 
 def _grounds(given: dict[str, Any]) -> Grounds:
     """Give what says which places are sensitive: the key, and a county file before it."""
-    from reedmace.cli.options import load
     from reedmace.cli.surroundings import today
     from reedmace.tasks.judging import judging
 

@@ -7,7 +7,7 @@ from itertools import islice
 
 import click
 
-from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.options import json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 
 STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
@@ -23,7 +23,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option("--place", metavar="PLACE", help="In this square, or with this in its name or its visit's.")
-@click.option("--name", metavar="NAME", help="One species, genus or group: any English or scientific name in full.")
+@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
 @click.option("--person", metavar="NAME", help="Seen or named by this person.")
 @click.option("--stage", type=click.Choice(STAGES), help="One stage.")
 @click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
@@ -32,6 +32,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
 @click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
 @click.option("--all", "everything", is_flag=True, help=f"At a terminal too, more than the first {SCREENFUL}.")
+@key_option
 @ledger_option
 @json_option
 def command(
@@ -48,6 +49,7 @@ def command(
     withdrawn: bool,
     first: int | None,
     everything: bool,
+    key_name: str | None,
     ledger_name: str | None,
     as_json: bool,
 ) -> None:
@@ -60,9 +62,11 @@ def command(
     from reedmace.ledger.wanted import Wanted
     from reedmace.tasks.list_sightings import as_json as to_json
     from reedmace.tasks.list_sightings import choice
+    from reedmace.tasks.names_wanted import taxa_called
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        plain = Wanted(year=season, taxon=name, stage=stage, sex=sex, text=text, status=status, withdrawn=withdrawn)
+        taxa = taxa_called(ledger, load(key_name), name) if name is not None else ()
+        plain = Wanted(year=season, taxa=taxa, stage=stage, sex=sex, text=text, status=status, withdrawn=withdrawn)
         wanted = choice(ledger, plain, since=since, until=until, place=place, person=person, today=today())
         if first is None and not everything and not as_json and sys.stdout.isatty():
             first, everything = SCREENFUL, True

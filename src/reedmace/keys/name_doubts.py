@@ -1,0 +1,113 @@
+"""When one species answers to a typed name and could still be the wrong one, and which others it could be.
+
+Plain words such as a colour and the word of a family are how people say what they saw, before they look for the
+insect's name. Where only some rarity answers to them, through another of its names or with a word left out between, the
+commoner ones are meant as often.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from reedmace.faults import nearest
+from reedmace.keys.model import Key, Species
+from reedmace.keys.name_fits import (
+    all_names,
+    beginnings,
+    close_beginnings,
+    english_name,
+    fitting,
+    initials,
+    joined,
+    main_names,
+    part_initials,
+    together,
+    whole,
+    whole_words,
+    words_of,
+)
+
+
+def commonest_first(key: Key, species: Iterable[int]) -> tuple[int, ...]:
+    """These species by how common they are where they are commonest, then in the key's order."""
+    return tuple(sorted(species, key=lambda index: (-_common(key, index), index)))
+
+
+def in_doubt(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
+    """What the words could mean beside the one species that they fit, the commonest first; empty where it is sure."""
+    species = key.species[found]
+    if any(whole(words, words_of(name)) for name in main_names(species)):
+        return ()
+    others = _sharing(key, words, found)
+    if any(whole(words, words_of(name)) for name in all_names(species)):
+        # Another name typed whole is meant, but for two plain words of others' names ("blue" and "chaser").
+        plain = len(words) == 2 and all(_owners(key, word, english_name, found) for word in words)
+        return others if plain and not _is_commonest(key, found, others) else ()
+    if len(words) == 1:
+        return _short(key, words, found)
+    if any(together(words, words_of(name)) for name in main_names(species)) or _joined_initials(words, species):
+        return ()
+    by_main = any(beginnings(words, words_of(name)) for name in main_names(species))
+    if by_main:
+        # With a word left out between: sure where one of the words is no other's.
+        return () if any(not _owners(key, word, main_names, found) for word in words) else others
+    if any(not _owners(key, word, all_names, found) for word in words):
+        return ()
+    # "Common" before a name adds nothing to it: the rest begins the English name.
+    return () if close_beginnings((*words[1:], ""), words_of(species.english)) else others
+
+
+def nearest_names(key: Key, typed: str, otherwise: str) -> str:
+    """The hint for a name that nothing fits: English names that look like it first, then the key's other names."""
+    main = {name: name for species in key.species for name in english_name(species)}
+    other = {
+        name: f"{name} (the {species.english})"
+        for species in key.species
+        for name in (species.name, *species.aliases, *species.synonyms)
+    }
+    near = [main[name] for name in nearest(typed, main)]
+    near += [other[name] for name in nearest(typed, other)]
+    return f"did you mean {' or '.join(near[:3])}?" if near else otherwise
+
+
+def _joined_initials(words: tuple[str, ...], species: Species) -> bool:
+    """`bt sk`: one of the words is the initials of a joined word, and not merely its beginning."""
+    name = joined(species.english)
+    parts = {"".join(part[:1] for part in one.split("-")) for one in name if "-" in one}
+    return part_initials(words, name) and any(word in parts for word in words)
+
+
+def _short(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
+    """Two letters mean a species by its initials only; by a word that begins so they are asked about."""
+    species = key.species[found]
+    if len(words[0]) > 2 or any(initials(words, split(species.english)) for split in (words_of, joined)):
+        return ()
+    if any(whole_words(words, words_of(name)) for name in all_names(species)):
+        return ()
+    return commonest_first(key, fitting(key, words, beginnings, all_names) | {found})
+
+
+def _sharing(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
+    """The species found and those that share the typed words, by the last one that others have in their names."""
+    for word in reversed(words):
+        bearers = fitting(key, (word,), whole_words, english_name) or fitting(key, (word,), beginnings, english_name)
+        if bearers - {found}:
+            return commonest_first(key, bearers | {found})
+    return (found,)
+
+
+def _owners(key: Key, word: str, names: Callable[[Species], Iterable[str]], besides: int) -> set[int]:
+    """The other species with a word that begins so in their names."""
+    return {
+        species.index
+        for species in key.species
+        if species.index != besides and any(one.startswith(word) for name in names(species) for one in words_of(name))
+    }
+
+
+def _is_commonest(key: Key, found: int, others: tuple[int, ...]) -> bool:
+    return all(_common(key, found) >= _common(key, other) for other in others)
+
+
+def _common(key: Key, index: int) -> float:
+    return max(key.species[index].abundance, default=0.0)
