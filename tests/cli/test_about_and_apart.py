@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 
 import pytest
 
@@ -76,3 +77,34 @@ def test_the_key_check_reports_what_a_key_cannot_tell(run):
     shown = run("keys", "check").stdout
     for words in ("values by source", "no visible mark separates", "cells not known", "no faults"):
         assert words in shown
+
+
+def test_the_examples_of_apart_can_be_typed(run):
+    """That of its help, and that of the hint for too few or too many species."""
+    shown = " ".join(run("apart", "--help").stdout.split())
+    example = shown.partition("in quotes: reedmace ")[2].partition(" Options:")[0]
+    hint = " ".join(run("apart", "emperor dragonfly").stderr.split()).partition("several words: ")[2]
+    for words in (example, f"apart {hint}"):
+        assert '"' in words
+        ran = run(*shlex.split(words))
+        assert ran.returncode == 0, ran.stderr
+        assert "When that can't be seen" in ran.stdout
+
+
+def test_name_says_what_it_understood_of_words_of_ones_own(run):
+    """Not of a state's own id or title; and a word that fits several says so."""
+    shown = run("name", "eyes=touching", "wings=flat", "eye-colour=blue~", "wing-base=dark/clear", "length=40mm").stdout
+    head = shown.partition("Open:")[0].partition("Narrowed")[0]
+    assert " ".join(head.split()) == (
+        "eyes=touching: meeting at a point or meeting along a line "
+        "wing-base=dark/clear: clear or small dark marks on all four wings or a dark patch on the hindwings only or "
+        "large dark patches on all four wings"
+    )
+    assert run("name", "wings=flat").stdout.startswith(("Open", "Narrowed"))
+
+
+def test_green_alone_does_not_shut_out_the_shining_greens(run):
+    """An emerald damselfly that sits with its wings half open is green enough for a beginner."""
+    traits = ("abdomen=green", "thorax=green", "wings=half-open", "eye-colour=blue", "build=thin")
+    told = json.loads(run("name", *traits, "--date", "2026-08-08", "--place", "SU 431 118", "--json").stdout)
+    assert told["candidates"][0]["name"] == "Lestes sponsa"

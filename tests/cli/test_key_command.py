@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from cli.seat import CTRL_C, CTRL_D
@@ -52,7 +54,7 @@ def test_the_question_put_stands_in_the_prompt(tarn_run) -> None:
 
 def test_a_settled_insect_is_logged_with_its_reasons(tarn_run, owned, listed) -> None:
     """Date and place are those of the conversation; how many is asked; the answers and the ranking go with it."""
-    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", "", "", "Sallow Farm tarn", "2m 1f"))
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", "", "", "", "Sallow Farm tarn", "2m 1f"))
     assert ran.returncode == 0, ran.stderr
     assert "Logged for Ada Marsh" in " ".join(ran.stdout.split())
     kept = listed()
@@ -75,12 +77,48 @@ def test_a_settled_insect_is_logged_with_its_reasons(tarn_run, owned, listed) ->
 
 def test_a_pair_is_logged_as_the_pair(tarn_run, owned, listed) -> None:
     """Narrowed to two: the genus, with both names kept."""
-    ran = tarn_run("key", *AT, stdin=typed(*SETTLING[:3], "bump present", "back-mark cup", "done", "y", "", "", "", ""))
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING[:3], "bump present", "back-mark cup", "done", "y", *[""] * 5))
     assert ran.returncode == 0, ran.stderr
+    assert "write it down as: Pale or Misty Rushlet." in ran.stdout
+    assert "Log it as [Pale or Misty Rushlet]: " in ran.stdout
     (kept,) = listed()
     assert (kept["name"], kept["rank"]) == ("Tarnula", "genus")
     assert set(kept["one_of"]) == {"Tarnula pallida", "Tarnula nebula"}
     assert (kept["count"], kept["sex"]) == (1, "male")
+
+
+@pytest.mark.parametrize(
+    ("names", "name", "faults"),
+    [
+        (["misty"], "Tarnula nebula", []),
+        (["sunny"], "Tarnula aprica", []),
+        (["rushlet sp."], "Tarnula", []),
+        (["nonsense", "2 misty", "misty f", "misty?"], "Tarnula nebula", ["unknown-name", *["more-than-a-name"] * 2]),
+    ],
+)
+def test_whoever_logs_it_names_it(tarn_run, owned, listed, names: list[str], name: str, faults: list[str]) -> None:
+    """Any name of the key, one the verdict left out too; a fault asks again; the ranking stays beside it."""
+    lines = typed(*SETTLING[:3], "bump present", "back-mark cup", "done", "y", *names, "", "", "", "2 m")
+    ran = tarn_run("key", *AT, stdin=lines)
+    assert ran.returncode == 0, ran.stderr
+    assert [word for word in ran.stdout.split() if word in ("unknown-name", "more-than-a-name")] == faults
+    (kept,) = listed()
+    assert (kept["name"], kept["count"], kept["sex"]) == (name, 2, "male")
+    assert kept["typed"] == f"2 m {names[-1]}"
+    naming = kept["record"]["naming"]
+    assert naming["verdict_name"] == "Tarnula pallida or Tarnula nebula"
+    assert naming["ranking"][0][0] == "Tarnula pallida"
+
+
+def test_the_name_advised_is_the_name_offered(run, owned, listed) -> None:
+    """A verdict wider than its first look-alike says so in both places, and one of the verdict's may be meant."""
+    answers = ("wings=closed", "abdomen=blue", "spur=present", "done", "y", "azure", "", "", "", "")
+    ran = run("key", "--date", "2026-07-12", "--place", "SU 431 118", stdin=typed(*answers))
+    assert ran.returncode == 0, ran.stderr
+    (advised,) = re.findall(r"write it down as: (.+)\.", ran.stdout)
+    (offered,) = re.findall(r"Log it as \[(.+)\]: ", ran.stdout)
+    assert advised == offered == "damselfly"
+    assert listed()[0]["name"] == "Coenagrion puella"
 
 
 @pytest.mark.parametrize("answer", ["n", "", "no", "nonsense"])
@@ -102,7 +140,7 @@ def test_slips_while_logging_are_asked_again(tarn_run, owned, listed) -> None:
         "--date",
         "1 July 2025",
         stdin=typed(
-            *SETTLING, "done", "y", "1 July 2999", "31 June 2025", "", "", "SU 43 1", "SU 431 118", "", "0", "3 cop"
+            *SETTLING, "done", "y", "", "1 July 2999", "31 June 2025", "", "", "SU 43 1", "SU 431 118", "", "0", "3 cop"
         ),
     )
     assert ran.returncode == 0, ran.stderr
@@ -115,7 +153,7 @@ def test_slips_while_logging_are_asked_again(tarn_run, owned, listed) -> None:
 
 def test_the_input_ends_while_logging_and_nothing_is_written(tarn_run, owned, listed) -> None:
     """Half a record is none."""
-    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", ""))
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", "", ""))
     assert ran.returncode == 130
     assert "Nothing that was logged is lost" in ran.stderr
     assert listed() == []
@@ -131,6 +169,8 @@ def test_at_a_terminal_a_question_is_answered_and_logged(seat, owned, listed) ->
         there.type("done")
         there.wait_for("Log this sighting? [y/N] ")
         there.type("y")
+        there.wait_for("Log it as [Pale Rushlet]: ")
+        there.type("")
         there.wait_for("Date [2025-07-01]: ")
         there.type("")
         there.wait_for("[SU 43 11]: ")

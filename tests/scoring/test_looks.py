@@ -84,7 +84,7 @@ def test_a_blue_damselfly_in_a_garden_in_july_is_left_open(key, look):
 FEMALES = {
     "demoiselle, greenish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=green ovipositor=blade"),
     "demoiselle, brownish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=brown ovipositor=blade"),
-    "green and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=green top-pattern=mostly-black ovipositor=blade bump=absent claspers=points"),
+    "green and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=plain-green top-pattern=mostly-black ovipositor=blade bump=absent claspers=points"),
     "blue and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=blue top-pattern=spearheads ovipositor=blade bump=absent claspers=points"),
 }  # fmt: skip
 

@@ -170,7 +170,7 @@ def test_while_kin_of_another_species_bars_a_name_the_looking_goes_on(key: Key) 
     """
     tables = Tables(key)
     look = (
-        "abdomen-colour=green build=slight top-pattern=pale-dashes shoulder-stripe-colour=green length=41.9mm "
+        "abdomen-colour=plain-green build=slight top-pattern=pale-dashes shoulder-stripe-colour=green length=41.9mm "
         "shoulder-stripe-form=entire wings-at-rest=flat~ thorax-side=two-broad"
     )
     answers = read_traits(key, look.split())

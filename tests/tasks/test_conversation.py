@@ -102,9 +102,7 @@ def test_an_unsure_answer_keeps_its_doubt(tarn: Key, line: str) -> None:
     assert (answer.states, answer.unsure) == ((0,), True)
 
 
-@pytest.mark.parametrize(
-    "line", ["?", "can't tell", "can’t tell", "cant tell", "don't know", "not sure", "unknown", "~"]
-)
+@pytest.mark.parametrize("line", ["can't tell", "can’t tell", "cant tell", "don't know", "not sure", "unknown", "~"])
 def test_cannot_tell_is_an_answer_that_weighs_nothing(tarn: Key, line: str) -> None:
     """It is noted, so that the question is not put again, and nothing else changes."""
     before = start(tarn)
@@ -149,7 +147,7 @@ def test_slips_are_told_with_a_remedy_and_the_question_stays(tarn: Key) -> None:
         > purple
         fault unknown-character: type  questions  to see every question, or  help
         > coler blue
-        fault unknown-character: did you mean colour or collar? Or type  questions  to see every question, or  help
+        fault unknown-character: did you mean collar or colour? Or type  questions  to see every question, or  help
         > colour
         asks: What colour is the body, seen from above?
         > purple
@@ -374,3 +372,63 @@ def test_a_state_is_never_changed_in_place(tarn: Key) -> None:
     once, again = step(state, "colour blue"), step(state, "colour blue")
     assert once[0].answers == again[0].answers
     assert state.answers == kept
+
+
+def test_a_question_mark_explains(tarn: Key) -> None:
+    """The question put, with how it may be answered; where none is put, the words that are understood."""
+    check(
+        start(tarn),
+        """
+        > ?
+        help
+        > wings
+        asks: How are the wings held when it settles?
+        > ?
+        asks: How are the wings held when it settles?
+        note: A number or a word; 1/3 for either, a trailing ~ for unsure, can't tell, or back to leave it.
+        > folded?
+        fault question-mark: write  folded~
+        > folded~
+        understood Wings at rest: closed along the back (unsure)
+        """,
+    )
+
+
+def test_back_leaves_a_question_or_takes_back_an_answer(tarn: Key) -> None:
+    """And what is not sure is told of where nothing is asked, taken for can't tell where something is."""
+    check(
+        start(tarn),
+        """
+        > wings closed
+        understood Wings at rest: closed along the back
+        > colour
+        asks: What colour is the body, seen from above?
+        > back
+        as before
+        > back
+        understood taken back: Wings at rest: closed along the back
+        > not sure
+        note: Nothing is asked just now. What can't be told is left out; an answer that is not sure ends in ~ .
+        > colour
+        asks: What colour is the body, seen from above?
+        > not sure
+        understood Colour of the body: can't tell
+        """,
+    )
+
+
+def test_words_that_answer_nothing_put_are_offered_as_traits(tarn: Key) -> None:
+    """Where a state is named but no question, or another question's state in reply to one."""
+    check(
+        start(tarn),
+        """
+        > blue
+        fault unknown-character: blue: eye-colour=blue, body-colour=blue; or type  questions
+        > blue eyes
+        fault unknown-character: blue eyes: eye-colour=blue; or type  questions
+        > wings
+        asks: How are the wings held when it settles?
+        > blue
+        fault unknown-state: blue: eye-colour=blue, body-colour=blue; or type  questions
+        """,
+    )

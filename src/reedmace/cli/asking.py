@@ -61,7 +61,6 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     """At the end of a conversation: ask what the record still needs, show it, write it."""
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
-    from reedmace.keys.names import FoundName
     from reedmace.ledger.store import open_ledger
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
@@ -69,10 +68,15 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.tasks.line_reader import Counted
     from reedmace.tasks.line_words import show_line
     from reedmace.tasks.log_walk import Occasion, log_lines
+    from reedmace.tasks.read_record_name import read_record_name
+    from reedmace.tasks.record_name import record_name
     from reedmace.tasks.setting import regions_of
     from reedmace.tasks.shorthand import Line, read_tallies
+    from reedmace.terminal.walk_text import name_shown
 
     key, verdict, setting = named.key, named.assessment.verdict, named.setting
+    offered = record_name(key, verdict)
+    own = ask(f"Log it as [{offered.typed}]: ", lambda text: read_record_name(key, verdict, text))
     day = setting.date if setting.date and setting.date.iso <= today().isoformat() else None
     when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
     known = setting.place.typed if setting.place else "needed"
@@ -89,12 +93,14 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     )
     assert when is not None
     assert counted is not None
-    group = next((group for group in key.groups if group.title == verdict.vernacular), None)
-    found = FoundName(verdict.vernacular, verdict.members, group, verdict.others)
-    line = Line(found, counted._replace(typed=f"{counted.typed} {verdict.vernacular} (named with the key)".strip()))
-    screen.say(
-        f"{verdict.vernacular}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip()
-    )
+    if own is None:
+        line = Line(offered, counted._replace(typed=f"{counted.typed} {offered.typed} (named with the key)".strip()))
+    else:
+        typed = f"{counted.typed} {own.typed}".strip()
+        doubt, qualifier = own.said.certainty or counted.certainty, own.said.qualifier or counted.qualifier
+        line = Line(own.name, counted._replace(typed=typed, certainty=doubt, qualifier=qualifier))
+    shown = name_shown(key, line)
+    screen.say(f"{shown}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip())
     with open_ledger(ledger_path(ledger_name)) as ledger:
         person, name = observer(ledger, by, new_id)
         occasion = Occasion(

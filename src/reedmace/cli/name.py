@@ -58,7 +58,9 @@ def command(
         return
     from reedmace.terminal.naming import show_named, show_setting
     from reedmace.terminal.screen import Screen
+    from reedmace.terminal.understood import show_understood
 
     screen = Screen()
+    show_understood(screen, named)
     show_setting(screen, named)
     show_named(screen, named, other)

@@ -1,15 +1,17 @@
 """Typed answers → answers judged against a key: `wings-at-rest=closed`, `spur=absent~`, `length=30-35mm`.
 
-A trait is `character=state`; `a/b` means either, a trailing `~` unsure. Both sides may be an id, a title, an
-everyday word or the beginning of one, as long as only one thing can be meant.
+A trait is `character=state`; `a/b` means either, a trailing `~` unsure. What both sides may be called is in
+`matching`.
 """
 
 import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from reedmace.faults import Fault, Refused, did_you_mean
-from reedmace.keys.model import Character, Key, State
+from reedmace.faults import Fault, Refused
+from reedmace.keys.hints import bare_word, elsewhere
+from reedmace.keys.matching import find_character, find_states
+from reedmace.keys.model import Character, Key
 
 CANNOT_TELL = (
     "cant-tell",
@@ -83,7 +85,7 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
         return Fault(
             "no-equals",
             "A trait is written  character=state.",
-            "for example  wings-at-rest=closed",
+            bare_word(key, trait),
             trait,
             typed=True,
         )
@@ -100,34 +102,9 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
     if isinstance(character, Fault):
         return character._replace(said=trait)
     answer = read_value(character, value)
-    return answer._replace(said=trait) if isinstance(answer, Fault) else answer._replace(typed=trait)
-
-
-def find_character(key: Key, name: str) -> Character | Fault:
-    """The character meant by an id, alias, title or the beginning of one."""
-    wanted = _fold(name)
-    for character in key.characters:
-        if wanted == character.id:
-            return character
-    by_name: dict[str, set[int]] = {}
-    for character in key.characters:
-        for known in (character.id, character.title, *character.aliases):
-            by_name.setdefault(_fold(known), set()).add(character.index)
-    found = by_name.get(wanted) or _beginning(wanted, by_name)
-    if len(found) == 1:
-        return key.characters[found.pop()]
-    if found:
-        ids = sorted(key.characters[index].id for index in found)
-        return Fault("ambiguous-character", f'"{name}" could be {_or(ids)}.', "write one of them", name, typed=True)
-    ids = [character.id for character in key.characters]
-    close = did_you_mean(wanted, by_name, "reedmace key  asks them one by one")
-    return Fault(
-        "unknown-character",
-        f'The key asks nothing called "{name}".',
-        close,
-        name,
-        typed=True,
-    )
+    if not isinstance(answer, Fault):
+        return answer._replace(typed=trait)
+    return elsewhere(key, character, answer, value)._replace(said=trait)
 
 
 def read_value(character: Character, text: str) -> Answer | Fault:
@@ -140,67 +117,18 @@ def read_value(character: Character, text: str) -> Answer | Fault:
     if character.is_number:
         read = read_number(character, value)
         return read if isinstance(read, Fault) else read._replace(unsure=unsure, typed=text)
+    if len(value) > 1 and value.endswith("?"):
+        plain = value.removesuffix("?").strip()
+        if not isinstance(read_value(character, plain), Fault):
+            return Fault("question-mark", "An unsure answer ends in a tilde.", f"write  {plain}~", text, typed=True)
     states: list[int] = []
-    whole = _find_state(character, value)
-    for part in [value] if isinstance(whole, int) else value.split("/"):
-        found = _find_state(character, part)
+    whole = find_states(character, value)
+    for part in [value] if not isinstance(whole, Fault) else value.split("/"):
+        found = find_states(character, part)
         if isinstance(found, Fault):
             return found
-        states.append(found)
+        states += found
     return Answer(character.index, text, tuple(sorted(set(states))), unsure=unsure)
-
-
-def _find_state(character: Character, text: str) -> int | Fault:
-    wanted = _fold(text)
-    states = character.states
-    for index, state in enumerate(states):
-        if wanted in (_fold(state.id), _fold(state.title)):
-            return index
-    by_name: dict[str, set[int]] = {}
-    for index, state in enumerate(states):
-        for known in _words(state):
-            by_name.setdefault(known, set()).add(index)
-    found = by_name.get(wanted) or _beginning(wanted, by_name)
-    if len(found) == 1:
-        return found.pop()
-    ids = [state.id for state in states]
-    if found:
-        return Fault(
-            "ambiguous-state",
-            f'"{text.strip()}" could be {_or([ids[index] for index in sorted(found)])} of {character.id}.',
-            "write one of them, or both:  " + "/".join(ids[index] for index in sorted(found)),
-            text,
-            typed=True,
-        )
-    return Fault(
-        "unknown-state",
-        f'"{text.strip()}" is no state of {character.id} ({character.title.lower()}).',
-        did_you_mean(wanted, [*by_name, *ids], f"its states are {', '.join(ids)}"),
-        text,
-        typed=True,
-    )
-
-
-def _words(state: State) -> list[str]:
-    return [_fold(state.id), _fold(state.title), *(_fold(word) for word in state.words)]
-
-
-def _beginning(wanted: str, by_name: dict[str, set[int]]) -> set[int]:
-    """What a beginning (two letters or more) or a whole word inside a name can mean."""
-    if len(wanted) < 2:
-        return set()
-    starts = [found for known, found in by_name.items() if known.startswith(wanted)]
-    inside = [found for known, found in by_name.items() if wanted in known.split("-")]
-    return set().union(*(starts or inside))
-
-
-def _fold(text: str) -> str:
-    """Case, spaces and underscores do not matter: `Wings at rest` is `wings-at-rest`."""
-    return "-".join(re.split(r"[\s_-]+", text.strip().casefold().replace("'", "").replace("’", "")))
-
-
-def _or(names: list[str]) -> str:
-    return " or ".join(names) if len(names) < 3 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 _NUMBER = r"([+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"

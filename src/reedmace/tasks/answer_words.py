@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reedmace.keys.answers import Answer
+from reedmace.keys.matching import fold
 from reedmace.keys.model import Character, Key
 
 
@@ -16,6 +17,15 @@ def say_answer(character: Character, answer: Answer) -> str:
     else:
         said = " or ".join(character.states[state].title for state in answer.states)
     return f"{said} (unsure)" if answer.unsure else said
+
+
+def in_own_words(character: Character, answer: Answer) -> bool:
+    """True where states were typed, and otherwise than by their own ids or titles."""
+    value = answer.typed.rpartition("=")[2].strip().removesuffix("~")
+    own = {
+        fold(word) for state in answer.states for word in (character.states[state].id, character.states[state].title)
+    }
+    return bool(own) and fold(value) not in own and any(fold(part) not in own for part in value.split("/"))
 
 
 def trait_text(key: Key, answer: Answer) -> str:

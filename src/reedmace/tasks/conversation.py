@@ -11,7 +11,9 @@ from datetime import date
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.answers import CIRCUMSTANCES, Answer, find_character, read_trait
+from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, read_trait
+from reedmace.keys.hints import elsewhere, or_traits
+from reedmace.keys.matching import find_character
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import find_name
 from reedmace.scoring.explain import why
@@ -37,6 +39,9 @@ from reedmace.tasks.replies import (
 from reedmace.tasks.setting import Setting, find_habitat, read_setting
 
 OFFERED = 3  # looks offered at a time
+HOW_TO_ANSWER = "A number or a word; 1/3 for either, a trailing ~ for unsure, can't tell, or back to leave it."
+NOT_SURE = "Nothing is asked just now. What can't be told is left out; an answer that is not sure ends in ~ ."
+_NOTHING_SAID = {*CANNOT_TELL, "not sure", "unsure", "not-sure", "don't know", "dont know"} - {"?"}
 
 COMMANDS = {
     "who": "who is in the running",
@@ -45,7 +50,7 @@ COMMANDS = {
     "settle": "what would settle it",
     "questions": "every question there is",
     "answers": "what has been answered",
-    "undo": "take back the last answer",
+    "undo": "take back the last answer; so does  back",
     "drop": "take back one answer: drop wings",
     "change": "answer one question anew: change wings",
     "when": "say the date: when 2026-07-12",
@@ -88,12 +93,16 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     text = line.strip()
     word, _, rest = text.partition(" ")
     command = word.casefold()
+    if state.open is None:
+        command = _BY_ITSELF.get(command, command)
     if command in _DO and not (rest and command not in _WITH_WORDS):
         return _DO[command](state._replace(open=None) if command != "help" else state, rest.strip())
     if state.open is not None:
         return _answer_open(state, text)
     if not text:
         return state, (Standing(state.named, "", None),)
+    if text.casefold().replace("’", "'") in _NOTHING_SAID:
+        return state, (Note(NOT_SURE),)
     if re.fullmatch(r"[0-9]{1,2}", text, re.ASCII):
         return _take_offer(state, int(text))
     if "=" in text:
@@ -119,6 +128,8 @@ def _ask(state: State, character: int) -> tuple[State, tuple[Reply, ...]]:
 def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     assert state.open is not None
     character = state.key.characters[state.open]
+    if text == "?":
+        return (*_ask(state, character.index)[:1], (*_ask(state, character.index)[1], Note(HOW_TO_ANSWER)))
     if not text or text.casefold() in ("back", "leave", "skip"):
         return state._replace(open=None), (Standing(state.named, "", None),)
     if "=" in text:
@@ -126,10 +137,15 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     answer = read_reply(character, text)
     if isinstance(answer, Fault):
         # It may have been meant for another question: `wings`, or `wings closed`.
-        elsewhere, replies = _by_name(state._replace(open=None), text)
-        if isinstance(replies[0], Wrong):
-            return state, replies if _names_another(state, text) else (Wrong(answer),)
-        return elsewhere, replies
+        other, replies = _by_name(state._replace(open=None), text)
+        if not isinstance(replies[0], Wrong):
+            return other, replies
+        if _names_another(state, text):
+            return state, replies
+        hinted = elsewhere(state.key, character, answer, text)
+        if hinted == answer and answer.code == "unknown-state":
+            hinted = or_traits(state.key, answer, text)
+        return state, (Wrong(hinted),)
     return _with(state._replace(open=None), answer)
 
 
@@ -157,13 +173,15 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     character = find_character(state.key, name) if value else whole
     if isinstance(character, Character):
         answer = read_reply(character, value)
-        return (state, (Wrong(answer),)) if isinstance(answer, Fault) else _with(state, answer)
+        if isinstance(answer, Fault):
+            return state, (Wrong(elsewhere(state.key, character, answer, value)),)
+        return _with(state, answer)
     if whole.code == "unknown-character":
         hints = [slip.hint for slip in (whole, character) if isinstance(slip, Fault)]
         close = next((hint for hint in hints if hint.startswith("did you mean")), None)
         lead = f"{close} Or type" if close else "type"
         whole = whole._replace(hint=f"{lead}  questions  to see every question, or  help")
-    return state, (Wrong(whole),)
+    return state, (Wrong(or_traits(state.key, whole, text)),)
 
 
 def _with(state: State, answer: Answer) -> tuple[State, tuple[Reply, ...]]:
@@ -325,5 +343,6 @@ _DO = {
     "exit": _quit,
     "help": _help,
 }
+_BY_ITSELF = {"back": "undo", "?": "help"}  # what these mean where no question is put
 _SAID_AS_TRAIT = {"--date": _when, "--place": _where, "--habitat": _habitat}
 _WITH_WORDS = ("why", "drop", "change", "when", "where", "habitat")

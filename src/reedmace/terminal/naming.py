@@ -11,6 +11,7 @@ from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, only_outs
 from reedmace.tasks.answer_words import say_answer, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
+from reedmace.tasks.record_name import record_name
 from reedmace.tasks.say_why import closest_rival, sentence, short_names, weigh
 from reedmace.tasks.setting import Setting
 from reedmace.terminal.screen import Screen
@@ -195,9 +196,8 @@ def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
     for rival in shown:
         assert rival.entry is not None
         screen.say((english(key, rival), "bold"), f": {rival.entry.mark}.", indent=2, hang=2)
-    unseen = next((rival.entry.unseen for rival in shown if rival.entry and rival.entry.unseen), "")
-    if unseen and verdict.word == NARROWED:
-        screen.say(f"If that can't be seen, write it down as: {unseen}.", indent=2)
+    if verdict.word == NARROWED:
+        screen.say(f"If that can't be seen, write it down as: {record_name(key, verdict).typed}.", indent=2)
 
 
 def show_looks(screen: Screen, named: Named, most: int = 3) -> None:

@@ -76,7 +76,8 @@ def show_reply(screen: Screen, reply: Reply) -> None:
         screen.say("Type a question's name or number, or one of these:")
         screen.table([("", "left"), ("", "left")], [[word, meaning] for word, meaning in COMMANDS.items()])
         screen.say(
-            "Answers: a number, a word or part of one; 1/3 for either; a trailing ~ for unsure; ? for can't tell."
+            "Answers: a number, a word or part of one; 1/3 for either; a trailing ~ for unsure; can't tell. "
+            "To a question  ?  explains it and  back  leaves it."
         )
     else:
         _final(screen, reply)
