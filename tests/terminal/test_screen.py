@@ -121,3 +121,13 @@ def test_no_table_breaks_on_what_is_in_its_cells(rows: list[list[str]], width: i
         assert cell_len(line) <= width
         assert line == line.rstrip(" ")
         assert not re.search(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]", line)
+
+
+@pytest.mark.parametrize("lead", ["a plain", "a café"])
+def test_no_line_begins_with_a_per_cent_sign_or_a_stop(lead: str) -> None:
+    """They stay with what they belong to, wherever a line ends; by the standard library and by rich."""
+    text = f"{lead} 34 % of them, 5 %. write  key , then  who ; or  done  for the end"
+    for width in range(20, 60):
+        lines = printed(text, width=width).splitlines()
+        assert all(line[:1] not in ("%", ";", ",") for line in lines), lines
+        assert " ".join(" ".join(lines).split()) == " ".join(text.split())
