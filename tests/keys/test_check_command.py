@@ -97,3 +97,11 @@ def test_naming_with_a_broken_key_shows_its_faults_and_names_nothing(run: Run, t
     ran = run("name", "--key", folder, "spur=absent")
     assert (ran.returncode, ran.stdout) == (1, "")
     assert "\nmade-pond/key.yaml:6:1: unknown-field\n  6 | license: CC0-1.0\n" in ran.stderr
+
+
+def test_the_list_of_keys_breaks_no_word_of_a_title(run: Run) -> None:
+    """A narrow screen has the title on a line of its own; a pipe has a line for each key."""
+    narrow = run("keys", "list", env={"COLUMNS": "60"}).stdout.splitlines()
+    assert all(len(line) <= 60 for line in narrow)
+    assert [line for line in narrow if line.startswith("  ")]
+    assert " ".join(" ".join(narrow).split()) == " ".join(run("keys", "list").stdout.split())

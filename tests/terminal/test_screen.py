@@ -138,3 +138,13 @@ def test_a_word_too_long_for_its_column_is_parted_at_a_hyphen(name: str, width: 
     raw = io.StringIO()
     Screen(raw, width, colour=False).table([("", "left")], [[name]])
     assert raw.getvalue().split("\n") == [*(f"  {line}" for line in lines), ""]
+
+
+@pytest.mark.parametrize("lead", ["a plain", "a café"])
+def test_no_line_begins_with_a_per_cent_sign_or_a_stop(lead: str) -> None:
+    """They stay with what they belong to, wherever a line ends; by the standard library and by rich."""
+    text = f"{lead} 34 % of them, 5 %. write  key , then  who ; or  done  for the end"
+    for width in range(20, 60):
+        lines = printed(text, width=width).splitlines()
+        assert all(line[:1] not in ("%", ";", ",") for line in lines), lines
+        assert " ".join(" ".join(lines).split()) == " ".join(text.split())

@@ -17,10 +17,18 @@ def command() -> None:
 @command.command(name="list")
 def list_keys() -> None:
     """List the keys that travel with the program."""
+    import textwrap
+
+    from reedmace.cli.output import columns
     from reedmace.tasks.inspect_key import shipped_titles
 
     for identifier, version, title in shipped_titles():
-        click.echo(f"{identifier}  {version}  {title}")
+        line = f"{identifier}  {version}  {title}"
+        wide = columns() or len(line)
+        if len(line) > wide:  # the title below, so that a narrow terminal breaks no word of it
+            below = textwrap.fill(title, wide, initial_indent="  ", subsequent_indent="  ")
+            line = f"{identifier}  {version}\n{below}"
+        click.echo(line)
 
 
 @command.command(short_help="Check a key: faults, counts, sources.")

@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from reedmace.faults import Fault, Where
-from reedmace.terminal.plain import literal
+from reedmace.terminal.plain import glued, literal, loosened
 
 WINDOW = 76  # columns of a long line that are shown at most
 
@@ -47,9 +47,8 @@ def _wrapped(text: str, width: int | None, *, break_long_words: bool = False) ->
     """The text in lines of at most `width` columns; what is to be typed again stays in one piece."""
     if width is None or len(text) <= width:
         return text
-    return "\n".join(
-        textwrap.wrap(text, width, subsequent_indent="  ", break_long_words=break_long_words, break_on_hyphens=False)
-    )
+    options: Any = {"subsequent_indent": "  ", "break_long_words": break_long_words, "break_on_hyphens": False}
+    return loosened("\n".join(textwrap.wrap(glued(text), width, **options)), text)
 
 
 def _place(where: Where | None) -> str:

@@ -16,7 +16,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from reedmace.terminal.plain import in_signs_of, lacks_signs, literal
+from reedmace.terminal.plain import glued, in_signs_of, lacks_signs, literal, loosened
 
 WIDEST = 100
 _TAIL = re.compile(r"(?: |\x1b\[[0-9;]*m)+$")  # blanks at the end of a line, with the colours between them
@@ -60,9 +60,12 @@ class Screen:
         if not self.colour and self._plainly(parts, indent, hang):
             return
         first = self.text(*parts)
+        whole = first.plain
+        first.plain = glued(whole)
         lines = first.wrap(self.console, max(20, self.width - indent - hang))
         for number, line in enumerate(lines):
             line.rstrip()
+            line.plain = loosened(line.plain, whole)
             margin = " " * (indent + (hang if number else 0)) if line.plain else ""
             self.console.print(Text(margin).append_text(line), soft_wrap=True)
 
@@ -72,10 +75,10 @@ class Screen:
         if not (words.isascii() and words.isprintable()):
             return False
         room = max(20, self.width - indent - hang)
-        lines = textwrap.wrap(words, room, break_on_hyphens=False, drop_whitespace=True) or [""]
+        lines = textwrap.wrap(glued(words), room, break_on_hyphens=False, drop_whitespace=True) or [""]
         for number, line in enumerate(lines):
             margin = " " * (indent + (hang if number else 0)) if line else ""
-            self.file.write(f"{margin}{line}\n")
+            self.file.write(f"{margin}{loosened(line, words)}\n")
         return True
 
     def blank(self) -> None:
