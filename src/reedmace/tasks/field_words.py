@@ -164,7 +164,11 @@ def slip(code: str, message: str, hint: str, typed: str, start: int = 0, end: in
 
 
 def clock(word: str) -> str | None:
-    """A time of day as `HH:MM`, from `10:30`, `9.05`, `10h30`, `2:15pm`; None where it is none."""
+    """A time of day as `HH:MM`, from `10:30`, `9.05`, `10h30`, `2:15pm`, `2pm`, `noon`; None where it is none."""
+    if word in ("noon", "midday"):
+        return "12:00"
+    if word[:1].isdigit() and word.endswith(("am", "pm")) and word[:-2].isdecimal():
+        word = f"{word[:-2]}:00{word[-2:]}"
     # Patterns are compiled where they are used, and only for words that may fit: it costs `log` milliseconds.
     if not (":" in word or "." in word or "h" in word) or not any(sign.isdigit() for sign in word):
         return None
@@ -199,7 +203,7 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
         last = parts[-1] if parts else found[-1] if found else None
         if word.quoted:
             apart = last is None or words[at - 1].plain in ("and", "&") or word.start - last.end > 1
-            if not apart or not _name_like(word):
+            if not apart or (last is not None and any(sign.isdigit() for sign in word.text)):
                 break
             close()
             found.append(word)
@@ -217,4 +221,4 @@ def names_after(words: tuple[Word, ...], at: int) -> tuple[tuple[Word, ...], int
 
 
 def _name_like(word: Word) -> bool:
-    return (word.quoted or word.text[:1].isupper()) and not any(sign.isdigit() for sign in word.text)
+    return word.quoted or (word.text[:1].isupper() and not any(sign.isdigit() for sign in word.text))

@@ -12,7 +12,7 @@ from datetime import date
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks import visit_how, visit_party, visit_when_where
+from reedmace.tasks import visit_how, visit_party, visit_slips, visit_when_where
 from reedmace.tasks.field_words import cut
 from reedmace.tasks.visit_said import Reader, VisitSaid
 
@@ -25,6 +25,8 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_how.wind,
     visit_how.passes,
     visit_when_where.day,
+    visit_slips.weekday,
+    visit_slips.year_missing,
     visit_how.sky,
     visit_how.completeness,
     visit_party.people,
@@ -34,6 +36,7 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.kind,
     visit_when_where.habitat,
     visit_how.method,
+    visit_slips.sign_missing,
     visit_how.joining,
 )
 

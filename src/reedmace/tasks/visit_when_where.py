@@ -8,7 +8,7 @@ from reedmace.faults import Fault
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import CLOCK, clock
+from reedmace.tasks.field_words import clock
 from reedmace.tasks.places_typed import find_site, place_at
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
@@ -85,19 +85,33 @@ def times(reader: Reader, at: int) -> int | None:
             return times(reader, at + 1) if plain in ("from", "start") else None
         reader.put(reader.words[at], **({"end": time} if end_said else {"start": time}))
         return at + 2
-    found = re.fullmatch(rf"({CLOCK})(?:-|–|—|to)({CLOCK})", plain, re.ASCII)
-    if found:
-        first, last = clock(found[1]), clock(found[5])
-        if first and last:
-            reader.put(reader.words[at], start=first, end=last)
-            return at + 1
+    found = re.fullmatch(r"([^-–—]+?)(?:-|–|—|to)([^-–—]+)", plain)
+    if found and (both := _from_to(found[1], found[2])):
+        reader.put(reader.words[at], start=both[0], end=both[1])
+        return at + 1
+    if reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till") and (
+        both := _from_to(plain, reader.plain(at + 2))
+    ):
+        reader.put(reader.words[at], start=both[0], end=both[1])
+        return at + 3
     if (time := clock(plain)) is not None:
-        if reader.plain(at + 1) in ("-", "–", "to", "until", "till") and (last := clock(reader.plain(at + 2))):
-            reader.put(reader.words[at], start=time, end=last)
-            return at + 3
         reader.put(reader.words[at], start=time)
         return at + 1
     return None
+
+
+def _from_to(first: str, last: str) -> tuple[str, str] | None:
+    """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there."""
+    end = clock(last)
+    if end is None:
+        return None
+    half = last[-2:] if last.endswith(("am", "pm")) else ""
+    if half and not first.endswith(("am", "pm")):
+        same = clock(f"{first}{half}")
+        start = same if same is not None and same <= end else clock(first) or clock(f"{first}am")
+    else:
+        start = clock(first)
+    return (start, end) if start is not None else None
 
 
 def day(reader: Reader, at: int) -> int | None:
