@@ -164,7 +164,10 @@ class TestImporting:
         assert "1 zero-unclear" in ran.stdout
         assert "walks.csv.faults.csv" in ran.stdout
         ran = tarn_run("ledger", "import", "walks.csv", "--yes", "--zero", "present", "--save-as", "Sheet")
-        assert ran.stdout == "Brought in 1 sighting and 1 visit from 1 row.\n"
+        assert ran.stdout.splitlines() == [
+            "Brought in 1 sighting and 1 visit from 1 row.",
+            "Rows that name nobody who observed, credited to Ada Marsh: 1.",
+        ]
         assert [one["count_kind"] for one in listed()] == ["present"]
         ran = tarn_run("ledger", "import", "walks.csv", "--profile", "sheet", "--json")
         assert json.loads(ran.stdout)["there"] == 1
