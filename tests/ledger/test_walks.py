@@ -363,7 +363,7 @@ class TestAsking:
             ({"square": "T"}, []),
             ({"square": "TQ3*"}, []),
             ({"site": "site-moor"}, ["elsewhere"]),
-            ({"locality": "withy"}, ["undated", "june", "hawker", "azure"]),
+            ({"locality": "withy"}, ["undated", "june", "elsewhere", "hawker", "azure"]),  # a spot of a visit there
             ({"locality": "r_p"}, ["elsewhere"]),
             ({"locality": "%"}, ["elsewhere"]),
             ({"visit_id": "v2"}, ["june"]),
