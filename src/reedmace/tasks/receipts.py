@@ -11,6 +11,7 @@ from reedmace.tasks.export_log import Sent, export_log
 
 _SHOWN = 4  # of several that may be meant
 _DIGEST = 6  # signs of a digest that say which it is
+_END = 4  # signs of the end of an id; fewer could be a number that nobody has
 
 
 def take_receipt(
@@ -58,7 +59,7 @@ def _meant(everything: Sequence[Sent], typed: str) -> list[Sent]:
         lambda one: one.submission.id.casefold() == plain,
         lambda one: str(one.number) == typed,
         lambda one: one.submission.file_name.casefold() == typed,
-        lambda one: one.submission.id.casefold().endswith(plain),
+        lambda one: len(plain) >= _END and one.submission.id.casefold().endswith(plain),
         lambda one: len(plain) >= _DIGEST and one.submission.digest.startswith(plain),
     )
     return next(filter(None, ([*filter(reads, everything)] for reads in readings)), [])
