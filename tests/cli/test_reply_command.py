@@ -190,7 +190,8 @@ def test_a_decision_before_the_sighting_comes_back(answers, walked, tmp_path, li
 def test_a_column_of_our_ids_is_known_by_its_cells(answers, walked) -> None:
     """Whatever its heading; but not one in which anything else stands."""
     pale = walked["pale"]["id"]
-    ran = answers(f"7,{pale},correct,Tarn Fenwick", head="No,Yours,Status,Who")
+    visit = walked["pale"]["visit_id"]  # an id of ours too, but of no record
+    ran = answers(f"{visit},{pale},correct,Tarn Fenwick", head="Walk,Yours,Status,Who")
     assert ran.returncode == 0, ran.stderr
     assert "Kept 1 answer from 1 row." in ran.stdout
     ran = answers(f"{pale},correct,Tarn Fenwick", "mine,correct,Tarn Fenwick", head="Yours,Status,Who")

@@ -9,7 +9,6 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.hints import bare_word, elsewhere
 from reedmace.keys.matching import find_character, find_states
 from reedmace.keys.model import Character, Key
 
@@ -82,6 +81,8 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
     """One `character=state` → an answer, or what is wrong with it."""
     name, equals, value = trait.partition("=")
     if not equals:
+        from reedmace.keys.hints import bare_word  # only those who slip pay for it
+
         return Fault(
             "no-equals",
             "A trait is written  character=state.",
@@ -104,6 +105,8 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
     answer = read_value(character, value)
     if not isinstance(answer, Fault):
         return answer._replace(typed=trait)
+    from reedmace.keys.hints import elsewhere
+
     return elsewhere(key, character, answer, value)._replace(said=trait)
 
 

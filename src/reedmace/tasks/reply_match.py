@@ -45,10 +45,15 @@ def with_ids(ledger: Ledger, sheet: Sheet, mapping: ColumnMapping) -> ColumnMapp
     sample = [row.cells for row in islice(rows(sheet), _SAMPLE) if row.fault is None]
     for place, (column, field) in enumerate(mapping.columns):
         cells = [row[place].strip() for row in sample if row[place].strip()]
-        if field is None and cells and all(ledger.standing(cell) is not None for cell in cells):
+        if field is None and cells and all(_is_sighting(ledger, cell) for cell in cells):
             columns = tuple((one, "id" if one == column else what) for one, what in mapping.columns)
             return mapping._replace(columns=columns)
     return mapping
+
+
+def _is_sighting(ledger: Ledger, identifier: str) -> bool:
+    standing = ledger.standing(identifier)
+    return standing is not None and isinstance(standing[0], Sighting)
 
 
 def find_records(ledger: Ledger, key: Key, fields: Mapping[str, str], today: date) -> tuple[Found, ...] | Fault:

@@ -11,7 +11,6 @@ from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, only_outs
 from reedmace.tasks.answer_words import say_answer, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
-from reedmace.tasks.record_name import record_name
 from reedmace.tasks.say_why import closest_rival, sentence, short_names, weigh
 from reedmace.tasks.setting import Setting
 from reedmace.terminal.screen import Screen
@@ -197,6 +196,8 @@ def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
         assert rival.entry is not None
         screen.say((english(key, rival), "bold"), f": {rival.entry.mark}.", indent=2, hang=2)
     if verdict.word == NARROWED:
+        from reedmace.tasks.record_name import record_name  # brings the reading of names with it
+
         screen.say(f"If that can't be seen, write it down as: {record_name(key, verdict).typed}.", indent=2)
 
 
