@@ -67,6 +67,31 @@ def test_importing_twice_adds_nothing(bring: Import, tmp_path: Path) -> None:
     assert bring(sheet + ROW.format(9)).sightings == 1
 
 
+def test_columns_moved_or_added_make_no_new_records(bring: Import, tmp_path: Path) -> None:
+    """A sheet goes on for years: somebody puts a column in front, moves another, leaves the new one empty."""
+    first = "Date,Grid Ref,Species,No.\n12/07/2026,SU 431 118,pale rushlet,3\n12/07/2026,SU 431 118,pale rushlet,3\n"
+    assert bring(first).sightings == 2
+    before = kept(tmp_path)
+    later = "Weather,No.,species ,Date,Grid  Ref,\n,3,pale rushlet,12/07/2026,SU 431 118 ,\n"
+    again = bring(later + ",3,pale rushlet,12/07/2026,SU 431 118,\nsunny,3,pale rushlet,12/07/2026,SU 431 118,\n")
+    assert (again.there, again.sightings) == (2, 1), "only the row with something in the new column says more"
+    assert [one for one in kept(tmp_path) if one in before] == before
+
+
+def test_a_corrected_row_is_put_to_the_user(bring: Import, tmp_path: Path) -> None:
+    """It is a new record; that the one before it is told of by no row any more is said, and so are only those."""
+    other = ROW.replace("Ada Marsh", "Cora Reed")
+    bring(HEADS + ROW.format(3) + ROW.format(5) + other.format(7))
+    first = {sighting.count: sighting.id for sighting, _ in kept(tmp_path)}
+    again = bring(HEADS + ROW.format(5) + ROW.format(4) + ROW.format(9))
+    now = {sighting.count: sighting.id for sighting, _ in kept(tmp_path)}
+    assert len(now) == 5
+    assert [(one.line, one.record, one.before, one.differs) for one in again.corrected] == [
+        (3, now[4], first[3], ("count",))
+    ], "5 is told of again; 7 is another person's; one record is the correction of one other"
+    assert bring(HEADS + ROW.format(5) + ROW.format(4) + ROW.format(9)).corrected == (), "said once"
+
+
 def test_a_dry_run_says_the_same_and_writes_nothing(bring: Import, tmp_path: Path) -> None:
     """Not even a person."""
     sheet = HEADS + ROW.format(3) + ROW.format("many") + ROW.format("2m 1f").replace("Ada Marsh", "Cora Reed")
@@ -121,6 +146,7 @@ def test_the_corrected_file_of_faults_is_imported_in_its_turn(bring: Import, tmp
     mended = Path(done.faults_file).read_text(encoding="utf-8-sig").replace("umpteen", "7")
     again = bring(mended, "mended.csv")
     assert (again.sightings, again.visits, again.faulty) == (1, 0, 0)
+    assert again.corrected == (), "the rows that were good are not in it, and stand nevertheless"
     assert sorted(one.count for one, _ in kept(tmp_path)) == [1, 7]
 
 

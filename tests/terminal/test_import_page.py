@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 from reedmace.tasks.import_told import Imported, ReadAs
+from reedmace.tasks.sheet_corrected import Corrected
 from reedmace.terminal.import_page import show_import
 from reedmace.terminal.screen import Screen
 
@@ -48,3 +49,19 @@ def test_a_few_ids_are_listed_of_records_to_take_out() -> None:
         *(f"    {one}" for one in "abcde"),
         "    and 2 more: all of them are in  --json",
     ]
+
+
+def test_a_corrected_row_is_shown_beside_what_would_take_the_earlier_record_out() -> None:
+    """Nothing is overwritten, and that both count is said."""
+    rows = tuple(Corrected(at + 2, f"new-{at}", f"old-{at}", "Pale [r] Rushlet", ("count",)) for at in range(7))
+    lines = shown(NOTHING._replace(corrected=rows[:1]))
+    assert " ".join(lines[1:-2]) == (
+        "1 new row looks like a correction of what this ledger has from an earlier sheet: of the same visit, species"
+        " and observers there is a record of which no row of this file tells any more. Nothing was overwritten; both"
+        " count until one is withdrawn."
+    )
+    assert lines[-2:] == [
+        "  line 2, Pale [r] Rushlet, another count:",
+        '    reedmace ledger withdraw old-0 --reason "..."',
+    ]
+    assert shown(NOTHING._replace(corrected=rows))[-1] == "  and 2 more: all of them are in  --json"

@@ -47,6 +47,22 @@ class Bulk:
         standing = current.standing(self._connection, self._path, subject)
         return standing is not None and standing[1].act != "withdrawn"
 
+    def of_visit(self, visit_id: str) -> list[Sighting]:
+        """Give the sightings that stand in a visit."""
+        ever = "SELECT DISTINCT subject FROM entry WHERE kind = 'sighting' AND visit_id = ?"
+        standing = [
+            current.standing(self._connection, self._path, subject)
+            for (subject,) in self._connection.execute(ever, (visit_id,)).fetchall()
+        ]
+        return [
+            one[0]
+            for one in standing
+            if one is not None
+            and isinstance(one[0], Sighting)
+            and one[0].visit_id == visit_id
+            and one[1].act != "withdrawn"
+        ]
+
     def write(
         self,
         records: Sequence[tuple[Record, Stamp]],

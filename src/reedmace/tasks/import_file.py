@@ -21,8 +21,10 @@ from reedmace.records import Sighting, Visit, unreadable
 from reedmace.tasks.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.import_told import Imported, Tally
 from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_corrected import CorrectedRows
 from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
+from reedmace.tasks.sheet_ids import RowIds
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
 from reedmace.tasks.sheet_visits import RowVisits
@@ -63,7 +65,7 @@ def import_file(
         run.write()
     finally:
         run.faults.close()
-    return run.tally.told(run.faults)
+    return run.tally.told(run.faults, run.corrected.found())
 
 
 class _Run:
@@ -85,6 +87,8 @@ class _Run:
         if "visit_id" in {field for _, field, _ in self._places}:
             unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
         self._visits = RowVisits(self._visit_there, unlike)
+        self.corrected = CorrectedRows(self._bulk.of_visit, _differences)
+        self._ids = RowIds(sheet.columns, self._own)
         self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
         self._people: dict[str, str] = {}
         # Rows not written yet, their records with what made them; ids among them.
@@ -109,7 +113,9 @@ class _Run:
             hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
             self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
             return
-        made = self._maker.make(fields, said)
+        # The rows of a file of faults were never brought in before.
+        without_id = self._whole and not fields.get("id", "").strip()
+        made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
             self.faults.add(row, made.faults)
         elif made.left_out == "withdrawn":
@@ -117,9 +123,9 @@ class _Run:
         elif made.visit is None:
             self.tally.left_out += 1
         else:
-            self._place(row, made)
+            self._place(row, made, without_id=without_id)
 
-    def _place(self, row: Row, made: Made) -> None:
+    def _place(self, row: Row, made: Made, *, without_id: bool) -> None:
         """Sort what was made into new and there already."""
         assert made.visit is not None
         new = []
@@ -128,7 +134,7 @@ class _Run:
             if there is None and sighting.id not in self._new:
                 new.append(sighting)
                 continue
-            differs = self._differences(sighting, there, made) if isinstance(there, Sighting) else ["kind"]
+            differs = self._unlike(sighting, there, made) if isinstance(there, Sighting) else ["kind"]
             if there is None:
                 fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
                 self.faults.add(row, (fault._replace(said=sighting.id),))
@@ -139,6 +145,8 @@ class _Run:
                 self.faults.add(row, (Fault("differs-from-ledger", said, hint, sighting.id),))
             else:
                 self.tally.there += 1
+                if without_id:
+                    self.corrected.told(sighting)
         if new and made.objection is not None:
             self.faults.add(row, (made.objection,))
             return
@@ -146,6 +154,8 @@ class _Run:
             self.tally.left_out += 1
         if new or (not made.sightings and made.left_out == "absent"):
             self._new.update(sighting.id for sighting in new)
+            for sighting in new if without_id else ():
+                self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
 
     def write(self, more: bool = False) -> None:
@@ -262,17 +272,23 @@ class _Run:
                 refused[place] = problem
         return refused
 
-    def _differences(self, one: Sighting, there: Sighting, made: Made) -> list[str]:
-        """Name what a row says otherwise than the record of its id; it cannot say everything that a record can."""
-        found = [field for field in _COMPARED if getattr(one, field) != getattr(there, field)]
-        if one.taxon.scientific_name != there.taxon.scientific_name:
-            found.insert(0, "name")
+    def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[str]:
+        """Name what a row says otherwise than the record of its id."""
+        found = _differences(one, there)
         if not self._same_visit(one.visit_id, there.visit_id, made):
             found.append("visit")
-        return [field.replace("_", " ") for field in found]
+        return found
 
     def _same_visit(self, visit_id: str, there: str, made: Made) -> bool:
         """Say whether a row is of the visit its record is in; where it has no visit's id, by day and place."""
         if visit_id == there or there in made.visit_ids:
             return True
         return bool(made.visit_ids) and made.visit is not None and self._visits.alike(there, made.visit)
+
+
+def _differences(one: Sighting, there: Sighting) -> list[str]:
+    """Name what two records say otherwise, of what a row can say; it cannot say everything that a record can."""
+    found = [field.replace("_", " ") for field in _COMPARED if getattr(one, field) != getattr(there, field)]
+    if one.taxon.scientific_name != there.taxon.scientific_name:
+        found.insert(0, "name")
+    return found

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.faults_file import FaultKind, FaultsFile
+from reedmace.tasks.sheet_corrected import Corrected
 from reedmace.tasks.sheet_records import Made
 
 
@@ -24,7 +25,8 @@ class Imported(NamedTuple):
     `faults` are the kinds of fault by code; `faults_file` is where they went, None where there were none (or dry).
     `nobody` of the rows brought in named nobody who observed; they are credited to `observer`. `read_as` are their
     names that had to be read into something, the most frequent first. `withdrawals` are rows that ask that a record
-    be taken out, `to_withdraw` the ids of those that stand in this ledger.
+    be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
+    corrections of others.
     """
 
     rows: int
@@ -40,6 +42,7 @@ class Imported(NamedTuple):
     read_as: tuple[ReadAs, ...] = ()
     withdrawals: int = 0
     to_withdraw: tuple[str, ...] = ()
+    corrected: tuple[Corrected, ...] = ()
 
 
 class Tally:
@@ -68,7 +71,7 @@ class Tally:
                 if made.named is not None:
                     self._read_as[made.named.taxon.typed, made.named.told] += 1
 
-    def told(self, faults: FaultsFile) -> Imported:
+    def told(self, faults: FaultsFile, corrected: tuple[Corrected, ...]) -> Imported:
         """Give what became of the rows."""
         return Imported(
             self.rows,
@@ -84,6 +87,7 @@ class Tally:
             tuple(ReadAs(*names, rows) for names, rows in self._names()),
             self.withdrawals,
             tuple(self._to_withdraw),
+            corrected,
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:

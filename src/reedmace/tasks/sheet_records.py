@@ -1,13 +1,11 @@
 """A row of a sheet, as named fields → a visit and its sightings, or everything that is wrong with the row.
 
-Ids: a row's own id is kept for ever. A row without one gets an id worked out from what it says (UUID version 5,
-RFC 9562), so that the same row comes to the same id whenever it is imported; of rows that say exactly the same,
-the first, second and third are told apart.
+Ids: a row's own id is kept for ever; a row without one gets one of `sheet_ids`. Further counts of a row get ids that
+are worked out from its first.
 """
 
 from __future__ import annotations
 
-import hashlib
 import re
 import uuid
 from collections.abc import Callable
@@ -73,10 +71,9 @@ class RecordMaker:
         self._choices = choices
         self._person_of = person_of
         self._read = FieldReader(key, choices, today, person_of)
-        self._alike: dict[int, int] = {}
 
-    def make(self, fields: Fields, said: str) -> Made:
-        """Make what a row says; `said` is the row as written. Every fault of the row is told, not only the first."""
+    def make(self, fields: Fields, row_id: Callable[[], str]) -> Made:
+        """Make what a row says; `row_id` gives the id of a row that has none. All faults of it are told."""
         row = {_TERMS[field]: cell for field, cell in fields.items() if field in _TERMS}
         if change_of(row) == "withdrawn":
             return Made(left_out="withdrawn", withdrawn=fields.get("id", "").strip())
@@ -144,7 +141,7 @@ class RecordMaker:
         clash = contradiction(common, counts)
         if clash is not None:
             return Made(faults=(clash,))
-        ids = self._ids(fields, said, len(counts))
+        ids = _ids(fields.get("id", "").strip() or row_id(), len(counts))
         sightings = tuple(
             Sighting(id=one, line_id=ids[0], **with_count(common, count))
             for count, one in zip(counts, ids, strict=True)
@@ -173,15 +170,6 @@ class RecordMaker:
         return Made(
             visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason, verified=read.verified
         )
-
-    def _ids(self, fields: Fields, said: str, many: int) -> list[str]:
-        """Give the row's own id, or one worked out from what it says; and further ones for further counts."""
-        first = fields.get("id", "").strip()
-        if not first:
-            digest = int.from_bytes(hashlib.blake2b(said.encode("utf-8", "replace"), digest_size=8).digest())
-            again = self._alike[digest] = self._alike.get(digest, 0) + 1
-            first = str(uuid.uuid5(ROWS, f"{said}\x1f{again}"))
-        return [first, *(str(uuid.uuid5(ROWS, f"{first}\x1f{place}")) for place in range(1, many))]
 
     def _common(
         self,
@@ -212,6 +200,11 @@ class RecordMaker:
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
         }
+
+
+def _ids(first: str, many: int) -> list[str]:
+    """Give the id of a row, and further ones for further counts."""
+    return [first, *(str(uuid.uuid5(ROWS, f"{first}\x1f{place}")) for place in range(1, many))]
 
 
 def _photos(paths: str, digests: str) -> tuple[Photo, ...]:

@@ -26,6 +26,8 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
     if done.withdrawals:
         _withdrawals(screen, done)
     _read_as(screen, done)
+    if done.corrected:
+        _corrected(screen, done, dry=dry)
     if done.faulty:
         show_faulty_rows(screen, done.faulty, done.faults)
 
@@ -56,3 +58,20 @@ def _withdrawals(screen: Screen, done: Imported) -> None:
         screen.say(one, indent=4)
     if standing > _MOST_IDS:
         screen.say(f"and {standing - _MOST_IDS:,} more: all of them are in  --json", indent=4)
+
+
+def _corrected(screen: Screen, done: Imported, *, dry: bool) -> None:
+    """Put to the user what looks like corrected rows: both records stand until somebody says otherwise."""
+    many = len(done.corrected)
+    which = "1 new row looks like a correction" if many == 1 else f"{many:,} new rows look like corrections"
+    screen.say(
+        f"{which} of what this ledger has from an earlier sheet: of the same visit, species and observers there is"
+        " a record of which no row of this file tells any more. Nothing was overwritten;"
+        f" both {'would count' if dry else 'count'} until one is withdrawn."
+    )
+    for one in done.corrected[:_MOST_IDS]:
+        differs = f", another {', '.join(one.differs)}" if one.differs else ""
+        screen.say(f"line {one.line}, {literal(one.name)}{differs}:", indent=2, hang=2)
+        screen.say(f'reedmace ledger withdraw {one.before} --reason "..."', indent=4)
+    if many > _MOST_IDS:
+        screen.say(f"and {many - _MOST_IDS:,} more: all of them are in  --json", indent=2)
