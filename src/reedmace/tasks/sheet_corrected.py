@@ -55,8 +55,9 @@ class CorrectedRows:
         for other in self._standing(visit.id):
             alike = other.taxon.scientific_name == sighting.taxon.scientific_name
             if alike and (other.observers or visit.observers) == who and hash(other.id) not in self._told:
+                name = sighting.taxon.vernacular or sighting.taxon.scientific_name
                 differs = tuple(self._differences(sighting, other))
-                self._maybe.append(Corrected(line, sighting.id, other.id, sighting.taxon.vernacular or sighting.taxon.scientific_name, differs))
+                self._maybe.append(Corrected(line, sighting.id, other.id, name, differs))
 
     def found(self) -> tuple[Corrected, ...]:
         """Give those that no row told of, each once, as corrections of what they resemble most."""
