@@ -165,11 +165,15 @@ def placed(fault: Fault, reading: Reading, number: int, text: str) -> Fault:
     return fault._replace(where=Where(reading.source, number, column, text, width), typed=reading.typed)
 
 
+def split_lines(text: str) -> list[str]:
+    """The lines of a text. Only line breaks end one; other signs that some take for one may stand in a remark."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
 def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVisit], list[Fault]]:
     """Read a whole page, or its lines; every fault in it at once."""
     page = _Page(reading)
-    # Only line breaks end a line; other signs that some take for one may stand in a remark.
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n") if isinstance(text, str) else text
+    lines = split_lines(text) if isinstance(text, str) else text
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()
