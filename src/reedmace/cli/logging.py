@@ -15,6 +15,7 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from reedmace.cli.log_once import Walk
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Site, Visit
@@ -90,26 +91,31 @@ def command(
         else:
             pages = read_lines(key, words, source, sites)
         _anything(pages)
-        walks = [_placed(options, page, joins, sites) for page in pages]
-        no_child(walks)
-        if dry_run:
-            from reedmace.tasks.rehearse import rehearse
-
-            for page, said in walks:
-                rehearse(key, page, said, evidence, new_id, _joined(said, joins))
-            _show(key, walks, _name(ledger, by), joins)
-            return
-        if ledger is None:
-            ledger = open_files.enter_context(open_ledger(path))
+        at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with _given_back(pages, asking=asking):
+            placed = [_placed(options, page, joins, sites) for page in pages]
+            no_child(placed)
+            walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
+            # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
+            if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
+                from reedmace.cli.log_once import only_new
+
+                walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
+            if dry_run:
+                from reedmace.tasks.rehearse import rehearse
+
+                for page, said, into in walks:
+                    rehearse(key, page, said, evidence, new_id, into)
+                _show(key, walks, _name(ledger, by), joins)
+                return
+            if ledger is None:
+                ledger = open_files.enter_context(open_ledger(path))
             person, name = observer(ledger, by, new_id)
             if not as_json:
                 _show(key, walks, name, joins)
-            if (asking or (source not in (None, "-") and sys.stdin.isatty())) and not click.confirm(
-                "Write this?", default=True
-            ):
+            if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
-        _write(ledger, key, walks, (person, name), joins, evidence, source, as_json=as_json)
+        _write(ledger, key, walks, (person, name), evidence, source, as_json=as_json)
 
 
 def _given_back(pages: Sequence[PageVisit], *, asking: bool) -> AbstractContextManager[None]:
@@ -180,14 +186,13 @@ def _name(ledger: Ledger | None, by: str | None) -> str:
     return ledger.people.name_of(me) if ledger is not None and me is not None else "you"
 
 
-def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joins: Visit | None) -> None:
+def _show(key: Key, walks: Sequence[Walk], name: str, joins: Visit | None) -> None:
     """How everything was understood, before it is written."""
     from reedmace.cli.output import columns
     from reedmace.terminal.walk_text import care_lines, seen_lines, visit_lines, wrapped
 
-    for page, said in walks:
-        joined = _joined(said, joins)
-        if joined is not None:
+    for page, said, joined in walks:
+        if joined is not None and joined == joins:
             place = joined.place
             where = ", ".join(filter(None, (place.square or place.typed, place.locality)))
             lines = [f"{joined.date} at {where}, the visit under way:", *(f"  remark: {note}" for note in said.notes)]
@@ -200,9 +205,8 @@ def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joi
 def _write(
     ledger: Ledger,
     key: Key,
-    walks: Sequence[tuple[PageVisit, VisitSaid]],
+    walks: Sequence[Walk],
     by: tuple[str, str],
-    joins: Visit | None,
     evidence: str | None,
     source: str | None,
     *,
@@ -219,10 +223,8 @@ def _write(
     folder = Path(source).parent if source not in (None, "-") else Path()
     writer = Writer(person, written_at(), new_id, photo_in(folder))
     lost: list[str] = []
-    for page, said in walks:
-        visit, sightings = log_visit(
-            ledger, key, page, said, writer, evidence=evidence, joins=_joined(said, joins), once=source is not None
-        )
+    for page, said, into in walks:
+        visit, sightings = log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into)
         lost += [photo.path for one in sightings for photo in one.photos if not photo.sha256]
         if as_json:
             ids = [one.id for one in sightings]
