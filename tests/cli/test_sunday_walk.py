@@ -219,7 +219,9 @@ def test_what_does_not_go_with_a_number_is_asked_again_and_the_number_stays(seat
     kept = sorted((one["name"], one["count"], one["sex"], one["typed"]) for one in listed())
     assert [row[1:] for row in kept if row[1] == 30] == [(30, "male", "pale 30 males")]
     assert {row[1:3] for row in kept} == {(30, "male"), (1, "female"), (10, "male")}
-    assert [row[3] for row in kept if row[1] == 1] == ["misty one female # by the long reeds at the far end of the pond"]
+    assert [row[3] for row in kept if row[1] == 1] == [
+        "misty one female # by the long reeds at the far end of the pond"
+    ]
 
 
 def test_stopped_at_what_else_the_name_and_number_are_given_back(seat, owned, listed) -> None:

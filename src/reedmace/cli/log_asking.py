@@ -12,6 +12,7 @@ from reedmace.cli.asking import ask, fault_shown
 from reedmace.cli.output import columns
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
+from reedmace.tasks.children import no_childs_name
 from reedmace.tasks.field_page import PageVisit, SeenLine
 from reedmace.tasks.field_words import cut
 from reedmace.tasks.line_reader import Counted
@@ -115,7 +116,7 @@ def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
 
     def conditions(text: str) -> VisitSaid | Fault:
         read, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
-        return faults[0] if faults else read
+        return no_childs_name(faults[0], text) if faults else read
 
     prompt = "Times and weather, as  10:30-12:00 21C F2  [none]: "
     more = ask(prompt, conditions, VisitSaid())
@@ -215,7 +216,7 @@ def _reader(key: Key) -> Callable[[str], Line | Fault]:
         line = read_line(key, text)
         if isinstance(line, Fault) and line.code == "ambiguous-name":
             return again(text, line) or line
-        return line
+        return no_childs_name(line, text) if isinstance(line, Fault) else line
 
     return read
 

@@ -94,8 +94,8 @@ def command(
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with _given_back(pages, asking=asking):
             placed = [_placed(options, page, joins, sites) for page in pages]
-            no_child(placed)
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
+            no_child(walks)
             # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
             if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
                 from reedmace.cli.log_once import only_new
@@ -133,18 +133,17 @@ def _anything(pages: Sequence[PageVisit]) -> None:
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 
 
-def no_child(walks: Sequence[tuple[PageVisit, VisitSaid]]) -> None:
-    """Where a name may be a child's: a question at a terminal, else nothing is written."""
-    from reedmace.tasks.children import child_may_be_named
+def no_child(walks: Sequence[Walk]) -> None:
+    """Where names may be children's: a question about each at a terminal, else nothing is written."""
+    from reedmace.tasks.children import children_named
     from reedmace.terminal.plain import literal
 
-    fault = child_may_be_named(walks)
-    if fault is None:
-        return
-    if not sys.stdin.isatty():
-        raise Refused(fault)
-    if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
-        raise click.Abort
+    faults = children_named(walks)
+    if faults and not sys.stdin.isatty():
+        raise Refused(*faults)
+    for fault in faults:
+        if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
+            raise click.Abort
 
 
 def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:

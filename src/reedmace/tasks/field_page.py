@@ -107,7 +107,7 @@ class _Page:
 
         reading = self.reading
         said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
-        self.faults += [placed(fault, reading, number, text) for fault in faults]
+        self.faults += [placed(_childless(fault, text), reading, number, text) for fault in faults]
         return said
 
     def _spot(self, number: int, text: str) -> None:
@@ -150,13 +150,19 @@ class _Page:
     def _seen(self, number: int, text: str) -> None:
         line = read_line(self.reading.key, text)
         if isinstance(line, Fault):
-            fault = placed(line, self.reading, number, text)
+            fault = placed(_childless(line, text), self.reading, number, text)
             asked = self.reading.ask(text, fault) if self.reading.ask else None
             if asked is None:
                 self.faults.append(fault)
                 return
             line = asked
         self.lines.append(SeenLine(line, number, self.spot))
+
+
+def _childless(fault: Fault, text: str) -> Fault:
+    from reedmace.tasks.children import no_childs_name  # a line without a fault needs none of it
+
+    return no_childs_name(fault, text)
 
 
 def placed(fault: Fault, reading: Reading, number: int, text: str) -> Fault:
