@@ -58,8 +58,9 @@ def command(
 ) -> None:
     """Write down what was seen.
 
-    A LINE is a count, a name and what else was seen, in any order; several lines go in quotes, or come on
-    standard input or from a file, and are one visit. A line may say the visit itself. Without a line it asks.
+    A LINE is a count, a name and what else was seen, in any order; several lines go in quotes (each in its own, or
+    with line breaks between), or come on standard input or from a file, and are one visit. A line may say the visit
+    itself. Without a line it asks.
 
     \b
       reedmace log 12 common blue m --place "SU 431 118" --date 2026-07-12
@@ -104,9 +105,13 @@ def command(
             if dry_run:
                 from reedmace.tasks.rehearse import rehearse
 
-                for page, said, into in walks:
-                    rehearse(key, page, said, evidence, new_id, into)
-                _show(key, walks, _name(ledger, by), joins)
+                name = _name(ledger, by)
+                told = [rehearse(key, page, said, evidence, new_id, into, name) for page, said, into in walks]
+                if as_json:
+                    for one in told:
+                        say_json(one)
+                else:
+                    _show(key, walks, name, joins)
                 return
             if ledger is None:
                 ledger = open_files.enter_context(open_ledger(path))

@@ -63,14 +63,14 @@ def _tells_age(word: Word, before: Word) -> bool:
 def _named_in(walk: _Walk) -> Iterator[Fault]:
     page, said, joins = walk
     noted = " ".join((said.typed, *said.notes))
-    yield from _named(noted, _names(said.observers, said.company, said.determiner), said.typed, said.party)
-    with_children = said.party
+    yield from _named(noted, _names(said.observers, said.company, said.determiner), said.typed, _young(said.party))
+    with_children = _young(said.party)
     for seen in page.lines:
         line = seen.line.said
         names = _names(line.observers, line.company, line.determiner)
         if names:
             before = f"{joins.typed} {joins.remarks}" if joins else ""
-            with_children = with_children or (joins.party if joins else "") or _spoken(f"{noted} {before}")
+            with_children = with_children or (_young(joins.party) if joins else "") or _spoken(f"{noted} {before}")
             yield from _named(line.typed, names, line.typed, with_children)
 
 
@@ -87,7 +87,7 @@ def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -
     years = re.search(_YEARS, text, re.ASCII | re.IGNORECASE)
     spoken = _spoken(_without(text, names)) or with_children or (years[0] if years else "")
     for name in names:
-        own = re.search(r"\d", name.text)
+        own = re.search(r"\(\d{1,2}\)|,\s*\d{1,2}$", name.text, re.ASCII)
         after = re.match(r"[\s,#]*(\(\d{1,2}\))", text[name.end :], re.ASCII)
         said = age or (name.text if own else "") or (after[1] if after else "")
         bare = " " not in name.text.strip()
@@ -101,6 +101,11 @@ def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -
                 typed,
                 typed=True,
             )
+
+
+def _young(party: str) -> str:
+    """A party as far as there may be children in it."""
+    return "" if "adult" in party.casefold() else party
 
 
 def _nobody(name: str) -> bool:

@@ -5,6 +5,7 @@ the lines below it were; `#` alone begins a remark on the visit. Several visits 
 of the page is told, with line and column. The grammar: docs/shorthand.md.
 """
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -80,7 +81,7 @@ class _Page:
         body = text.strip()
         if not body:
             return
-        first = body.split(maxsplit=1)[0].casefold().rstrip(":")
+        first = re.split(r"[\s,;:.]", body.casefold(), maxsplit=1)[0]
         if body.startswith("#"):
             note = body[1:].strip()
             if note:
@@ -89,7 +90,7 @@ class _Page:
             self.close()
             self.begun = number
             self.said = self._visit(number, text)
-        elif first[0] == "@" or (first[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
+        elif body[0] == "@" or (body[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
             self._spot(number, text)
         elif first in _ALL:
             self._all(number, text)
