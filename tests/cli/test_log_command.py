@@ -195,3 +195,17 @@ def test_a_dry_run_refuses_what_the_real_run_refuses(run, owned, listed) -> None
     assert "ends-before-start" in dry.stderr
     assert "ends-before-start" in real.stderr
     assert listed() == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("21C sun70 F2", "  weather: 21 °C, sun 70 %, wind force 2\n  Pale"),
+        ("21 deg C Beaufort 2", "  weather: 21 °C, wind force 2\n  Pale"),
+        ("W F2", "  weather: wind force 2\n    as typed: W F2\n"),
+        ("light breeze", "  weather: wind force 2\n    as typed: light breeze\n"),
+    ],
+)
+def test_weather_in_words_is_shown_beside_what_it_was_understood_to_mean(tarn_run, owned, typed, shown) -> None:
+    """Figures are shown as understood alone."""
+    assert shown in tarn_run("log", "--dry-run", f"visit 2025-07-12 @ SU 431 118 {typed}", "12 pale m").stdout

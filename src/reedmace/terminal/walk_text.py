@@ -58,8 +58,8 @@ def _more(said: VisitSaid) -> Iterable[str]:
     if said.weather:
         yield f"weather: {understood}" if understood else f"weather: {said.weather}"
         # What has no figure ("light breeze", "F2 SW") is shown in its own words beside what it was understood to mean.
-        pieces = [word for piece in said.weather.split(", ") for word in (piece, *piece.split()[1:])]
-        plain = all(re.search("[0-9]|°|deg|^c$|%|sun|wind|force|beaufort", word, re.IGNORECASE) for word in pieces)
+        figures = "[0-9]|°|deg|^c$|%|sun|wind|force|beaufort"
+        plain = all(re.search(figures, word, re.IGNORECASE) for word in said.weather.replace(",", " ").split())
         if understood and not (plain and len(said.weather.split(", ")) <= len(list(filter(None, weather)))):
             yield f"  as typed: {said.weather}"
     noted = [
