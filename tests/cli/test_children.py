@@ -20,6 +20,20 @@ AT = "visit 2026-07-12 @ SU 431 118"
         (f"{AT} with Mia and 5 children", "3 emp m"),
         (f"{AT} with Ben Sallow, Mia Linley # Mia is aged 8", "3 emp m"),
         (AT, '3 emp m with Mia "aged 8"'),
+        (f'{AT} with "Lily Marsh (8)"', "3 emp m"),
+        (f"{AT} det Mia and 6 children", "3 emp m"),
+        (AT, '2 large red by Tom "aged 8"'),
+        (AT, "2 large red by Tom # aged 8"),
+        (AT, "2 large red by Tom Linley # Tom is aged 8"),
+        (AT, "2 large red by Tom # 8 years old"),
+        (AT, '2 large red by Lily "my daughter, 8"'),
+        (AT, '2 large red by Lily Marsh "my daughter, 8"'),
+        (AT, '2 large red by "Lily (8)"'),
+        (AT, "2 large red by Lily # (8)"),
+        (f"{AT} with 6 children", "1 emp by Tom"),
+        (f"{AT} # with the pupils", "1 emp det Tom"),
+        (f"{AT} party of 12", "1 emp with Tom"),
+        (f"{AT} party of 12 with Tom and Lily", "3 emp m"),
     ],
 )
 def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., Ran], line: str, seen: str) -> None:
@@ -30,11 +44,63 @@ def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., R
     assert run("ledger", "list", "--json").stdout == ""
 
 
-@pytest.mark.parametrize("line", [f"{AT} with Ben Sallow and 6 children", f"{AT} with Mia", f"{AT} 6 children"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"{AT} with Ben Sallow and 6 children",
+        f"{AT} with Mia",
+        f"{AT} 6 children",
+        f"{AT} with Ben Sallow and 6 children # children aged 8 to 10",
+        f"{AT} by Ben Sallow party of 12 # pupils (8-10 years old)",
+        f"{AT} with T. and 6 children",
+        f'{AT} with "a child" # aged 8',
+        f"{AT} by Cat Child with Mia",
+        f"{AT} by Ben Sallow # the pond is 3 years old",
+    ],
+)
 def test_children_without_names_and_people_without_children_are_no_question(run: Callable[..., Ran], line: str) -> None:
     ran = run("log", "--by", "Ada Marsh", line, "3 emp m")
     assert ran.returncode == 0, ran.stderr
     assert json.loads(run("ledger", "list", "--json").stdout)["count"] == 3
+
+
+@pytest.mark.parametrize(
+    ("line", "seen"),
+    [
+        (f"{AT} with Tom (8)", "3 emp m"),
+        (f"{AT} with Tom, 8", "3 emp m"),
+        (f"{AT} with Tom my son", "3 emp m"),
+        (AT, "2 large red by Tom (8)"),
+        (AT, "2 large red by Tom aged 8"),
+    ],
+)
+def test_nobody_is_advised_to_keep_a_childs_name_in_a_remark(run: Callable[..., Ran], line: str, seen: str) -> None:
+    ran = run("log", "--by", "Ada Marsh", line, seen, env={"COLUMNS": "200"})
+    assert ran.returncode == 2, ran.stdout
+    assert 'write initials or "a child" in place of the name' in ran.stderr
+    assert "remark" not in ran.stderr
+
+
+def test_a_word_not_read_beside_an_adult_can_still_be_a_remark(run: Callable[..., Ran]) -> None:
+    ran = run("log", "--by", "Ada Marsh", AT, "by Ben Sallow 2 emp lovely")
+    assert "to keep it as a remark" in ran.stderr
+
+
+def test_a_party_under_way_has_no_bare_first_names_on_later_lines(run: Callable[..., Ran]) -> None:
+    ada = ("--by", "Ada Marsh")
+    assert run("visit", "start", *ada, "@ SU 431 118 with 6 children").returncode == 0
+    assert "child-may-be-named" in run("log", *ada, "1 emp by Tom").stderr
+    assert run("log", *ada, "1 emp by Tom Linley").returncode == 0
+
+
+def test_at_a_terminal_every_such_name_is_asked_about(run: Callable[..., Ran], seat: Callable[..., Seat]) -> None:
+    with seat("log", "--by", "Ada Marsh", f"{AT} party of 12 with Tom and Lily", "3 emp m", columns=160) as sat:
+        sat.wait_for('"Tom" may be a child')
+        sat.type("y")
+        sat.wait_for('"Lily" may be a child')
+        sat.type("n")
+        sat.leave()
+    assert run("ledger", "list", "--json").stdout == ""
 
 
 def test_a_visit_under_way_names_no_child_either(run: Callable[..., Ran]) -> None:

@@ -94,6 +94,20 @@ def test_log_gives_the_ids_written(log, listed) -> None:
     assert len(found["sightings"]) == 3
 
 
+def test_a_dry_run_of_log_gives_what_would_be_written(tarn_run, run, owned) -> None:
+    """People by name, and no ids, for there is nothing that has one."""
+    found = told(tarn_run("log", "--dry-run", "--json", "visit 2025-07-12 @ SU 431 118 all", "2m 3f pale by Cat Rush"))
+    assert (found["dry_run"], found["joins"]) == (True, None)
+    assert (found["visit"]["date"], found["visit"]["observers"]) == ("2025-07-12", ["Ada Marsh"])
+    assert [(one["count"], one["sex"], one["observers"]) for one in found["sightings"]] == [
+        (2, "male", ["Cat Rush"]),
+        (3, "female", ["Cat Rush"]),
+    ]
+    assert {one["typed"] for one in found["sightings"]} == {"2m 3f pale by Cat Rush"}
+    assert not {"id", "visit_id", "line_id"} & set(found["sightings"][0])
+    assert run("ledger", "list", "--json").stdout == ""
+
+
 def test_ledger_list_gives_one_object_per_sighting(log, listed) -> None:
     """What, where, when and who, in plain values."""
     log("3 cop pale  # on sedge")

@@ -83,6 +83,29 @@ def test_undo_takes_back_ones_own_line_and_nobody_elses(log, run, listed) -> Non
     assert [one["observers"] for one in listed()] == [["Ben Sallow"]]
 
 
+def test_undo_leaves_what_somebody_else_has_named_since(log, tarn_run, run, listed) -> None:
+    """The line is no longer one's own alone; the way to take it back all the same is told, and works."""
+    log("12 pale m")
+    [one] = listed()
+    tarn_run(
+        "ledger", "redetermine", one["id"], "--name", "misty", "--reason", "from the photograph", "--by", "Dan Fen"
+    )
+    ran = run("ledger", "undo", env={"COLUMNS": "200"})
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "Dan Fen has given it another name since your line was written" in ran.stderr
+    assert f"reedmace ledger withdraw {one['id'][-12:]} --reason" in ran.stderr
+    assert [one["vernacular"] for one in listed()] == ["Misty Rushlet"]
+    assert run("ledger", "withdraw", one["id"][-12:], "--reason", "none there").returncode == 0
+
+
+def test_signs_without_a_word_cannot_be_searched_for_and_this_is_said(log, run, listed) -> None:
+    """Rather than that there is nothing; beside a word they are left out."""
+    log("12 pale m # a 🐉 over the reeds")
+    ran = run("ledger", "list", "--text", "🐉")
+    assert (ran.returncode, "text-without-words" in ran.stderr) == (2, True)
+    assert len(listed("--text", "🐉 reed")) == 1
+
+
 def test_where_says_the_file(run, owned, tmp_path: Path) -> None:
     """By option, by environment, and the user's own folder otherwise; a file that is not there is said so."""
     assert run("ledger", "where").stdout == f"{tmp_path / 'walks.ledger'}\n"

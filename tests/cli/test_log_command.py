@@ -33,6 +33,42 @@ def test_several_lines_are_one_visit(log, listed) -> None:
     assert len({one["line_id"] for one in kept}) == 3
 
 
+@pytest.mark.parametrize("ends", ["\n", "\r\n", "\r", "\n\n"])
+def test_a_line_break_within_quotes_ends_a_line(log, listed, ends: str) -> None:
+    """As in a file: a remark goes to the end of its line and no further."""
+    ran = log(ends.join(["3 pale m # over the reeds", "5 misty", "all dams", ""]))
+    assert ran.returncode == 0, ran.stderr
+    kept = {one["count"]: one for one in listed()}
+    assert sorted(kept) == [3, 5]
+    assert (kept[3]["remarks"], kept[3]["visit"]["all_damselflies"]) == ("over the reeds", True)
+
+
+def test_the_line_of_a_visit_in_quotes_ends_with_its_line(tarn_run, owned, listed) -> None:
+    """What stands below it in the same quotes was seen, and is no remark."""
+    ran = tarn_run("log", "visit 2025-07-12 @ SU 431 118 all # warm\n3 pale # over the reeds\n5 misty")
+    assert ran.returncode == 0, ran.stderr
+    assert {one["count"] for one in listed()} == {3, 5}
+    assert listed()[0]["visit"]["remarks"] == "warm"
+
+
+def test_words_without_quotes_before_several_lines_belong_to_the_first(tarn_run, owned, listed) -> None:
+    """The shell took the quotes of the rest away."""
+    assert tarn_run("log", "3", "pale m # over the reeds\n5 misty", *AT).returncode == 0
+    assert {(one["count"], one["sex"]) for one in listed()} == {(3, "male"), (5, None)}
+
+
+def test_a_remark_in_quotes_is_never_broken_over_lines(tarn_run, owned, listed) -> None:
+    """It could be a further line: it is refused, and nothing is written."""
+    ran = tarn_run("log", "3", "pale", "by the reeds\n5 misty", *AT)
+    assert (ran.returncode, listed()) == (2, [])
+
+
+def test_a_visit_is_begun_in_one_line(tarn_run, owned) -> None:
+    """What stands behind a line break would else be lost in a remark."""
+    ran = tarn_run("visit", "start", "now @ SU 431 118 # warm\n3 pale")
+    assert "several-lines" in ran.stderr
+
+
 def test_lines_come_on_standard_input_with_blank_ones_and_remarks_between(tarn_run, owned, listed) -> None:
     """A notebook page, pasted."""
     page = "# after lunch\n12 pale m\n\n3 cop misty   # by the reeds\r\n   \n~40 great\n"
@@ -159,3 +195,17 @@ def test_a_dry_run_refuses_what_the_real_run_refuses(run, owned, listed) -> None
     assert "ends-before-start" in dry.stderr
     assert "ends-before-start" in real.stderr
     assert listed() == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("21C sun70 F2", "  weather: 21 °C, sun 70 %, wind force 2\n  Pale"),
+        ("21 deg C Beaufort 2", "  weather: 21 °C, wind force 2\n  Pale"),
+        ("W F2", "  weather: wind force 2\n    as typed: W F2\n"),
+        ("light breeze", "  weather: wind force 2\n    as typed: light breeze\n"),
+    ],
+)
+def test_weather_in_words_is_shown_beside_what_it_was_understood_to_mean(tarn_run, owned, typed, shown) -> None:
+    """Figures are shown as understood alone."""
+    assert shown in tarn_run("log", "--dry-run", f"visit 2025-07-12 @ SU 431 118 {typed}", "12 pale m").stdout

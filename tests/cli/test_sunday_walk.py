@@ -190,3 +190,48 @@ def test_words_that_are_none_of_ours_are_asked_for_in_quotes(seat, owned, listed
     assert "line:1" not in there.text
     [one] = listed()
     assert (one["count"], one["record"]["stage"], one["record"]["remarks"]) == (2, "teneral", "over the alders")
+
+
+def test_what_does_not_go_with_a_number_is_asked_again_and_the_number_stays(seat, owned, listed) -> None:
+    """Only the refused answer is asked for again; Enter there means nothing else, and 30 were seen."""
+    with seat("log", "--key", FOLDER, *AT, columns=60) as there:
+        past_the_visit(there)
+        for prompt, answer in (
+            ("seen: ", "pale"),
+            ("how many", "30 males"),
+            ("what else", "20"),
+            ("what else", ""),
+            ("seen: ", "misty # by the long reeds at the far end of the pond"),
+            ("how many", "one"),
+            ("what else", "female"),
+            ("seen: ", "great"),
+            ("how many", "ten"),
+            ("how many", "10"),
+            ("what else", "imm m"),
+            ("seen: ", ""),
+            ("Write this?", ""),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        assert there.leave() == 0, there.text
+    assert '"ten" could be the number or the stage' in there.text
+    assert max(map(len, there.text.partition("seen: ")[2].partition("In /")[0].splitlines())) <= 60
+    kept = sorted((one["name"], one["count"], one["sex"], one["typed"]) for one in listed())
+    assert [row[1:] for row in kept if row[1] == 30] == [(30, "male", "pale 30 males")]
+    assert {row[1:3] for row in kept} == {(30, "male"), (1, "female"), (10, "male")}
+    assert [row[3] for row in kept if row[1] == 1] == [
+        "misty one female # by the long reeds at the far end of the pond"
+    ]
+
+
+def test_stopped_at_what_else_the_name_and_number_are_given_back(seat, owned, listed) -> None:
+    """The line that was being asked about is among those shown."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        past_the_visit(there)
+        for prompt, answer in (("seen: ", "pale"), ("how many", "30")):
+            there.wait_for(prompt)
+            there.type(answer)
+        there.wait_for("what else")
+        there.interrupt()
+        assert there.leave() == 130
+    assert "  pale 30\n" in there.text.partition("Stopped: nothing was written.")[2]

@@ -45,6 +45,96 @@ def test_a_file_logged_twice_adds_nothing(run, owned, key: Key, listed) -> None:
     assert len(listed()) == 27
 
 
+VISIT = "visit 2026-07-12 @ SU431118"
+
+
+@pytest.mark.parametrize(
+    "page",
+    [
+        f"{VISIT}\n12 common blue m by Cat Rush\n3 emperor\n",
+        f"{VISIT}\n3 emperor det Dan Fen\n",
+        f'{VISIT} by Cat Rush and "Dan Fen"\n3 emperor with "Eve Alder"\n',
+        f"{VISIT} none seen\n",
+        f"{VISIT} by Cat Rush none seen\n# too cold\n",
+        f"{VISIT}\n@ SU 4330 1191\n2 emperor\n@\n2 emperor\n",
+    ],
+)
+@pytest.mark.parametrize("piped", [True, False])
+def test_a_page_logged_twice_adds_nothing_whoever_saw_or_named_it(run, owned, tmp_path, page: str, piped: bool) -> None:
+    """Nor does a dry run pretend that it would; a visit of which nothing was seen is there once, too."""
+    (tmp_path / "notes.txt").write_text(page)
+    how, typed = ((), page) if piped else (("--from", "notes.txt"), "")
+    assert run("log", *how, stdin=typed).returncode == 0
+    before = run("ledger", "dump").stdout
+    for dry in ((), ("--dry-run",)):
+        again = run("log", *how, *dry, stdin=typed)
+        assert (again.returncode, again.stdout) == (1, "")
+        assert "already-logged" in again.stderr
+    assert run("ledger", "dump").stdout == before
+
+
+def test_a_page_that_grew_is_refused_with_what_is_new_and_how_to_log_it(run, owned, listed, tmp_path) -> None:
+    """The old lines are told apart from the new one, which joins their visit by itself."""
+    page = tmp_path / "notes.txt"
+    page.write_text(f"{VISIT}\n12 common blue m by Cat Rush\n3 emperor\n")
+    assert run("log", "--from", page).returncode == 0
+    page.write_text(page.read_text() + "# gusty later\n5 brown hawker\n")
+    again = run("log", "--from", page)
+    assert again.returncode == 1
+    assert "partly-logged" in again.stderr
+    assert "2 of the 3 lines of this visit stand in the ledger already; new is line 5." in again.stderr
+    assert listed()[0]["visit_id"][-12:] in again.stderr
+    assert len(listed()) == 2
+    page.write_text(f"{VISIT}\n# gusty later\n5 brown hawker\n")
+    assert run("log", "--from", page).returncode == 0
+    assert len({one["visit_id"] for one in listed()}) == 1
+    assert {one["count"] for one in listed()} == {12, 3, 5}
+    assert listed()[0]["visit"]["remarks"] == "gusty later"
+
+
+def test_a_page_of_which_a_visit_is_new_writes_no_half(run, owned, listed, tmp_path) -> None:
+    """The new visit stands before the old one: neither is written."""
+    page = tmp_path / "notes.txt"
+    page.write_text(f"{VISIT}\n3 emperor\n")
+    assert run("log", "--from", page).returncode == 0
+    page.write_text(f"visit 2026-07-11 @ SU431118\n2 emperor\n{VISIT}\n3 emperor\n")
+    assert "already-logged" in run("log", "--from", page).stderr
+    assert len(listed()) == 1
+
+
+@pytest.mark.parametrize(("answer", "counts"), [("", {12, 3, 5}), ("n", {12, 3})])
+def test_at_a_terminal_only_the_new_lines_of_a_page_are_offered(
+    run, owned, listed, seat, tmp_path, answer: str, counts: set[int]
+) -> None:
+    """One question; what was logged before is left as it is."""
+    page = tmp_path / "notes.txt"
+    page.write_text(f"{VISIT}\n12 common blue m by Cat Rush\n3 emperor\n")
+    assert run("log", "--from", page).returncode == 0
+    page.write_text(page.read_text() + "5 brown hawker\n")
+    with seat("log", "--from", page) as sat:
+        sat.wait_for("Log only what is new?")
+        sat.type(answer)
+        if not answer:
+            sat.wait_for("Write this?")
+            sat.type("")
+        sat.leave()
+    assert ("Emperor Dragonfly" in sat.text) is False
+    assert {one["count"] for one in listed()} == counts
+    assert len(listed()) == len(counts)
+
+
+def test_a_page_with_a_line_like_one_of_many_others_is_no_repetition(run, owned, listed, tmp_path) -> None:
+    """The afternoon's page of the same visit: one line happens to be the same."""
+    page = tmp_path / "notes.txt"
+    page.write_text(f"{VISIT}\n2 emperor\n1 brown hawker\n")
+    assert run("log", "--from", page).returncode == 0
+    page.write_text(f"{VISIT}\n2 emperor\n4 common darter\n5 ruddy darter\n")
+    ran = run("log", "--from", page)
+    assert ran.returncode == 0, ran.stderr
+    assert len(listed()) == 5
+    assert len({one["visit_id"] for one in listed()}) == 1
+
+
 def test_a_dry_run_shows_everything_and_writes_nothing(tarn_run, run, owned, tmp_path: Path) -> None:
     """Not even a ledger where there is none."""
     ran = tarn_run(

@@ -36,6 +36,20 @@ MONTHS = [name.capitalize() for name in seasons.MONTHS]
         ("12 Sept. 2025", "2025-09-12"),
         ("  2 JULY 2026 ", "2026-07-02"),
         ("29 February 2024", "2024-02-29"),
+        ("2026/07/02", "2026-07-02"),
+        ("2026/7/2", "2026-07-02"),
+        ("2026.07.02", "2026-07-02"),
+        ("2-Jul-2026", "2026-07-02"),
+        ("2/Jul/2026", "2026-07-02"),
+        ("2nd of July 2026", "2026-07-02"),
+        ("2 July, 2026", "2026-07-02"),
+        ("July 2 2026", "2026-07-02"),
+        ("July 2nd, 2026", "2026-07-02"),
+        ("Jul-02-2026", "2026-07-02"),
+        ("Sun 12th July 2026", "2026-07-12"),
+        ("Sunday 12 July 1998", "1998-07-12"),
+        ("Sunday, July 12, 1998", "1998-07-12"),
+        ("Thurs. 2/7/2026", "2026-07-02"),
         ("today", "2026-07-12"),
         ("Yesterday", "2026-07-11"),
     ],
@@ -45,7 +59,23 @@ def test_a_day_is_read_day_first_and_kept_as_typed(typed: str, iso: str) -> None
     assert read_date(typed, TODAY) == TypedDate(iso, typed, read_date(iso, TODAY).third)
 
 
-@pytest.mark.parametrize(("typed", "iso"), [("1987", "1987"), ("June 1987", "1987-06"), ("1987-06", "1987-06")])
+@pytest.mark.parametrize(
+    ("typed", "iso"),
+    [
+        ("1987", "1987"),
+        ("June 1987", "1987-06"),
+        ("1987-06", "1987-06"),
+        ("7/1987", "1987-07"),
+        ("07-1987", "1987-07"),
+        ("early June 1990", "1990-06-01/1990-06-10"),
+        ("mid-June 1990", "1990-06-11/1990-06-20"),
+        ("Late Feb. 2024", "2024-02-21/2024-02-29"),
+        ("3-5 July 1992", "1992-07-03/1992-07-05"),
+        ("3rd to 5th July 1992", "1992-07-03/1992-07-05"),
+        ("30 June - 2 July 1992", "1992-06-30/1992-07-02"),
+        ("30 Dec 1991 to 2 Jan 1992", "1991-12-30/1992-01-02"),
+    ],
+)
 def test_a_vague_date_stays_as_vague_as_it_was_typed(typed: str, iso: str) -> None:
     """Old notebooks say "June 1987"; no day is made up for them."""
     read = read_date(typed, TODAY)
@@ -93,6 +123,16 @@ def test_a_bare_year_lies_in_no_third() -> None:
         ("12 July 26", "two-digit-year", "2026"),
         ("12-07-26", "two-digit-year", "2026"),
         ("July 26", "two-digit-year", "2026"),
+        ("July 12", "two-digit-year", "12 July 2026  or  July 2012"),
+        ("12-Jul-26", "two-digit-year", "2026"),
+        ("Monday 12 July 2026", "weekday-differs", "leave the day of the week out"),
+        ("Sunday July 2026", "date-not-read", "leave it out"),
+        ("Sunday 31 June 2026", "impossible-date", "2026-06-30"),
+        ("13/1987", "impossible-date", "12 July"),
+        ("1.1987", "date-not-read", "12 July 2026"),
+        ("5-3 July 1992", "date-not-read", "12 July 2026"),
+        ("July 40 2026", "impossible-date", "2026-07-31"),
+        ("early July 0000", "date-not-read", "four digits"),
         ("12/7/226", "date-not-read", "four digits"),
         ("12/7/20026", "date-not-read", "four digits"),
         ("12 July 0026", "date-not-read", "four digits"),

@@ -116,6 +116,14 @@ def test_a_time_on_a_line_of_its_own_is_the_time_of_what_follows(key: Key) -> No
     assert spots[1].place == spots[2].place
 
 
+@pytest.mark.parametrize("begins", ["visit,", "Visit:", "visit;", "visit.", "visit, "])
+def test_a_visit_begins_with_its_word_whatever_stops_behind_it(key: Key, begins: str) -> None:
+    """As people write a list."""
+    (visit,) = pages(key, f"{begins} 12/7/2026, @ SU 431 118\n3 emperor\n")
+    assert visit.said is not None
+    assert visit.said.day is not None
+
+
 def test_several_visits_stand_on_one_page(key: Key) -> None:
     """A spot belongs to its visit only."""
     text = (
@@ -161,6 +169,7 @@ def test_a_line_of_which_only_pairs_are_left_keeps_its_words(key: Key) -> None:
     [
         ("visit @ SU 431 118\n12 common blue m\n\n3 zebra\n", "unknown-name", 4, 3),
         ("visit 31/6/2026 @ SU 431 118\n", "impossible-date", 1, 7),
+        ("1 emperor\n;\n", "line-empty", 2, 1),
         ("1 emperor\n@ SU 433 1190\n", "grid-unequal-groups", 2, 3),
         ("1 emperor\n@ SU 433 119 21C\n", "spot-says-too-much", 2, 1),
         ("3 cop common blue incl\n", "nothing-to-include-in", 1, 1),

@@ -73,3 +73,22 @@ def test_a_visit_with_an_id_holds_no_date_as_typed_where_its_rows_differ(bring: 
     assert told(tmp_path) == {1: ("", ""), 2: ("12/7/2019", ""), 3: ("", ""), 4: ("12/7/2019", "")}
     later = bring("Visit ID,Date,Grid Ref,Species,No.\n" + row.format("v-2", "12.7.2019", 5), "later.csv")
     assert (later.sightings, list(later.faults)) == (0, ["visit-differs"])
+
+
+@pytest.mark.parametrize(
+    ("typed", "iso"),
+    [
+        ("2019/07/12", "2019-07-12"),
+        ("12-Jul-2019", "2019-07-12"),
+        ("July 12 2019", "2019-07-12"),
+        ("Fri 12th July 2019", "2019-07-12"),
+        ("7/1987", "1987-07"),
+        ("3-5 July 1992", "1992-07-03/1992-07-05"),
+        ("June-July 1987", "1987-06/1987-07"),
+        ("early June 1990", "1990-06-01/1990-06-10"),
+    ],
+)
+def test_a_date_reads_as_it_does_in_notes(bring: Import, tmp_path: Path, typed: str, iso: str) -> None:
+    """One reader for both: what is a date on the line of a visit is one in a cell."""
+    assert bring(sheet(typed)).faulty == 0
+    assert [at.date for _, at in kept(tmp_path)] == [iso]

@@ -13,11 +13,14 @@ from rich.cells import cell_len
 
 from made_key import EXEMPLUM, write_key
 from reedmace.keys.cache import load_key
+from reedmace.keys.model import Key
+from reedmace.records import PlaceRecord
+from reedmace.terminal.ledger_list import show_sightings
 from reedmace.terminal.naming import show_named
 from reedmace.terminal.plain import in_signs_of, literal
 from reedmace.terminal.screen import Screen
 from tarn import look
-from terminal.made_records import TRICKY
+from terminal.made_records import TRICKY, rows
 
 TRICKY_SHOWN = r"Aus bus [sensu lato] [/x] :bee: \x1b[31mred"
 
@@ -131,6 +134,8 @@ def test_no_table_breaks_on_what_is_in_its_cells(rows: list[list[str]], width: i
         ("Golden-ringed Dragonfly", 27, ["Golden-ringed Dragonfly"]),
         ("Half-and-half Darter", 13, ["Half-and-", "half Darter"]),
         ("Dragonfly", 9, ["Dragonf", "ly"]),
+        ("2026-06-30/2026-07-02", 14, ["2026-06-30/", "2026-07-02"]),
+        ("2026-06/2026-07", 14, ["2026-06/", "2026-07"]),
     ],
 )
 def test_a_word_too_long_for_its_column_is_parted_at_a_hyphen(name: str, width: int, lines: list[str]) -> None:
@@ -138,6 +143,16 @@ def test_a_word_too_long_for_its_column_is_parted_at_a_hyphen(name: str, width: 
     raw = io.StringIO()
     Screen(raw, width, colour=False).table([("", "left")], [[name]])
     assert raw.getvalue().split("\n") == [*(f"  {line}" for line in lines), ""]
+
+
+def test_a_place_without_a_square_begins_in_its_column(tarn: Key) -> None:
+    """There is only its name."""
+    raw = io.StringIO()
+    nameless = PlaceRecord(locality="Sallow")
+    (one, at, how), *_ = rows(tarn)
+    show_sightings(Screen(raw, 100, colour=False), [(one, at._replace(place=nameless), how)])
+    head, row, _ = raw.getvalue().split("\n", 2)
+    assert row.index("Sallow") == head.index("place")
 
 
 @pytest.mark.parametrize("lead", ["a plain", "a café"])

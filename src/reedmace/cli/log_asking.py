@@ -9,17 +9,21 @@ from typing import TYPE_CHECKING
 import click
 
 from reedmace.cli.asking import ask, fault_shown
+from reedmace.cli.output import columns
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
+from reedmace.tasks.children import no_childs_name
 from reedmace.tasks.field_page import PageVisit, SeenLine
+from reedmace.tasks.field_words import cut
 from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.line_words import show_line
+from reedmace.tasks.number_words import has_number_word, in_figures
 from reedmace.tasks.places_typed import find_site
 from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
 from reedmace.tasks.visit_line import read_visit_line
 from reedmace.tasks.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
-from reedmace.terminal.walk_text import name_shown
+from reedmace.terminal.walk_text import name_shown, wrapped
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
@@ -65,9 +69,13 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
             said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
             click.echo(literal(f"  {said}"))
             continue
-        line = _ask_more(key, found[0], first=not lines)
-        click.echo(literal(f"  {name_shown(key, line)}: {show_line(line)}"))
-        lines.append(SeenLine(line, len(lines) + 1))
+        first = not lines
+        lines.append(SeenLine(found[0], len(lines) + 1))  # at once: who stops at a question is given it back
+        for line in _ask_more(key, found[0], first=first):
+            lines[-1] = lines[-1]._replace(line=line)
+        line = lines[-1].line
+        for shown in wrapped([f"  {name_shown(key, line)}: {show_line(line)}"], columns()):
+            click.echo(shown)
 
 
 @contextmanager
@@ -108,7 +116,7 @@ def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
 
     def conditions(text: str) -> VisitSaid | Fault:
         read, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
-        return faults[0] if faults else read
+        return no_childs_name(faults[0], text) if faults else read
 
     prompt = "Times and weather, as  10:30-12:00 21C F2  [none]: "
     more = ask(prompt, conditions, VisitSaid())
@@ -138,24 +146,58 @@ def _noted(text: str) -> VisitSaid | Fault:
     return Fault("answer-not-read", "This is none of the answers.", hint, text, typed=True)
 
 
-def _ask_more(key: Key, line: Line, *, first: bool) -> Line:
-    """Of a bare name, ask how many and what else; with examples the first time."""
+def _ask_more(key: Key, line: Line, *, first: bool) -> Iterator[Line]:
+    """Of a bare name, ask how many and what else, with examples the first time; gives the line after each answer."""
     said = line.said
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
     if not bare or said.stage or said.tallies[0].behaviour or said.tallies[0].typed:
-        return line
-    number = ask(f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: ", read_tallies)
-    more = ask(f"  what else{': female, laying eggs' * first} [nothing]: ", _read_more)
-    added = " ".join(one.typed for one in (number, more) if one is not None)
-    if not added:
-        return line
-    whole = f"{said.typed.rstrip()} {added}"
-    read = read_line(key, whole)
-    if isinstance(read, Fault) and read.code == "ambiguous-name":
-        read = read_chosen(whole, line.name)  # which one it is was asked already
-    if isinstance(read, Fault):
-        asked = ask_again(key)(whole, read)
-        return line if asked is None else asked
+        return
+    number = f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: "
+    more = f"  what else{': female, laying eggs' * first} [nothing]: "
+    for prompt, read in ((number, _read_number), (more, _read_more)):
+        line = ask(prompt, _adding(key, line, read)) or line
+        yield line
+
+
+def _adding(key: Key, line: Line, read: Callable[[str], Counted | Fault]) -> Callable[[str], Line | Fault]:
+    """A reader of words that are added to a line: what does not go with it is a fault, and the line stays as it is."""
+
+    def added(text: str) -> Line | Fault:
+        alone = read(text)
+        if isinstance(alone, Fault):
+            return alone
+        whole = _with_words(line.typed, text)
+        together = read_line(key, whole)
+        if isinstance(together, Fault) and together.code == "ambiguous-name":
+            return read_chosen(whole, line.name)  # which one it is was asked already
+        return together
+
+    return added
+
+
+def _with_words(typed: str, added: str) -> str:
+    """A line with words added: before its comment, which goes to its end."""
+    pieces = cut(typed)
+    if isinstance(pieces, Fault) or pieces.comment is None:
+        return f"{typed.rstrip()} {added}"
+    sign = typed.index("#", pieces.words[-1].end if pieces.words else 0)
+    return f"{typed[:sign].rstrip()} {added} {typed[sign:]}"
+
+
+def _read_number(text: str) -> Counted | Fault:
+    """How many, in figures or words; of "ten" it is asked which is meant, for it is a stage too."""
+    pieces = cut(text)
+    if isinstance(pieces, Fault):
+        return pieces
+    words = in_figures(tuple(word for word in pieces.words if word.plain != "ten"))
+    if len(words) < len(pieces.words) and not any(sign.isdigit() for word in words for sign in word.plain):
+        hint = "write  10  for the number,  teneral  for the stage"
+        return Fault("count-not-read", '"ten" could be the number or the stage.', hint, text, typed=True)
+    read = read_tallies(text)
+    if isinstance(read, Fault) and has_number_word(pieces.words):
+        figures = in_figures(pieces.words)
+        again = read_tallies(" ".join(word.plain for word in figures if not word.quoted))
+        return read if isinstance(again, Fault) else again
     return read
 
 
@@ -174,7 +216,7 @@ def _reader(key: Key) -> Callable[[str], Line | Fault]:
         line = read_line(key, text)
         if isinstance(line, Fault) and line.code == "ambiguous-name":
             return again(text, line) or line
-        return line
+        return no_childs_name(line, text) if isinstance(line, Fault) else line
 
     return read
 

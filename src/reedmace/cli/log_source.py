@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault, Refused, Where
-from reedmace.tasks.field_page import Ask, Reading, read_page
+from reedmace.tasks.field_page import Ask, Reading, read_page, split_lines
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
@@ -88,12 +88,20 @@ def _read(text: str | Sequence[str], reading: Reading) -> list[PageVisit]:
 def _from_arguments(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> list[PageVisit]:
     """One line in words, or several in quotes. Where both are mixed, whatever reads without a fault is meant.
 
-    The shell takes the quotes away: `log 2 emperor "by the sluice"` is one line with a remark.
+    The shell takes the quotes away: `log 2 emperor "by the sluice"` is one line with a remark. A line break within
+    an argument ends a line, as in a file.
     """
     reading = Reading(key, "argument", today(), now(), sites, True)
-    spaced = [word for word in words if " " in word.strip()]
+    words = tuple(word.strip("\r\n") for word in words)
+    broken = [word for word in words if len(split_lines(word)) > 1]
+    spaced = [word for word in words if " " in word.strip() or word in broken]
     ways: list[list[str]] = [[" ".join(words)]]
-    if spaced:
+    if broken:
+        # Never a remark with a break in it: what stands behind the break is a line of its own.
+        ways = [[line for word in words for line in split_lines(word)]]
+        if len(spaced) < len(words):
+            ways.append(split_lines(" ".join(words)))
+    elif spaced:
         ways = [list(words)] if len(spaced) == len(words) else [list(words), *ways, [_quoted_again(words)]]
     for way in ways[:-1]:
         visits, faults = read_page(way, reading)
@@ -139,7 +147,10 @@ def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSai
     from reedmace.tasks.visit_line import read_visit_line
 
     reading = Reading(key, "argument", today(), now(), sites)
-    text = " ".join(words)
+    text = " ".join(words).strip()
+    if len(split_lines(text)) > 1:
+        hint = "write the visit on one line; what was seen goes into  reedmace log"
+        raise Refused(Fault("several-lines", "The words of a visit are one line.", hint, text, typed=True))
     said, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
     if faults and (quoted := _quoted_again(words)) != text and len(words) > 1:
         text = quoted

@@ -15,6 +15,7 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from reedmace.cli.log_once import Walk
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Site, Visit
@@ -57,8 +58,9 @@ def command(
 ) -> None:
     """Write down what was seen.
 
-    A LINE is a count, a name and what else was seen, in any order; several lines go in quotes, or come on
-    standard input or from a file, and are one visit. A line may say the visit itself. Without a line it asks.
+    A LINE is a count, a name and what else was seen, in any order; several lines go in quotes (each in its own, or
+    with line breaks between), or come on standard input or from a file, and are one visit. A line may say the visit
+    itself. Without a line it asks.
 
     \b
       reedmace log 12 common blue m --place "SU 431 118" --date 2026-07-12
@@ -90,26 +92,35 @@ def command(
         else:
             pages = read_lines(key, words, source, sites)
         _anything(pages)
-        walks = [_placed(options, page, joins, sites) for page in pages]
-        no_child(walks)
-        if dry_run:
-            from reedmace.tasks.rehearse import rehearse
-
-            for page, said in walks:
-                rehearse(key, page, said, evidence, new_id, _joined(said, joins))
-            _show(key, walks, _name(ledger, by), joins)
-            return
-        if ledger is None:
-            ledger = open_files.enter_context(open_ledger(path))
+        at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with _given_back(pages, asking=asking):
+            placed = [_placed(options, page, joins, sites) for page in pages]
+            walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
+            no_child(walks)
+            # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
+            if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
+                from reedmace.cli.log_once import only_new
+
+                walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
+            if dry_run:
+                from reedmace.tasks.rehearse import rehearse
+
+                name = _name(ledger, by)
+                told = [rehearse(key, page, said, evidence, new_id, into, name) for page, said, into in walks]
+                if as_json:
+                    for one in told:
+                        say_json(one)
+                else:
+                    _show(key, walks, name, joins)
+                return
+            if ledger is None:
+                ledger = open_files.enter_context(open_ledger(path))
             person, name = observer(ledger, by, new_id)
             if not as_json:
                 _show(key, walks, name, joins)
-            if (asking or (source not in (None, "-") and sys.stdin.isatty())) and not click.confirm(
-                "Write this?", default=True
-            ):
+            if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
-        _write(ledger, key, walks, (person, name), joins, evidence, source, as_json=as_json)
+        _write(ledger, key, walks, (person, name), evidence, source, as_json=as_json)
 
 
 def _given_back(pages: Sequence[PageVisit], *, asking: bool) -> AbstractContextManager[None]:
@@ -127,18 +138,17 @@ def _anything(pages: Sequence[PageVisit]) -> None:
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 
 
-def no_child(walks: Sequence[tuple[PageVisit, VisitSaid]]) -> None:
-    """Where a name may be a child's: a question at a terminal, else nothing is written."""
-    from reedmace.tasks.children import child_may_be_named
+def no_child(walks: Sequence[Walk]) -> None:
+    """Where names may be children's: a question about each at a terminal, else nothing is written."""
+    from reedmace.tasks.children import children_named
     from reedmace.terminal.plain import literal
 
-    fault = child_may_be_named(walks)
-    if fault is None:
-        return
-    if not sys.stdin.isatty():
-        raise Refused(fault)
-    if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
-        raise click.Abort
+    faults = children_named(walks)
+    if faults and not sys.stdin.isatty():
+        raise Refused(*faults)
+    for fault in faults:
+        if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
+            raise click.Abort
 
 
 def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
@@ -180,14 +190,13 @@ def _name(ledger: Ledger | None, by: str | None) -> str:
     return ledger.people.name_of(me) if ledger is not None and me is not None else "you"
 
 
-def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joins: Visit | None) -> None:
+def _show(key: Key, walks: Sequence[Walk], name: str, joins: Visit | None) -> None:
     """How everything was understood, before it is written."""
     from reedmace.cli.output import columns
     from reedmace.terminal.walk_text import care_lines, seen_lines, visit_lines, wrapped
 
-    for page, said in walks:
-        joined = _joined(said, joins)
-        if joined is not None:
+    for page, said, joined in walks:
+        if joined is not None and joined == joins:
             place = joined.place
             where = ", ".join(filter(None, (place.square or place.typed, place.locality)))
             lines = [f"{joined.date} at {where}, the visit under way:", *(f"  remark: {note}" for note in said.notes)]
@@ -200,9 +209,8 @@ def _show(key: Key, walks: Sequence[tuple[PageVisit, VisitSaid]], name: str, joi
 def _write(
     ledger: Ledger,
     key: Key,
-    walks: Sequence[tuple[PageVisit, VisitSaid]],
+    walks: Sequence[Walk],
     by: tuple[str, str],
-    joins: Visit | None,
     evidence: str | None,
     source: str | None,
     *,
@@ -219,10 +227,8 @@ def _write(
     folder = Path(source).parent if source not in (None, "-") else Path()
     writer = Writer(person, written_at(), new_id, photo_in(folder))
     lost: list[str] = []
-    for page, said in walks:
-        visit, sightings = log_visit(
-            ledger, key, page, said, writer, evidence=evidence, joins=_joined(said, joins), once=source is not None
-        )
+    for page, said, into in walks:
+        visit, sightings = log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into)
         lost += [photo.path for one in sightings for photo in one.photos if not photo.sha256]
         if as_json:
             ids = [one.id for one in sightings]

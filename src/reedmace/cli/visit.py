@@ -43,7 +43,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     key = load(key_name)
     with open_ledger(ledger_path(ledger_name)) as ledger:
         said = said_of(key, words, ledger.sites())
-        no_child([(PageVisit(said), said)])
+        no_child([(PageVisit(said), said, None)])
         person, name = observer(ledger, by, new_id)
         if not as_json:
             for line in wrapped(visit_lines(said, name), columns()):

@@ -3,46 +3,146 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
+from itertools import pairwise
 
 from reedmace.faults import Fault
 from reedmace.keys.care import care_on
+from reedmace.records import Visit
 from reedmace.tasks.field_page import PageVisit
-from reedmace.tasks.field_words import Word
+from reedmace.tasks.field_words import Word, cut
 from reedmace.tasks.visit_said import VisitSaid
 
 # Words that tell the age of somebody who is named; the other words may speak of children who are not.
 _AGES = ("aged", "year-old")
+_AGE = r"\bage[d:]?\s+\d|\baged\b|\byear-old"
+_YEARS = r"\b\d{1,2}[\s-]*(?:yrs?|years?)\b"  # of a pond too: it is about somebody who has a first name only
+_NUMBER = r"\(?\d{1,2}\)?"
+_LITTLE = ("a", "an", "the", "my", "our", "his", "her", "their", "young", "little", "small", "one", "of")
+_REMEDY = 'write initials or "a child" in place of the name, or count the children:  with 6 children'
+
+# A visit of a page, what is said of it, and the visit in the ledger that it becomes a part of.
+_Walk = tuple[PageVisit, VisitSaid, Visit | None]
 
 
-def child_may_be_named(walks: Iterable[tuple[PageVisit, VisitSaid]]) -> Fault | None:
-    """The first name that may be a child's: one alone where the words speak of children, any where they tell an age."""
-    for page, said in walks:
-        noted = " ".join((said.typed, *said.notes))
-        found = _named(noted, said.company, said.typed)
-        for seen in page.lines:
-            line = seen.line.said
-            found = found or _named(line.typed, line.company, line.typed)
-        if found:
-            return found
-    return None
+def children_named(walks: Iterable[_Walk]) -> list[Fault]:
+    """Every name that may be a child's: bare first names where children or a party are spoken of, any beside an age."""
+    found = [fault for walk in walks for fault in _named_in(walk)]
+    return list({fault.message: fault for fault in found}.values())
 
 
-def _named(text: str, names: tuple[Word, ...], typed: str) -> Fault | None:
+def no_childs_name(fault: Fault, typed: str) -> Fault:
+    """The fault of a line that names somebody and tells an age: advised is to leave the name out, not to keep both."""
+    pieces = cut(typed)
+    if isinstance(pieces, Fault):
+        return fault
+    words = pieces.words
+    names = [at for at, word in enumerate(words) if at and words[at - 1].plain.rstrip(":") in ("by", "with", "det")]
+    first = next((at for at in names if words[at].quoted or words[at].text[:1].isupper()), len(words))
+    unread = {fault.where.column - 1} if fault.where and fault.where.column else set()
+    for before, word in pairwise(words[first:]):
+        if fault.code in ("word-not-read", "visit-word-not-read"):
+            told = word.start in unread and (_tells_age(word, before) or _spoken(typed))
+        else:
+            told = fault.code == "two-counts" and word in words[-3:] and _tells_age(word, before)
+        if told:
+            return fault._replace(hint=f"children are not named: {_REMEDY}")
+    return fault
+
+
+def _tells_age(word: Word, before: Word) -> bool:
+    """Whether a word behind a name is an age: `(8)`, `aged`, or a number behind a capital."""
+    if word.quoted:
+        return False
+    bracketed = re.fullmatch(r"\(\d{1,2}\)?", word.plain, re.ASCII) is not None
+    bare = word.plain.isdecimal() and len(word.plain) < 3 and (before.quoted or before.text[:1].isupper())
+    return bracketed or bare or word.plain.strip("(),.") in ("age", "years", "yrs", *_words())
+
+
+def _named_in(walk: _Walk) -> Iterator[Fault]:
+    page, said, joins = walk
+    noted = " ".join((said.typed, *said.notes))
+    yield from _named(noted, _names(said.observers, said.company, said.determiner), said.typed, _young(said.party))
+    with_children = _young(said.party)
+    for seen in page.lines:
+        line = seen.line.said
+        names = _names(line.observers, line.company, line.determiner)
+        if names:
+            before = f"{joins.typed} {joins.remarks}" if joins else ""
+            with_children = with_children or (_young(joins.party) if joins else "") or _spoken(f"{noted} {before}")
+            yield from _named(line.typed, names, line.typed, with_children)
+
+
+def _names(observers: Sequence[Word], company: Sequence[Word], determiner: Word | None) -> tuple[Word, ...]:
+    names = (*observers, *company, *((determiner,) if determiner else ()))
+    return tuple(name for name in names if not _nobody(name.text))
+
+
+def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -> Iterator[Fault]:
+    """The names of a text that may be a child's; `with_children` is what else speaks of children or of a party."""
     if not names:
-        return None  # before the notes are read: most lines name nobody
-    words = [word for note in care_on("child") for word in note.words]
+        return  # before the notes are read: most lines name nobody
+    age = _age(text)
+    years = re.search(_YEARS, text, re.ASCII | re.IGNORECASE)
+    spoken = _spoken(_without(text, names)) or with_children or (years[0] if years else "")
+    for name in names:
+        own = re.search(r"\(\d{1,2}\)|,\s*\d{1,2}$", name.text, re.ASCII)
+        after = re.match(r"[\s,#]*(\(\d{1,2}\))", text[name.end :], re.ASCII)
+        said = age or (name.text if own else "") or (after[1] if after else "")
+        bare = " " not in name.text.strip()
+        if said or (bare and spoken):
+            adult = "leave the age out" if said else "write the full name"
+            yield Fault(
+                "child-may-be-named",
+                f'"{name.text}" may be a child, for the line says "{said or spoken}". Children\'s names go into'
+                " nothing.",
+                f"{_REMEDY}; of an adult {adult}",
+                typed,
+                typed=True,
+            )
+
+
+def _young(party: str) -> str:
+    """A party as far as there may be children in it."""
+    return "" if "adult" in party.casefold() else party
+
+
+def _nobody(name: str) -> bool:
+    """Whether it names no child: initials, or words such as "a child" and "my daughter"."""
+    letters = [sign for sign in name if sign.isalpha()]
+    initials = len(letters) < 5 and all(sign.isupper() for sign in letters) and not any(map(str.isdigit, name))
+    return initials or all(word in _LITTLE or word in _words() for word in name.split())
+
+
+@cache
+def _words() -> tuple[str, ...]:
+    return tuple(word for note in care_on("child") for word in note.words)
+
+
+def _spoken(text: str) -> str:
+    """The first word of a text that speaks of a child; "" where none does."""
+    words = _words()
+    found = re.search(rf"\b(?:{'|'.join(map(re.escape, words))})\b", text, re.IGNORECASE) if words else None
+    return found[0] if found else ""
+
+
+def _without(text: str, names: tuple[Word, ...]) -> str:
+    """The text without people's names in capitals: a surname may be one of the words."""
+    for name in names:
+        if not name.quoted:
+            text = text.replace(name.text, " ")
+    return text
+
+
+def _age(text: str) -> str:
+    """The age that a text tells of one person; "" where it tells none, or that of a group ("6 children aged 8")."""
+    words = [word for word in _words() if word not in _AGES]
     if not words:
-        return None
-    spoken = re.findall(rf"\b(?:{'|'.join(map(re.escape, words))})\b", text, re.IGNORECASE)
-    aged = any(word.casefold() in _AGES for word in spoken)
-    name = next((name.text for name in names if spoken and (aged or " " not in name.text.strip())), None)
-    if name is None:
-        return None
-    return Fault(
-        "child-may-be-named",
-        f'"{name}" may be a child, for the line says "{spoken[0]}". Children\'s names go into nothing.',
-        "leave the name out and count children:  party of 7  or  with 6 children ; of an adult write the full name",
-        typed,
-        typed=True,
-    )
+        return ""
+    several = "|".join(re.escape(word) for word in words if word.endswith(("s", "ren")))
+    group = rf"(?:\b(?:{several})|\b(?:party|group) of \d+)[\s,]*\(?(?:aged? )?\d[\d\s–-]*(?:to \d+)?"
+    text = re.sub(rf"{group}(?:\s*(?:yrs?|years?)(?:[\s-]old)?)?\)?", " ", text, flags=re.IGNORECASE | re.ASCII)
+    one = "|".join(re.escape(word) for word in words if not word.endswith(("s", "ren")))
+    found = re.search(rf"{_AGE}|\b(?:{one})[\s,]+{_NUMBER}", text, re.IGNORECASE | re.ASCII)
+    return found[0] if found else ""

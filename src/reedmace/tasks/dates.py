@@ -7,11 +7,17 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
-from reedmace.tasks.vague_dates import read_vague
+from reedmace.tasks.vague_dates import month_of, read_vague
 
-_ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})(?:-([0-9]{1,2}))?", re.ASCII)
+_YEAR_FIRST = re.compile(r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))", re.ASCII)
 _DAY_FIRST = re.compile(r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)", re.ASCII)
-_NAMED = re.compile(r"(?:([0-9]{1,2})(?:st|nd|rd|th)?\s+)?([a-z]{3,9})\.?,?(?:\s+([0-9]+))?", re.ASCII)
+_MONTH_YEAR = re.compile(r"([0-9]{1,2})[/-]([0-9]{4})", re.ASCII)
+_NAMED = re.compile(
+    r"(?:([0-9]{1,2})(?:st|nd|rd|th)?[\s./-]+(?:of\s+)?)?([a-z]{3,9})\.?,?(?:[\s./-]+([0-9]+))?", re.ASCII
+)
+_MONTH_FIRST = re.compile(r"([a-z]{3,9})\.?[\s./-]+([0-9]{1,2})(?:st|nd|rd|th)?(?:,\s*|[\s./-]+)([0-9]{4})", re.ASCII)
+_WEEKDAY = re.compile(r"([a-z]{3,9})(?:\.?,?\s+|\.?,)(.*[0-9].*)", re.ASCII)
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
 class TypedDate(NamedTuple):
@@ -28,11 +34,11 @@ class TypedDate(NamedTuple):
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
+    if (named := _WEEKDAY.fullmatch(plain)) and (number := weekday_of(named[1])) is not None:
+        return _on_weekday(number, named[2], text, today, future=future)
     vague = read_vague(plain)
     if vague is not None:
-        if not future and vague[:10].partition("/")[0] > today.isoformat():
-            return _fault("date-in-future", f"{vague} is still to come.", "check the year", text)
-        return TypedDate(vague, text, None)
+        return _vague(vague, text, today, future=future)
     parts = _parts(plain, today)
     if parts is None:
         return _fault(
@@ -44,6 +50,10 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
     year, month, day = parts
     if len(year) == 2:
         century = f"20{year}"
+        if month is not None and day is None and 1 <= int(year) <= 31:
+            name = MONTHS[month - 1].capitalize()
+            hint = f"write  {int(year)} {name} {today.year}  or  {name} {century}"
+            return _fault("two-digit-year", f"{year} could be the day or the year.", hint, text)
         return _fault(
             "two-digit-year",
             f"The year {year} could be in any century.",
@@ -76,21 +86,51 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
     return found
 
 
+def _vague(iso: str, text: str, today: date, *, future: bool) -> TypedDate | Fault:
+    if iso < "1600":
+        return _fault("date-not-read", f"{iso[:4]} is no year.", "write the year with four digits", text)
+    if not future and iso[:10].partition("/")[0] > today.isoformat():
+        return _fault("date-in-future", f"{iso} is still to come.", "check the year", text)
+    return TypedDate(iso, text, None)
+
+
 def _parts(plain: str, today: date) -> tuple[str, int | None, int | None] | None:
     if plain in ("today", "yesterday"):
-        day = today - timedelta(days=plain == "yesterday")
-        return str(day.year), day.month, day.day
+        then = today - timedelta(days=plain == "yesterday")
+        return str(then.year), then.month, then.day
     if re.fullmatch(r"[0-9]{4}", plain, re.ASCII):
         return plain, None, None
-    if iso := _ISO.fullmatch(plain):
-        return iso[1], int(iso[2]), int(iso[3]) if iso[3] else None
+    if iso := _YEAR_FIRST.fullmatch(plain):
+        month, day = iso[2] or iso[5], iso[3] or iso[6]
+        return iso[1], int(month), int(day) if day else None
     if first := _DAY_FIRST.fullmatch(plain):
         return first[3], int(first[2]), int(first[1])
-    if named := _NAMED.fullmatch(plain):
-        month = next((index + 1 for index, name in enumerate(MONTHS) if name.startswith(named[2])), None)
-        if month is not None and named[3]:
-            return named[3], month, int(named[1]) if named[1] else None
+    if months := _MONTH_YEAR.fullmatch(plain):
+        return months[2], int(months[1]), None
+    if (named := _NAMED.fullmatch(plain)) and named[3] and (number := month_of(named[2])):
+        return named[3], number, int(named[1]) if named[1] else None
+    if (named := _MONTH_FIRST.fullmatch(plain)) and (number := month_of(named[1])):
+        return named[3], number, int(named[2])
     return None
+
+
+def weekday_of(word: str) -> int | None:
+    """The number of the day of the week that a word in small letters begins, from 0 for Monday; None for others."""
+    return next((at for at, name in enumerate(WEEKDAYS) if len(word) > 2 and name.startswith(word)), None)
+
+
+def _on_weekday(number: int, rest: str, text: str, today: date, *, future: bool) -> TypedDate | Fault:
+    """A date behind a day of the week, which has to be that of the date."""
+    read = read_date(rest, today, future=future)
+    if isinstance(read, Fault):
+        return read._replace(said=text)
+    if len(read.iso) != 10:
+        return _fault("date-not-read", "A day of the week stands before one day.", "leave it out", text)
+    is_day = date.fromisoformat(read.iso).weekday()
+    if is_day != number:
+        hint = "check the date, or leave the day of the week out"
+        return _fault("weekday-differs", f"{read.iso} is a {WEEKDAYS[is_day].capitalize()}.", hint, text)
+    return read._replace(typed=text)
 
 
 def _typed(year: int, month: int | None, day: int | None, text: str) -> TypedDate:

@@ -5,6 +5,7 @@ the lines below it were; `#` alone begins a remark on the visit. Several visits 
 of the page is told, with line and column. The grammar: docs/shorthand.md.
 """
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -80,7 +81,7 @@ class _Page:
         body = text.strip()
         if not body:
             return
-        first = body.split(maxsplit=1)[0].casefold().rstrip(":")
+        first = re.split(r"[\s,;:.]", body.casefold(), maxsplit=1)[0]
         if body.startswith("#"):
             note = body[1:].strip()
             if note:
@@ -89,7 +90,7 @@ class _Page:
             self.close()
             self.begun = number
             self.said = self._visit(number, text)
-        elif first[0] == "@" or (first[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
+        elif body[0] == "@" or (body[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
             self._spot(number, text)
         elif first in _ALL:
             self._all(number, text)
@@ -107,7 +108,7 @@ class _Page:
 
         reading = self.reading
         said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
-        self.faults += [placed(fault, reading, number, text) for fault in faults]
+        self.faults += [placed(_childless(fault, text), reading, number, text) for fault in faults]
         return said
 
     def _spot(self, number: int, text: str) -> None:
@@ -150,7 +151,7 @@ class _Page:
     def _seen(self, number: int, text: str) -> None:
         line = read_line(self.reading.key, text)
         if isinstance(line, Fault):
-            fault = placed(line, self.reading, number, text)
+            fault = placed(_childless(line, text), self.reading, number, text)
             asked = self.reading.ask(text, fault) if self.reading.ask else None
             if asked is None:
                 self.faults.append(fault)
@@ -159,17 +160,27 @@ class _Page:
         self.lines.append(SeenLine(line, number, self.spot))
 
 
+def _childless(fault: Fault, text: str) -> Fault:
+    from reedmace.tasks.children import no_childs_name  # a line without a fault needs none of it
+
+    return no_childs_name(fault, text)
+
+
 def placed(fault: Fault, reading: Reading, number: int, text: str) -> Fault:
     """A fault of a line as a fault of its page."""
     column, width = (fault.where.column, fault.where.width) if fault.where else (None, 1)
     return fault._replace(where=Where(reading.source, number, column, text, width), typed=reading.typed)
 
 
+def split_lines(text: str) -> list[str]:
+    """The lines of a text. Only line breaks end one; other signs that some take for one may stand in a remark."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
 def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVisit], list[Fault]]:
     """Read a whole page, or its lines; every fault in it at once."""
     page = _Page(reading)
-    # Only line breaks end a line; other signs that some take for one may stand in a remark.
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n") if isinstance(text, str) else text
+    lines = split_lines(text) if isinstance(text, str) else text
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()

@@ -8,6 +8,7 @@ from typing import Any
 
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import EntryMeta
+from reedmace.ledger.finding import words_of
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import read_place
@@ -28,6 +29,10 @@ def choice(
 ) -> Wanted:
     """Complete a choice by what was typed for days, place and person. Raises Refused with every fault at once."""
     faults: list[Fault] = []
+    if wanted.text is not None and not words_of(wanted.text):
+        message = "Only words are searched, not signs, and there is no word in this."
+        hint = "write the beginning of a word, such as  --text sluice"
+        faults.append(Fault("text-without-words", message, hint, wanted.text, typed=True))
     first, last = _day(since, 0, today, faults), _day(until, 1, today, faults)
     people: tuple[str, ...] = ()
     if person is not None:

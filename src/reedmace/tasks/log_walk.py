@@ -6,7 +6,6 @@ from typing import NamedTuple
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key, Named
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import Place
 from reedmace.records import Naming, Photo, PlaceRecord, Sighting, Site, Visit, name_mark, unless_blank
 from reedmace.tasks.dates import TypedDate
@@ -248,13 +247,11 @@ def log_visit(
     evidence: str | None = None,
     naming: Naming | None = None,
     joins: Visit | None = None,
-    once: bool = False,
 ) -> tuple[Visit, list[Sighting]]:
     """Write one visit of a page; when this returns it is on the disk.
 
-    `said` is what page and options say of the visit together. With `joins`, a visit under way, the lines become
-    part of it, and what was said of the visit is added to it. With `once`, a page that stands in the ledger
-    already, line for line, is refused.
+    `said` is what page and options say of the visit together. With `joins`, a visit that is there, the lines become
+    part of it, and what was said of the visit is added to it.
     """
 
     def id_of(name: str) -> str:
@@ -264,10 +261,7 @@ def log_visit(
         visit = _added(joins, said)
     else:
         visit = visit_of(key, said, writer.person, id_of)
-        there = _same_visit(ledger, visit)
-        if there is not None and once:
-            _not_twice(ledger, there, page)
-        visit = there or visit._replace(id=writer.new_id())
+        visit = _same_visit(ledger, visit) or visit._replace(id=writer.new_id())
     determiner = id_of(said.determiner.text) if said.determiner else writer.person
     sightings = [
         sighting
@@ -312,17 +306,3 @@ def _same_visit(ledger: Ledger, wanted: Visit) -> Visit | None:
         if visit._replace(id="") == wanted:
             return visit
     return None
-
-
-def _not_twice(ledger: Ledger, visit: Visit, page: PageVisit) -> None:
-    """Refuse a page of which every line stands in its visit already."""
-    there = {sighting.typed for sighting, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id))}
-    if page.lines and all(seen.line.said.typed.strip() in there for seen in page.lines):
-        raise Refused(
-            Fault(
-                "already-logged",
-                "Every line of this visit stands in the ledger already.",
-                "nothing was written; take out what is there, or log further lines by themselves",
-                visit.typed or visit.date,
-            )
-        )

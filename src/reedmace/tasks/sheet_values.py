@@ -70,8 +70,6 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
     short = _SHORT_YEAR.fullmatch(plain.replace("-", " ") if not plain[:4].isdecimal() else "")
     if short and century is not None:
         plain = f"{short[1]}{century + int(short[2])}"
-    elif not plain[:4].isdecimal():
-        plain = plain.replace("-", " ")
     read = read_date(plain, today)
     if not isinstance(read, Fault):
         return read.iso

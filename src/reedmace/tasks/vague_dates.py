@@ -1,9 +1,11 @@
-"""Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `summer 1987`, `1980s`."""
+"""Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `early June 1990`, `1980s`."""
 
 import re
+from calendar import monthrange
 
 from reedmace.keys.seasons import MONTHS
 
+_DAY, _TO = r"([0-9]{1,2})(?:st|nd|rd|th)?", r"\s*(?:-|–|to)\s*"
 # Seasons by whole months, as weather services count them; winter runs over two years and is left out.
 _SEASONS = {"spring": (3, 5), "summer": (6, 8), "autumn": (9, 11)}
 
@@ -18,14 +20,31 @@ def read_vague(plain: str) -> str | None:
         first, last = _SEASONS[season[1]]
         return f"{season[2]}-{first:02}/{season[2]}-{last:02}"
     if months := re.fullmatch(r"([a-z]{3,9})\s*(?:-|–|to)\s*([a-z]{3,9})\s+([0-9]{4})", plain):
-        first_month, last_month = (_month(months[part]) for part in (1, 2))
+        first_month, last_month = (month_of(months[part]) for part in (1, 2))
         if first_month and last_month and first_month < last_month:
             return f"{months[3]}-{first_month:02}/{months[3]}-{last_month:02}"
-    if days := re.fullmatch(r"([0-9]{1,2})\s*(?:-|–|to)\s*([0-9]{1,2})\s+([a-z]{3,9})\s+([0-9]{4})", plain):
-        month = _month(days[3])
-        text = f"{days[4]}-{month or 0:02}-{int(days[1]):02}/{days[4]}-{month or 0:02}-{int(days[2]):02}"
-        return text if _is_date(text) else None
+    if part := re.fullmatch(r"(early|mid|late)(?:\s+|-)([a-z]{3,9})\.?,?\s+([0-9]{4})", plain, re.ASCII):
+        return _part_of_month(part[1], month_of(part[2]), part[3])
+    end = rf"{_DAY}\s+([a-z]{{3,9}})\.?,?\s+([0-9]{{4}})"
+    if days := re.fullmatch(rf"{_DAY}{_TO}{end}", plain, re.ASCII):
+        return _days((days[1], days[3], days[4]), (days[2], days[3], days[4]))
+    if days := re.fullmatch(rf"{_DAY}\s+([a-z]{{3,9}})\.?(?:,?\s+([0-9]{{4}}))?{_TO}{end}", plain, re.ASCII):
+        return _days((days[1], days[2], days[3] or days[6]), (days[4], days[5], days[6]))
     return None
+
+
+def _days(first: tuple[str, str, str], last: tuple[str, str, str]) -> str | None:
+    """The interval of two days, each as day, month in letters and year; None where there is none such."""
+    text = "/".join(f"{year}-{month_of(month) or 0:02}-{int(day):02}" for day, month, year in (first, last))
+    return text if _is_date(text) else None
+
+
+def _part_of_month(part: str, month: int | None, year: str) -> str | None:
+    """`early June 1990` as its days: thirds of a month, as in flight periods."""
+    if month is None:
+        return None
+    first, last = {"early": (1, 10), "mid": (11, 20), "late": (21, monthrange(max(int(year), 1), month)[1])}[part]
+    return f"{year}-{month:02}-{first:02}/{year}-{month:02}-{last:02}"
 
 
 def _is_date(iso: str) -> bool:
@@ -34,5 +53,6 @@ def _is_date(iso: str) -> bool:
     return span(iso) is not None
 
 
-def _month(word: str) -> int | None:
+def month_of(word: str) -> int | None:
+    """The number of the month that a word in small letters begins, in three letters or more; None for others."""
     return next((index + 1 for index, name in enumerate(MONTHS) if len(word) > 2 and name.startswith(word)), None)

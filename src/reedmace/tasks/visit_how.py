@@ -7,6 +7,7 @@ from typing import Any
 
 from reedmace.faults import Fault
 from reedmace.records import unless_blank
+from reedmace.tasks.field_words import NUMBERS
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
 
@@ -32,7 +33,6 @@ SKIES = frozenset(
         "drizzle",
         "dry",
         "wet",
-        "calm",
         "still",
         "breezy",
         "windy",
@@ -51,20 +51,45 @@ SKIES = frozenset(
 )
 DAMSELFLIES = frozenset(("damselflies", "damselfly", "dams", "damsels"))
 DRAGONFLIES = frozenset(("dragonflies", "dragonfly", "drags", "dragons"))
-_TEMPERATURE = r"([+-−]?[0-9]{1,2}(?:\.[0-9])?)(?:°|º|deg)?c"
+# The Beaufort scale's own words for its forces (the scale in its usual English wording).
+BEAUFORT = {
+    "calm": 0,
+    "light air": 1,
+    "light airs": 1,
+    "light breeze": 2,
+    "gentle breeze": 3,
+    "moderate breeze": 4,
+    "fresh breeze": 5,
+    "strong breeze": 6,
+}
+_WINDS = r"(?:(?:light|slight|gentle|moderate|fresh|strong)(?:breezes?|winds?)|(?:no|light)wind|breeze)"
+_FROM = frozenset(
+    ("n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw")
+) | {"north", "east", "south", "west", "northerly", "easterly", "southerly", "westerly", "variable"}
+_TEMPERATURE = r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
+_WARMEST = (-60, 60)  # the bounds that the records have, in °C
+_EIGHTHS = r"[0-8]/8"
+_CLOUD = rf"cloud(?:cover)?(?:[0-9]{{1,3}}%?|{_EIGHTHS})|(?:[0-9]{{1,3}}%?|{_EIGHTHS})cloud(?:cover)?|{_EIGHTHS}"
 _SUN = r"(?:sun|sunny)?([0-9]{1,3})%?(?:sun|sunny)?"
-_WIND = r"(?:f|bf|bft|wind|force)([0-9]{1,2})(?:[-–]([0-9]{1,2}))?"
+_WIND = r"(?:wind|winds)?(?:f|bf|bft|beaufort|wind|force)([0-9]{1,2})(?:[-–]([0-9]{1,2}))?"
 
 
 def temperature(reader: Reader, at: int) -> int | None:
-    """`21C`, `21 °C`."""
-    for end in (at + 1, at + 2):
+    """`21C`, `21 °C`, `21 deg C`."""
+    for end in (at + 3, at + 2, at + 1):
         text = reader.joined(at, end).replace("−", "-")
-        if found := re.fullmatch(_TEMPERATURE, text, re.ASCII | re.IGNORECASE) or re.fullmatch(
-            r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:°|º)c?", text
-        ):
+        if found := re.fullmatch(_TEMPERATURE, text):
             value = float(found[1])
-            _weather(reader, at, end, temperature_c=int(value) if value.is_integer() else value)
+            if not _WARMEST[0] <= value <= _WARMEST[1]:
+                reader.fault(
+                    "temperature-unlikely",
+                    f"{value:g} °C is no temperature of the air.",
+                    "write degrees Celsius, such as  21C  ; Fahrenheit as a remark after  #",
+                    reader.words[at],
+                    reader.words[end - 1],
+                )
+            else:
+                _weather(reader, at, end, temperature_c=int(value) if value.is_integer() else value)
             return end
     return None
 
@@ -87,32 +112,49 @@ def sun(reader: Reader, at: int) -> int | None:
 
 
 def wind(reader: Reader, at: int) -> int | None:
-    """`F2`, `F2-3`, `wind 2`, `force 3`."""
-    for end in (at + 1, at + 2):
-        text = reader.joined(at, end)
-        if found := re.fullmatch(_WIND, text, re.ASCII):
+    """`F2`, `F2-3`, `wind 2`, `Beaufort 2`, with where it came from (`F2 SW`); `light breeze`."""
+    first = at + (reader.plain(at) in _FROM)
+    for end in (first + 3, first + 2, first + 1):
+        if found := re.fullmatch(_WIND, reader.joined(first, end), re.ASCII):
             low, high = int(found[1]), int(found[2] or found[1])
             if high > 12 or high < low:
                 reader.fault(
                     "wind-not-beaufort",
                     "Beaufort forces run from 0 to 12, the lower one first.",
                     "write  F2  or  F2-3",
-                    reader.words[at],
+                    reader.words[first],
                 )
             else:
+                end += first == at and reader.plain(end) in _FROM
                 _weather(reader, at, end, wind=(low, high))
             return end
+    return _wind_in_words(reader, at, first)
+
+
+def _wind_in_words(reader: Reader, at: int, first: int) -> int | None:
+    """The wind in words, kept as weather; the Beaufort scale's own words are its forces."""
+    for end in (first + 2, first + 1):
+        words = " ".join(reader.plain(one) for one in range(first, end))
+        joined = reader.joined(first, end)
+        beside = first != at or (reader.plain(first) in ("wind", "winds") and reader.plain(end) in _FROM)
+        if words not in BEAUFORT and not re.fullmatch(_WINDS, joined) and not (beside and joined in ("wind", "winds")):
+            continue
+        if words in BEAUFORT:
+            reader.breezes.add(BEAUFORT[words])
+        end += first == at and reader.plain(end) in _FROM
+        _weather(reader, at, end)
+        return end
     return None
 
 
 def sky(reader: Reader, at: int) -> int | None:
-    """`overcast`, `cloud 30%`, `30% cloud`: kept as weather in words."""
+    """`overcast`, `cloud 30%`, `30% cloud`, `4/8 cloud`: kept as weather in words."""
     if reader.plain(at) in SKIES:
         _weather(reader, at, at + 1)
         return at + 1
-    for end in (at + 1, at + 2):
+    for end in (at + 3, at + 2, at + 1):
         text = reader.joined(at, end)
-        if re.fullmatch(r"cloud[0-9]{1,3}%?|[0-9]{1,3}%?cloud|cloud[0-8]/8|[0-8]/8(?:cloud)?", text, re.ASCII):
+        if re.fullmatch(_CLOUD, text, re.ASCII):
             _weather(reader, at, end)
             return end
     return None
@@ -146,16 +188,17 @@ def completeness(reader: Reader, at: int) -> int | None:
 
 
 def passes(reader: Reader, at: int) -> int | None:
-    """`2 passes`, `exuvia passes 2`, `2 exuvia searches`."""
+    """`2 passes`, `exuvia passes 2`, `two exuvia searches`."""
     words = [reader.plain(one) for one in range(at, at + 3)]
     for end in (3, 2):
         run = words[:end]
-        number = [word for word in run if re.fullmatch(r"[0-9]{1,2}", word, re.ASCII)]
+        number = [word for word in run if word in NUMBERS or re.fullmatch(r"[0-9]{1,2}", word, re.ASCII)]
         rest = [word for word in run if word not in number]
         about = ("exuvia", "exuviae", "ex", "skin", "skins")
         searched = bool(rest) and rest[-1] in ("pass", "passes", "search", "searches")
-        if searched and len(number) == 1 and int(number[0]) > 0 and all(word in about for word in rest[:-1]):
-            reader.put(reader.words[at], exuvia_passes=int(number[0]))
+        many = int(NUMBERS.get(number[0], number[0])) if len(number) == 1 else 0
+        if searched and many > 0 and all(word in about for word in rest[:-1]):
+            reader.put(reader.words[at], exuvia_passes=many)
             return at + end
     return None
 

@@ -20,12 +20,12 @@ from reedmace.tasks.visit_said import Reader, VisitSaid
 _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.place,
     visit_when_where.times,
+    visit_slips.weekday,
     visit_how.temperature,
     visit_how.sun,
     visit_how.wind,
     visit_how.passes,
     visit_when_where.day,
-    visit_slips.weekday,
     visit_slips.year_missing,
     visit_how.sky,
     visit_how.completeness,
@@ -36,6 +36,7 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.kind,
     visit_when_where.habitat,
     visit_how.method,
+    visit_when_where.county_named,
     visit_slips.sign_missing,
     visit_how.joining,
 )
@@ -52,10 +53,12 @@ def read_visit_line(
     if isinstance(pieces, Fault):
         return VisitSaid(typed), (pieces,)
     reader = Reader(key, typed, pieces.words, today, now, sites)
-    at = 1 if pieces.words and pieces.words[0].plain.rstrip(":") in ("visit", "walk") else 0
+    at = 1 if pieces.words and pieces.words[0].plain.rstrip(":.") in ("visit", "walk") else 0
     while at < len(pieces.words):
         at = _step(reader, at)
     said = reader.said._replace(weather=", ".join(reader.weather), notes=tuple(reader.notes))
+    if said.wind is None and len(reader.breezes) == 1:  # a figure counts before a word
+        said = said._replace(wind=(min(reader.breezes), max(reader.breezes)))
     if pieces.comment:
         said = said._replace(notes=(*said.notes, pieces.comment))
     return said, tuple(reader.faults)

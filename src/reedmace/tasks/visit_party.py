@@ -8,14 +8,15 @@ from reedmace.tasks.field_words import names_after
 from reedmace.tasks.visit_said import Reader
 
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
+_OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
 _MORE = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
 _PARTY = rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}}){_MORE}"
-_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) {_CHILDREN})\b"
+_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))\b"
 _BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
 
 
 def people(reader: Reader, at: int) -> int | None:
-    """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`, `with 6 children`."""
+    """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`, `with 6 children` or others."""
     plain = reader.plain(at).rstrip(":")
     if (plain in _BEGINS or plain.isdecimal()) and (end := _take_party(reader, at)) is not None:
         return _no_quote(reader, end)

@@ -55,6 +55,7 @@ class Reader:
         self.key, self.typed, self.words, self.today, self.now, self.sites = key, typed, words, today, now, sites
         self.said = VisitSaid(typed)
         self.weather: list[str] = []
+        self.breezes: set[int] = set()  # forces that the weather's words stand for
         self.notes: list[str] = []
         self.faults: list[Fault] = []
         self.named = False

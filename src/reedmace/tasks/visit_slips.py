@@ -3,32 +3,35 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS
 from reedmace.places.place import read_place
+from reedmace.tasks.dates import weekday_of
 from reedmace.tasks.visit_said import Reader
 from reedmace.tasks.visit_when_where import day
 
-_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-
 
 def weekday(reader: Reader, at: int) -> int | None:
-    """`Sunday 12 July 2026`: the day of the week has to be that of the date behind it."""
-    word = reader.plain(at)
-    if word not in _WEEKDAYS or at + 1 >= len(reader.words):
+    """`Sunday 12 July 2026`, `Sun 12th July 2026`: a day of the week, which belongs to the date behind it.
+
+    It is looked for before the sun, for "sun 12" would be a share of sunshine.
+    """
+    if weekday_of(reader.plain(at).rstrip(".")) is None:
+        return None
+    share = reader.plain(at) == "sun"
+    if share and not re.match(
+        r"(?:[0-2]?[0-9]|3[01])(?:st|nd|rd|th|[/.-]|$)|[0-9]{4}-", reader.plain(at + 1), re.ASCII
+    ):
         return None
     before = len(reader.faults)
-    end = day(reader, at + 1) or year_missing(reader, at + 1)
-    said = reader.said.day
-    if end is None or len(reader.faults) > before or said is None or len(said.iso) != 10:
-        return end
-    is_day = _WEEKDAYS[date.fromisoformat(said.iso).weekday()]
-    if is_day != word:
-        hint = "check the date, or leave the day of the week out"
-        reader.fault("weekday-differs", f"{said.iso} is a {is_day.capitalize()}.", hint, reader.words[at])
-    return end
+    end = day(reader, at)
+    if end is None and share:
+        return None
+    if share and any(fault.code == "weekday-differs" for fault in reader.faults[before:]):
+        fault = reader.faults.pop()
+        reader.faults.append(fault._replace(hint=f"{fault.hint}; for a share of sunshine write  sun 30%"))
+    return end or year_missing(reader, at + 1)
 
 
 def year_missing(reader: Reader, at: int) -> int | None:

@@ -11,6 +11,7 @@ from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import clock
 from reedmace.tasks.places_typed import find_site, place_at
 from reedmace.tasks.setting import find_habitat
+from reedmace.tasks.vague_dates import month_of
 from reedmace.tasks.visit_said import Reader
 
 KINDS = {
@@ -20,7 +21,8 @@ KINDS = {
     "centroid": "centroid",
     "centre": "centroid",
 }
-_DATE_LIKE = r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}|[0-9]{4}-[0-9]{2}|[0-9]{4}-[0-9-]+/[0-9-]+"
+_DIRECTIONS = ("north", "south", "east", "west", "mid", "n", "s", "e", "w")
+_DATE_LIKE = r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}|[0-9]{4}-[0-9]{2}|[0-9]{1,2}/[0-9]{4}|[0-9]{4}-[0-9-]+/[0-9-]+"
 
 
 def place(reader: Reader, at: int) -> int | None:
@@ -81,16 +83,18 @@ def times(reader: Reader, at: int) -> int | None:
             reader.put(reader.words[at], start=reader.now)
             return at + 1
         time = reader.now if reader.plain(at + 1) == "now" else clock(reader.plain(at + 1))
+        if time is None and end_said and reader.said.start:
+            time = _whole_hour(reader.plain(at + 1), reader.said.start, reader.plain(at + 2))
         if time is None:
             return times(reader, at + 1) if plain in ("from", "start") else None
         reader.put(reader.words[at], **({"end": time} if end_said else {"start": time}))
         return at + 2
     found = re.fullmatch(r"([^-–—]+?)(?:-|–|—|to)([^-–—]+)", plain)
-    if found and (both := _from_to(found[1], found[2])):
+    if found and (both := _from_to(found[1], found[2], reader.plain(at + 1))):
         reader.put(reader.words[at], start=both[0], end=both[1])
         return at + 1
     if reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till") and (
-        both := _from_to(plain, reader.plain(at + 2))
+        both := _from_to(plain, reader.plain(at + 2), reader.plain(at + 3))
     ):
         reader.put(reader.words[at], start=both[0], end=both[1])
         return at + 3
@@ -100,9 +104,14 @@ def times(reader: Reader, at: int) -> int | None:
     return None
 
 
-def _from_to(first: str, last: str) -> tuple[str, str] | None:
-    """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there."""
+def _from_to(first: str, last: str, following: str) -> tuple[str, str] | None:
+    """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there.
+
+    `following` is the word behind them.
+    """
     end = clock(last)
+    if end is None and (begun := clock(first)) is not None:
+        end = _whole_hour(last, begun, following)
     if end is None:
         return None
     half = last[-2:] if last.endswith(("am", "pm")) else ""
@@ -114,14 +123,24 @@ def _from_to(first: str, last: str) -> tuple[str, str] | None:
     return (start, end) if start is not None else None
 
 
+def _whole_hour(last: str, start: str, following: str) -> str | None:
+    """The bare hour of "10.30 to 12", where it comes after the start and is not the day of a date."""
+    if month_of(following):
+        return None
+    hour = f"{int(last):02}:00" if re.fullmatch(r"[0-9]{1,2}", last, re.ASCII) and int(last) < 24 else ""
+    return hour if hour > start else None
+
+
 def day(reader: Reader, at: int) -> int | None:
-    """A date of one to three words; one that looks like a date and is none is a fault."""
-    for end in range(min(len(reader.words), at + 3), at, -1):
+    """A date of one to seven words; one that looks like a date and is none is a fault."""
+    for end in range(min(len(reader.words), at + 7), at, -1):
         run = reader.words[at:end]
         if any(one.quoted for one in run):
             continue
         text = reader.typed[run[0].start : run[-1].end]
         if end - at == 1 and not re.search(r"[0-9]{4}|day", text):
+            continue
+        if end - at > 3 and not re.search(r"[0-9]{4}$", text, re.ASCII):  # the longer ones end in their year
             continue
         read = read_date(text, reader.today)
         if not isinstance(read, Fault):
@@ -140,10 +159,15 @@ def day(reader: Reader, at: int) -> int | None:
 
 
 def county(reader: Reader, at: int) -> int | None:
-    """`VC11`, `vc H33`."""
-    found = re.fullmatch(r"(?:vc|vice-county)(h?[0-9]{0,3})", reader.plain(at), re.ASCII)
+    """`VC11`, `vc H33`, `VC S. Hants`; `H21` alone beside a place, for it could be one."""
+    plain = reader.plain(at).rstrip(":.")
+    if re.fullmatch(r"h[0-9]{1,2}", plain, re.ASCII):
+        return _irish(reader, at)
+    found = re.fullmatch(r"(?:v\.?c|vice-county)(h?[0-9]{0,3})", plain, re.ASCII)
     if found is None:
         return None
+    if not found[1] and (end := county_named(reader, at + 1)) is not None:
+        return end
     end = at + 1 if found[1] else at + 2
     read = find_vice_county(found[1] or reader.plain(at + 1))
     if isinstance(read, Fault):
@@ -151,6 +175,38 @@ def county(reader: Reader, at: int) -> int | None:
     else:
         reader.put(reader.words[at], vice_county=read.number)
     return end
+
+
+def _irish(reader: Reader, at: int) -> int | None:
+    word = reader.words[at]
+    read = find_vice_county(word.text)
+    if isinstance(read, Fault):
+        return None
+    if any(one.plain == "@" for one in reader.words):
+        reader.put(word, vice_county=read.number)
+    else:
+        hint = f"write  VC{read.number}  or  @ {word.text}"
+        reader.fault("county-or-place", f"{word.text} could be a vice-county or a 10-km square.", hint, word)
+    return at + 1
+
+
+def county_named(reader: Reader, at: int) -> int | None:
+    """A vice-county by its name with a capital, in up to five words: `South Hampshire`, `S. Hants`."""
+    if not (at < len(reader.words) and reader.plain(at) and reader.words[at].text[:1].isupper()):
+        return None
+    for end in range(min(len(reader.words), at + 5), at, -1):
+        run = reader.words[at:end]
+        text = reader.typed[run[0].start : run[-1].end]
+        if any(one.quoted for one in run) or not re.fullmatch(r"[^\W\d_](?:[^\W\d_]|[ .,'’-])*", text):
+            continue
+        read = find_vice_county(text)
+        if not isinstance(read, Fault):
+            reader.put(run[0], vice_county=read.number)
+            return end
+        if len(run) == 1 and read.code == "vice-county-ambiguous" and run[0].plain.rstrip(".") not in _DIRECTIONS:
+            reader.fault(read.code, read.message, read.hint, run[0])
+            return end
+    return None
 
 
 def kind(reader: Reader, at: int) -> int | None:

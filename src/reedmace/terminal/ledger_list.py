@@ -37,7 +37,7 @@ def _row(screen: Screen, sighting: Sighting, visit: Visit, meta: EntryMeta) -> l
     place = sighting.place or visit.place
     where = place.square or place.typed
     if place.locality and screen.width >= 80:
-        where = f"{where} {place.locality}"
+        where = f"{where} {place.locality}".lstrip()
     name = sighting.taxon.vernacular or sighting.taxon.scientific_name
     doubt = " ?" if sighting.certainty == "uncertain" else ""
     gone = " (withdrawn)" if meta.act == "withdrawn" else ""

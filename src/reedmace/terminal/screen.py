@@ -118,10 +118,13 @@ class _Cell(Text):
 
 
 def _hyphens(text: str, width: int) -> list[int]:
-    """Give where words that are too long are parted: behind as few hyphens as will do."""
+    """Give where words that are too long are parted: behind as few hyphens as will do, two dates behind their slash."""
     offsets: list[int] = []
     for word in re.finditer(r"\S+", text) if cell_len(text) > width else ():
         begin = word.start()
+        if re.fullmatch("[0-9-]{4,10}/[0-9-]{4,10}", word[0], re.ASCII):  # two dates: whole ones, while there is room
+            offsets.append(begin + word[0].index("/") + 1)
+            continue
         for hyphen in re.finditer("(?<=[^-])-(?=[^-])", word[0]):
             at = word.start() + hyphen.end()
             following = re.match("[^-]*-?", text[at : word.end()])

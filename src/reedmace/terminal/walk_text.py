@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
@@ -56,7 +57,10 @@ def _more(said: VisitSaid) -> Iterable[str]:
     understood = ", ".join(filter(None, weather))
     if said.weather:
         yield f"weather: {understood}" if understood else f"weather: {said.weather}"
-        if understood and len(said.weather.split(", ")) > len(list(filter(None, weather))):
+        # What has no figure ("light breeze", "F2 SW") is shown in its own words beside what it was understood to mean.
+        figures = "[0-9]|°|deg|^c$|%|sun|wind|force|beaufort"
+        plain = all(re.search(figures, word, re.IGNORECASE) for word in said.weather.replace(",", " ").split())
+        if understood and not (plain and len(said.weather.split(", ")) <= len(list(filter(None, weather)))):
             yield f"  as typed: {said.weather}"
     noted = [
         name

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from reedmace.cli.options import by_option, ledger_option
 from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.ledger.entries import EntryMeta
 
 _CHANGED = {"amended": "amended", "redetermined": "gave another name to"}
 
@@ -18,7 +23,8 @@ _CHANGED = {"amended": "amended", "redetermined": "gave another name to"}
 def command(reason: str, line: bool, by: str | None, ledger_name: str | None) -> None:
     """Take back the last line, by a new entry: nothing is deleted, the history keeps it.
 
-    Where you amended or renamed something since, it stops: that is not what undo takes back.
+    Where you amended or renamed something since, it stops: that is not what undo takes back. It stops too where
+    somebody else has changed or named anew what the line says.
     """
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
@@ -43,11 +49,27 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
                     typed=True,
                 )
             )
+        mine = ledger.people.ids_of(ledger.people.name_of(person))
         said = []
         for subject in subjects:
             standing = ledger.standing(subject)
+            if standing and standing[1].by not in mine:
+                raise Refused(_of_another(standing[1], ledger.people.name_of(standing[1].by)))
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
         ledger.withdraw(subjects, reason, person, written_at(), new_id)
         for one in dict.fromkeys(said):
             click.echo(f"Taken back: {literal(one)}")
+
+
+def _of_another(changed: EntryMeta, who: str) -> Fault:
+    """The fault of a line on whose record somebody else has said something since: it is no longer one's own alone."""
+    what = "given it another name" if changed.act == "redetermined" else "changed it"
+    one = changed.subject[-12:]
+    return Fault(
+        "undo-of-anothers",
+        f"{who} has {what} since your line was written, for this reason: {changed.reason}",
+        f"see  reedmace ledger history {one}  ; to take it back all the same:  reedmace ledger withdraw {one}"
+        " --reason WHY",
+        typed=True,
+    )

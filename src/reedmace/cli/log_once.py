@@ -1,0 +1,48 @@
+"""A page of notes is logged once: what of it stands in the ledger already is asked about, or refused."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from reedmace.faults import Refused
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+    from reedmace.ledger.store import Ledger
+    from reedmace.records import Visit
+    from reedmace.tasks.field_page import PageVisit
+    from reedmace.tasks.visit_said import VisitSaid
+
+# A visit of a page, what is said of it, and the visit in the ledger that it becomes a part of.
+Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
+
+
+def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *, asking: bool) -> list[Walk]:
+    """The walks without what stands in the ledger already; raises `Refused` where nobody can be asked about it."""
+    from reedmace.tasks.already_logged import already_logged, shown, told_again
+    from reedmace.terminal.plain import literal
+
+    person = (ledger.people.find(by) if by is not None else ledger.people.me()) or ""
+    known = [already_logged(ledger, key, page, said, person, joins) for page, said, joins in walks]
+    again = [one for one in known if one is not None and one.again]
+    if again and (not asking or not any(one is None or not one.again or one.anew for one in known)):
+        raise Refused(*map(told_again, again))
+    left: list[Walk] = []
+    for (page, said, joins), already in zip(walks, known, strict=True):
+        if already is None:
+            left.append((page, said, joins))
+            continue
+        if already.again:
+            what = "Log only what is new?" if already.anew else "Go on without it?"
+            where = literal(already.visit.typed or already.visit.date or "")
+            click.echo(where)
+            if not click.confirm(f"{shown(already)}. {what}", default=True):
+                raise click.Abort
+            if not already.anew:
+                continue
+            page = page._replace(lines=already.others)
+        left.append((page, said._replace(notes=already.notes), already.visit))
+    return left
