@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.records import Site, Visit
 
+_OF_A_NAME = ("ambiguous-name", "unknown-name")  # faults for which names may be offered
 _MOST = 9  # names that are offered by number
 _HOW = (
     "What was seen, one at a time: a name, or a whole line such",
@@ -142,7 +143,7 @@ def _ask_more(key: Key, line: Line, *, first: bool) -> Line:
     """Of a bare name, ask how many and what else; with examples the first time."""
     said = line.said
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
-    if not bare or said.stage or said.tallies[0].behaviour or said.tallies[0].typed:
+    if not bare or said.stages or said.tallies[0].behaviour or said.tallies[0].typed:
         return line
     number = ask(f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: ", read_tallies)
     more = ask(f"  what else{': female, laying eggs' * first} [nothing]: ", _read_more)
@@ -151,7 +152,7 @@ def _ask_more(key: Key, line: Line, *, first: bool) -> Line:
         return line
     whole = f"{said.typed.rstrip()} {added}"
     read = read_line(key, whole)
-    if isinstance(read, Fault) and read.code == "ambiguous-name":
+    if isinstance(read, Fault) and read.code in _OF_A_NAME:
         read = read_chosen(whole, line.name)  # which one it is was asked already
     if isinstance(read, Fault):
         asked = ask_again(key)(whole, read)
@@ -172,7 +173,7 @@ def _reader(key: Key) -> Callable[[str], Line | Fault]:
 
     def read(text: str) -> Line | Fault:
         line = read_line(key, text)
-        if isinstance(line, Fault) and line.code == "ambiguous-name":
+        if isinstance(line, Fault) and line.code in _OF_A_NAME and choices(key, text):
             return again(text, line) or line
         return line
 
@@ -185,7 +186,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
     def again(text: str, fault: Fault) -> Line | None:
         from reedmace.cli.key import read_line as read_typed
 
-        names = choices(key, text)[:_MOST] if fault.code == "ambiguous-name" else ()
+        names = choices(key, text)[:_MOST] if fault.code in _OF_A_NAME else ()
         click.echo(fault.message if names else fault_shown(fault))
         english = {species.name: species.english for species in key.species}
         for number, name in enumerate(names, start=1):
