@@ -91,6 +91,7 @@ common blue 2 imm.                         | 2, immature
 prob. common blue 3 ten.                   | 3, teneral, name probable
 common blue 1m1f                           | 1 male and 1 female
 common blue m1 f1                          | 1 male and 1 female
+emperor ♂♀                                 | present, not counted male and present, not counted female
 common blue 3 at 2pm                       | 3, at 14:00
 common blue 3 at 1140                      | 3, at 11:40
 common blue 3 at SU 433 119                | 3, at SU433119

@@ -14,7 +14,7 @@ from reedmace.tasks.number_words import in_figures
 _NUMBER = r"[0-9]{1,6}(?:[-–][0-9]{1,6})?"
 _TAILED = r"[0-9]{1,6}[a-z♂♀+]*"
 _SEXED = r"(?:[0-9]{1,6}[mf♂♀]){2,}"
-_SEX_FIRST = r"(?:[mf♂♀][0-9]{1,6})+"
+_SEX_FIRST = r"(?:[mf♂♀][0-9]{1,6})+|[♂♀]{2,}"
 _TO = ("-", "–", "—", "to", "or")
 _SO = ("so", "thereabouts")
 _ESTIMATED = frozenset(("est", "est.", "estimated", "approx", "approx.", "approximately", "ca", "ca.", "circa"))
@@ -37,7 +37,7 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
 def _apart(word: Word) -> list[Word]:
     """A word without its brackets, and sexes that are written in one with their numbers apart."""
     text = word.text
-    if word.quoted or not (any(sign in text for sign in "()[]") or any(sign.isdigit() for sign in text)):
+    if word.quoted or not (any(sign in text for sign in "()[]♂♀") or any(sign.isdigit() for sign in text)):
         return [word]
     start, end = len(text) - len(text.lstrip("([")), len(text.rstrip(")]"))
     if re.fullmatch(FILE_NAME, text[start:end], re.IGNORECASE | re.ASCII):
