@@ -175,7 +175,7 @@ def test_words_that_are_none_of_ours_are_asked_for_in_quotes(seat, owned, listed
         there.wait_for("seen: ")
         there.type("great boulderer")
         there.wait_for("how many")
-        there.type("one or two")
+        there.type("a handful")
         there.wait_for("how many")
         there.type("2")
         there.wait_for("what else")
@@ -235,3 +235,25 @@ def test_stopped_at_what_else_the_name_and_number_are_given_back(seat, owned, li
         there.interrupt()
         assert there.leave() == 130
     assert "  pale 30\n" in there.text.partition("Stopped: nothing was written.")[2]
+
+
+def test_what_was_nearly_typed_is_offered_by_number(seat, owned, listed) -> None:
+    """A slip costs one key; how many is asked of the one chosen, and the line stays as it was typed."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        past_the_visit(there)
+        there.wait_for("seen: ")
+        there.type("great boulderr")
+        there.wait_for("1  Great Boulderer")
+        there.wait_for("which one")
+        there.type("1")
+        there.wait_for("how many")
+        there.type("2m")
+        there.wait_for("what else")
+        there.type("")
+        there.wait_for("seen: ")
+        there.type("")
+        there.wait_for("Write this?")
+        there.type("")
+        assert there.leave() == 0
+    [one] = listed()
+    assert (one["name"], one["count"], one["typed"]) == ("Mossopa grandis", 2, "great boulderr 2m")

@@ -157,6 +157,13 @@ def test_pairs_on_a_line_of_their_own_can_be_among_those_on_others(key: Key) -> 
     ]
 
 
+def test_pairs_are_among_those_of_their_own_stage_and_no_other_number_is_lost(key: Key) -> None:
+    """Cast skins and tenerals on the line of the males stay as they were."""
+    (page,) = pages(key, "12 m common blue, 2 exuviae, 1 ten\n3 cop common blue incl\n")
+    counted = [(tally.count, tally.sex, tally.stage) for tally in page.lines[0].line.tallies]
+    assert counted == [(9, "male", None), (2, None, "exuvia"), (1, None, "teneral")]
+
+
 def test_a_line_of_which_only_pairs_are_left_keeps_its_words(key: Key) -> None:
     """Nothing typed is lost."""
     (page,) = pages(key, "3 common blue m\n3 cop common blue incl\n")

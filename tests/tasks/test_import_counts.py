@@ -32,8 +32,8 @@ def test_a_stage_with_the_number_is_kept(bring: Import, tmp_path: Path, cell: st
 
 
 def test_a_stage_with_numbers_of_two_sexes_is_that_of_both(bring: Import, tmp_path: Path) -> None:
-    """One cell, two sightings."""
-    bring(HEADS + ROW.format("2m 3f ten"))
+    """One cell, two sightings: the stage stands before all numbers."""
+    bring(HEADS + ROW.format("ten 2m 3f"))
     assert sorted((one.sex, one.count, one.stage) for one, _ in kept(tmp_path)) == [
         ("female", 3, "teneral"),
         ("male", 2, "teneral"),
@@ -41,8 +41,33 @@ def test_a_stage_with_numbers_of_two_sexes_is_that_of_both(bring: Import, tmp_pa
 
 
 @pytest.mark.parametrize(
+    ("cell", "found"),
+    [
+        ("2m, 3 ten", [("male", 2, None), (None, 3, "teneral")]),
+        ("3 ad 2 ten", [(None, 3, "adult"), (None, 2, "teneral")]),
+        ("2m, 3f ten", [("male", 2, None), ("female", 3, "teneral")]),
+        ("1m; 2 exuviae", [("male", 1, None), (None, 2, "exuvia")]),
+        ("2m / 3 ten", [("male", 2, None), (None, 3, "teneral")]),
+        ("3 (2m, 1f)", [("male", 2, None), ("female", 1, None)]),
+    ],
+)
+def test_a_stage_by_one_number_is_that_of_no_other(cell: str, found: list[tuple[str | None, int, str | None]]) -> None:
+    """Commas tell what belongs together, in a cell as on a line."""
+    read = read_count(cell)
+    assert not isinstance(read, Fault), read
+    assert [(one.sex, one.number, one.stage) for one in read] == found
+
+
+def test_a_stage_that_could_be_of_one_or_of_all_comes_back_and_says_so() -> None:
+    found = read_count("2m 3f ten")
+    assert isinstance(found, Fault)
+    assert found.code == "count-not-read"
+    assert '"ten" could be said of one of these numbers, or of all of them' in found.message
+
+
+@pytest.mark.parametrize(
     ("cell", "columns"),
-    [("3 exuviae", ",larva,"), ("3 ten", ",adult,"), ("3m", "f,,"), ("3 ad 2 ten", ",,")],
+    [("3 exuviae", ",larva,"), ("3 ten", ",adult,"), ("3m", "f,,"), ("1 ad ten", ",,")],
 )
 def test_what_a_column_contradicts_comes_back(bring: Import, tmp_path: Path, cell: str, columns: str) -> None:
     """And so do two stages in one cell."""

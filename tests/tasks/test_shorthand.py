@@ -38,7 +38,7 @@ large red                   | Large Red Damselfly                  | present, no
 emperor 2 males, 3 females  | Emperor Dragonfly                    | 2 male and 3 female
 2♂ 3♀ emperor               | Emperor Dragonfly                    | 2 male and 3 female
 m 2 f 3 emperor             | Emperor Dragonfly                    | 2 male and 3 female
-2m 4 emperor                | Emperor Dragonfly                    | 2 male and 4
+2m plus 4 emperor           | Emperor Dragonfly                    | 2 male and 4
 1 emperor f ovip            | Emperor Dragonfly                    | 1 female, ovipositing
 emperor 1 terr m            | Emperor Dragonfly                    | 1 male, territorial
 banded dem f ?              | Banded Demoiselle                    | present, not counted female, name uncertain
@@ -75,7 +75,7 @@ m/f emp                     | Emperor Dragonfly                    | present, no
 2 m emp, ovip f 3           | Emperor Dragonfly                    | 2 male and 3 female ovipositing
 2ex s haw                   | Southern Hawker                      | 2, exuvia
 4-spot 6                    | Four-spotted Chaser                  | 6
-brown hawker 2 in tandem    | Brown Hawker                         | 2 pairs (tandem, 4 insects)
+brown hawker 3 in tandem    | Brown Hawker                         | 3 pairs (tandem, 6 insects)
 azure dam or variable 3     | Azure Damselfly + Variable Damselfly | 3
 4 cf. azure dam             | Azure Damselfly                      | 4, cf.
 5 prob azure dam            | Azure Damselfly                      | 5, name probable
@@ -160,11 +160,11 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("3 azzure damselfly", "unknown-name", "Azure Damselfly"),
         ("5 zebra", "unknown-name", "write any part"),
         ("1 teneral imm azure", "two-stages", "a line for each"),
-        ("some cop azure dam", "pairs-uncounted", "3 cop azure"),
+        ("some cop azure dam", "pairs-uncounted", "3 cop common blue"),
         ("12m incl 14 cop azure dam", "pairs-more-than-counted", "incl"),
         ("some m incl 3 cop azure dam", "pairs-among-uncounted", "without the pairs"),
         ("21-100 incl 3 cop azure dam", "pairs-among-uncounted", "without the pairs"),
-        ("2m 4 incl 1 cop azure dam", "pairs-unclear", "azure"),
+        ("2m 4 incl 1 cop azure dam", "pairs-unclear", "9m 3 cop common blue"),
         ("12 incl azure dam", "no-pairs-to-include", "incl"),
         ("20-6 azure dam", "count-range", "6-20"),
         ("<5 azure dam", "count-not-read", "2-5"),
@@ -176,8 +176,8 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("3 azure dam prob certain", "said-twice", "one of them"),
         ("3 azure dam @ SU 431 11", "grid-unequal-groups", ""),
         ("3 azure dam @", "place-missing", "SU 433 119"),
-        ("3m cop azure", "pairs-unclear", "3 cop azure"),
-        ("cop tandem azure", "pairs-unclear", "3 cop azure"),
+        ("3m cop azure", "pairs-unclear", "3 cop common blue"),
+        ("cop tandem azure", "pairs-unclear", "3 cop common blue"),
         ("3 m f azure", "count-and-sex", "2m 3f"),
         ("3 m 2 azure", "count-and-sex", "2m 3f"),
         ("3 5 azure", "two-counts", "2m 3f"),
@@ -310,6 +310,21 @@ WORDS = [
     "~4",
     "2m",
     "9+",
+    "(",
+    ")",
+    "2m1f",
+    "f2",
+    "or so",
+    "or more",
+    "plus",
+    "- 7",
+    "1,200",
+    "1130",
+    "at",
+    "4 spot",
+    ",",
+    "3 ten",
+    "3 ex",
 ]
 
 
@@ -393,4 +408,7 @@ def test_for_a_slip_english_names_come_first_and_another_name_says_whose_it_is(k
     assert found.hint.startswith("did you mean Common Blue Damselfly")
     other = read_line(key, "2 emporer")
     assert isinstance(other, Fault)
-    assert "Emperor (the Emperor Dragonfly)" in other.hint
+    assert other.hint.startswith("did you mean Emperor Dragonfly or ")
+    science = read_line(key, "2 Coenagrion puela")
+    assert isinstance(science, Fault)
+    assert "Coenagrion puella (the Azure Damselfly)" in science.hint

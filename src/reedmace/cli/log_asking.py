@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.records import Site, Visit
 
+_OF_A_NAME = ("ambiguous-name", "unknown-name")  # faults for which names may be offered
 _MOST = 9  # names that are offered by number
 _HOW = (
     "What was seen, one at a time: a name, or a whole line such",
@@ -150,7 +151,7 @@ def _ask_more(key: Key, line: Line, *, first: bool) -> Iterator[Line]:
     """Of a bare name, ask how many and what else, with examples the first time; gives the line after each answer."""
     said = line.said
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
-    if not bare or said.stage or said.tallies[0].behaviour or said.tallies[0].typed:
+    if not bare or said.stages or said.tallies[0].behaviour or said.tallies[0].typed:
         return
     number = f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: "
     more = f"  what else{': female, laying eggs' * first} [nothing]: "
@@ -168,7 +169,7 @@ def _adding(key: Key, line: Line, read: Callable[[str], Counted | Fault]) -> Cal
             return alone
         whole = _with_words(line.typed, text)
         together = read_line(key, whole)
-        if isinstance(together, Fault) and together.code == "ambiguous-name":
+        if isinstance(together, Fault) and together.code in _OF_A_NAME:
             return read_chosen(whole, line.name)  # which one it is was asked already
         return together
 
@@ -214,7 +215,7 @@ def _reader(key: Key) -> Callable[[str], Line | Fault]:
 
     def read(text: str) -> Line | Fault:
         line = read_line(key, text)
-        if isinstance(line, Fault) and line.code == "ambiguous-name":
+        if isinstance(line, Fault) and line.code in _OF_A_NAME and choices(key, text):
             return again(text, line) or line
         return no_childs_name(line, text) if isinstance(line, Fault) else line
 
@@ -227,7 +228,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
     def again(text: str, fault: Fault) -> Line | None:
         from reedmace.cli.key import read_line as read_typed
 
-        names = choices(key, text)[:_MOST] if fault.code == "ambiguous-name" else ()
+        names = choices(key, text)[:_MOST] if fault.code in _OF_A_NAME else ()
         click.echo(fault.message if names else fault_shown(fault))
         english = {species.name: species.english for species in key.species}
         for number, name in enumerate(names, start=1):

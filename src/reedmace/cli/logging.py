@@ -281,8 +281,9 @@ def _show_words() -> None:
         "joining": "says nothing of its own",
         "pair": "a pair, in tandem unless said otherwise",
         "present": "present, not counted",
+        "mark": "present, not counted; beside a number it says nothing more",
         "pairs-among": "the pairs are among those counted",
         "pairs-beside": "the pairs are beside those counted",
     }
     for (kind, meaning), found in meanings.items():
-        click.echo(f"{labels.get(kind, meaning)}: {' '.join(found)}")
+        click.echo(f"{labels.get(meaning, labels.get(kind, meaning))}: {' '.join(found)}")

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from reedmace.faults import nearest
 from reedmace.keys.model import Key, Species
 from reedmace.keys.name_fits import (
     all_names,
@@ -31,6 +30,23 @@ from reedmace.keys.name_fits import (
 def commonest_first(key: Key, species: Iterable[int]) -> tuple[int, ...]:
     """These species by how common they are where they are commonest, then in the key's order."""
     return tuple(sorted(species, key=lambda index: (-_common(key, index), index)))
+
+
+def likeliest_first(key: Key, words: Iterable[str], species: Iterable[int]) -> tuple[int, ...]:
+    """The same, after those whose initials begin with the two letters that were typed."""
+    typed = tuple(words)
+    ordered = commonest_first(key, species)
+    first = begun_initials(key, typed[0]) if len(typed) == 1 and len(typed[0]) == 2 else set()
+    return (*(one for one in ordered if one in first), *(one for one in ordered if one not in first))
+
+
+def begun_initials(key: Key, letters: str) -> set[int]:
+    """The species whose initials begin so: "gr" for a name of a joined word that has them."""
+    return {
+        species.index
+        for species in key.species
+        if any("".join(word[0] for word in split(species.english)).startswith(letters) for split in (words_of, joined))
+    }
 
 
 def in_doubt(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
@@ -57,19 +73,6 @@ def in_doubt(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
     return () if close_beginnings((*words[1:], ""), words_of(species.english)) else others
 
 
-def nearest_names(key: Key, typed: str, otherwise: str) -> str:
-    """The hint for a name that nothing fits: English names that look like it first, then the key's other names."""
-    main = {name: name for species in key.species for name in english_name(species)}
-    other = {
-        name: f"{name} (the {species.english})"
-        for species in key.species
-        for name in (species.name, *species.aliases, *species.synonyms)
-    }
-    near = [main[name] for name in nearest(typed, main)]
-    near += [other[name] for name in nearest(typed, other)]
-    return f"did you mean {' or '.join(near[:3])}?" if near else otherwise
-
-
 def _joined_initials(words: tuple[str, ...], species: Species) -> bool:
     """`bt sk`: one of the words is the initials of a joined word, and not merely its beginning."""
     name = joined(species.english)
@@ -84,7 +87,8 @@ def _short(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:
         return ()
     if any(whole_words(words, words_of(name)) for name in all_names(species)):
         return ()
-    return commonest_first(key, fitting(key, words, beginnings, all_names) | {found})
+    could_be = fitting(key, words, beginnings, all_names) | begun_initials(key, words[0]) | {found}
+    return likeliest_first(key, words, could_be)
 
 
 def _sharing(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:

@@ -84,6 +84,14 @@ def initials(typed: tuple[str, ...], name: tuple[str, ...]) -> bool:
     return len(typed) == 1 and len(typed[0]) > 1 and typed[0] == "".join(word[0] for word in name)
 
 
+def unvowelled(word: str, whole: str) -> bool:
+    """`drt` for "darter": the first letter and others of the word in their order, none of them a vowel."""
+    if len(word) < 3 or word[0] != whole[:1] or any(letter in "aeiou" for letter in word[1:]):
+        return False
+    letters = iter(whole)
+    return all(letter in letters for letter in word)
+
+
 def _in_order(typed: tuple[str, ...], name: tuple[str, ...], same: Callable[[str, str], bool]) -> bool:
     at = 0
     for word in typed:

@@ -13,11 +13,11 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.keys import name_fits as fits
 from reedmace.keys.model import Group, Key
-from reedmace.keys.name_doubts import commonest_first, in_doubt, nearest_names
+from reedmace.keys.name_doubts import begun_initials, in_doubt, likeliest_first
 from reedmace.keys.name_fits import all_names, english_name, fitting, joined, words_of
 from reedmace.keys.name_groups import group_called, groups_with
 
-_SP = ("sp", "spp", "species", "agg")
+_SP = ("sp", "spp", "species", "agg", "unidentified", "undetermined", "unid", "indet")
 _SHOWN = 6  # names that a hint lists
 
 
@@ -46,15 +46,15 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     found = set() if said_so else _whole(key, bare)
     if not found:
         group = group_called(key, bare, said_so=said_so)
+        if group is not None and not said_so and _of_one(group, bare):
+            found, group = set(group.members), None
     if group is not None:
         return FoundName(typed, tuple(sorted(group.members)), group)
     if said_so and (groups := groups_with(key, bare)):
         return _several_groups(typed, groups)
     found = found or _species(key, bare)
     if not found or (said_so and len(found) == 1):
-        otherwise = "write any part of an English or scientific name"
-        hint = nearest_names(key, " ".join(bare), otherwise)
-        return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
+        return _slipped(key, typed, bare, found, said_so=said_so)
     if said_so or len(found) > 1:
         return _ambiguous(key, typed, bare, found, said_so=said_so)
     one = next(iter(found))
@@ -63,9 +63,16 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
 
 
 def could_mean(key: Key, typed: str) -> tuple[int, ...]:
-    """The species that an ambiguous name could mean, the commonest first, for asking which."""
+    """The species that an ambiguous name could mean, the commonest first, or that a slip in it explains."""
     words = words_of(typed)
-    return () if any(word in _SP for word in words) else commonest_first(key, _fits(key, typed))
+    if any(word in _SP for word in words):
+        return ()
+    could_be = likeliest_first(key, words, _fits(key, typed))
+    if not could_be:
+        from reedmace.keys.name_slips import near_species  # only slips pay for it
+
+        could_be = near_species(key, words)
+    return could_be
 
 
 def key_words(key: Key) -> frozenset[str]:
@@ -75,8 +82,20 @@ def key_words(key: Key) -> frozenset[str]:
     return frozenset(word for name in names for word in words_of(name))
 
 
+def _slipped(key: Key, typed: str, bare: list[str], found: set[int], *, said_so: bool) -> FoundName | Fault:
+    """A name that nothing fits: its words without their vowels are read, else what was nearly typed is told."""
+    from reedmace.keys.name_slips import nearest_names, with_vowels  # only slips pay for it
+
+    full = set() if found else with_vowels(key, bare)
+    if len(full) == 1:
+        read = find_name(key, " ".join((*full.pop(), *(["sp"] if said_so else []))))
+        return read._replace(typed=typed) if isinstance(read, FoundName) else read._replace(said=typed)
+    hint = nearest_names(key, bare, "write any part of an English or scientific name")
+    return Fault("unknown-name", f'Nothing in this key is called "{typed.strip()}".', hint, typed, typed=True)
+
+
 def _ambiguous(key: Key, typed: str, bare: list[str], found: set[int], *, said_so: bool) -> Fault:
-    hint = f"write more of one of them: {_listed(key, commonest_first(key, found))}"
+    hint = f"write more of one of them: {_listed(key, likeliest_first(key, bare, found))}"
     group = None if said_so else group_called(key, bare, said_so=True)
     if group is not None and found <= group.members:
         hint += f"; or  {typed.strip()} sp.  for the group"
@@ -114,7 +133,9 @@ def _pair(key: Key, typed: str) -> FoundName | Fault:
     species: list[int] = []
     for part, one in zip(parts, found, strict=True):
         # "azure/variable": of several Azures the one that could be taken for a Variable is meant.
-        related = [] if isinstance(one, FoundName) else _kin(key, _fits(key, part), sure)
+        # Two letters are no name, whatever begins with them.
+        short = sum(sign.isalnum() for sign in part) < 3
+        related = [] if isinstance(one, FoundName) or short else _kin(key, _fits(key, part), sure)
         if isinstance(one, Fault) and len(related) != 1:
             return one._replace(said=typed)
         species += one.species if isinstance(one, FoundName) else related
@@ -136,6 +157,11 @@ def _fits(key: Key, typed: str) -> set[int]:
     return set(doubted) or found
 
 
+def _of_one(group: Group, bare: list[str]) -> bool:
+    """Whether the English title of a group of one species was typed: that is how people call the species."""
+    return len(group.members) == 1 and " ".join(bare) != " ".join(words_of(group.scientific or ""))
+
+
 def _whole(key: Key, words: list[str]) -> set[int]:
     return fitting(key, words, fits.whole, all_names)
 
@@ -152,6 +178,8 @@ def _species(key: Key, words: list[str]) -> set[int]:
                 found = fitting(key, words, fit, english_name) | fitting(key, words, fit, english_name, joined)
             else:
                 found = fitting(key, words, fit, names)
+            if len(found) > 1 and fit is fits.beginnings and len(words) == 1 and len(words[0]) == 2:
+                return found | begun_initials(key, words[0])
             if len(found) > 1 and fit is fits.beginnings and (longer := _only_word(key, words)):
                 return fitting(key, longer, fits.whole, all_names) or found
             if found:

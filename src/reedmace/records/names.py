@@ -1,7 +1,7 @@
 """People's names inside typed text: marks that hold a person's id, so that a name can still be forgotten.
 
-An entry is never rewritten, and a person may ask for their name to go. So a line such as `3 azure by Ben Sallow`
-is kept as `3 azure by {person:ID}`, and shown with the name that the register gives for the id.
+An entry is never rewritten, and a person may ask for their name to go. So a line such as `3 azure dam by Ben Sallow`
+is kept as `3 azure dam by {person:ID}`, and shown with the name that the register gives for the id.
 """
 
 from __future__ import annotations

@@ -209,8 +209,12 @@ def _pairs_among_others(visit: PageVisit, reading: Reading) -> tuple[PageVisit, 
             continue
         pairs = [tally for tally in paired.line.tallies if tally.pairs]
         like = [index for index, one in enumerate(lines) if _same_insects(one, paired)]
+        stages = {_stage(tally) for tally in pairs}
         singles: list[tuple[int, Tally]] = [
-            (index, tally) for index in like for tally in lines[index].line.tallies if not tally.pairs
+            (index, tally)
+            for index in like
+            for tally in lines[index].line.tallies
+            if not tally.pairs and _stage(tally) in stages
         ]
         if not singles:
             fault = slip(
@@ -229,7 +233,7 @@ def _pairs_among_others(visit: PageVisit, reading: Reading) -> tuple[PageVisit, 
         for index in like:
             kept = []
             for tally in lines[index].line.tallies:
-                if tally.pairs:
+                if tally.pairs or _stage(tally) not in stages:
                     kept.append(tally)
                 elif waiting and _same_count(waiting[0], tally):
                     kept.append(waiting.pop(0))
@@ -248,8 +252,12 @@ def _same_insects(one: SeenLine, other: SeenLine) -> bool:
         one is not other
         and (mine.name.species, mine.name.others) == (theirs.name.species, theirs.name.others)
         and one.spot == other.spot
-        and (mine.said.place, mine.said.stage or "adult") == (theirs.said.place, theirs.said.stage or "adult")
+        and mine.said.place == theirs.said.place
     )
+
+
+def _stage(tally: Tally) -> str:
+    return tally.stage or "adult"
 
 
 def _same_count(left: Tally, before: Tally) -> bool:

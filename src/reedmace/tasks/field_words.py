@@ -40,9 +40,11 @@ PAIRS = {
 }
 # A pair of which nothing more is said is two insects that keep together: in tandem.
 PLAIN_PAIRS = dict.fromkeys(("pair", "pairs", "pr", "prs"), "tandem")
-PRESENT = dict.fromkeys(
-    ("some", "few", "several", "many", "lots", "numerous", "present", "seen", "p", "x", "+"), "present"
-)
+PRESENT = {
+    **dict.fromkeys(("some", "few", "several", "many", "lots", "numerous"), "present"),
+    # Beside a number these say nothing more.
+    **dict.fromkeys(("present", "seen", "p", "x", "+"), "mark"),
+}
 CERTAINTIES = {
     **dict.fromkeys(("?", "poss", "possible", "possibly", "maybe", "unsure"), "uncertain"),
     **dict.fromkeys(("prob", "probable", "probably", "likely"), "probable"),

@@ -1,14 +1,18 @@
 """The words of one line that are not its name: numbers, sexes, stages, behaviour, evidence, people, place and time."""
 
 import re
+from itertools import pairwise
 from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.places.place import Place
-from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, cut, names_after, slip
-from reedmace.tasks.number_words import in_figures
+from reedmace.tasks.belonging import tally_up
+from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, names_after, slip
+from reedmace.tasks.line_cut import cut_line
+from reedmace.tasks.line_times import count_or_time, time_after_at
+from reedmace.tasks.number_parts import count_parts
 from reedmace.tasks.places_typed import place_at
-from reedmace.tasks.tallies import Part, Tally, count_parts, tally_up
+from reedmace.tasks.tallies import Layout, Part, Tally
 
 
 class Counted(NamedTuple):
@@ -17,11 +21,11 @@ class Counted(NamedTuple):
     `remarks` is the comment and what stood in quotes, verbatim. `observers` are names instead of the visit's,
     `company` names beside them, each with the columns it takes in `typed`, as has `determiner`. `among` says
     that the pairs are among single insects counted, on this line or (`among_others`) on others of the visit.
+    `in_all` is a total that was written beside its breakdown, and is none of the tallies.
     """
 
     typed: str
     tallies: tuple[Tally, ...] = ()
-    stage: str | None = None
     certainty: str | None = None
     qualifier: str = ""
     remarks: str = ""
@@ -35,7 +39,13 @@ class Counted(NamedTuple):
     determiner: Word | None = None
     among: bool = False
     among_others: bool = False
+    in_all: Tally | None = None
     left: tuple[Word, ...] = ()
+
+    @property
+    def stages(self) -> tuple[str, ...]:
+        """The stages that were said, each once."""
+        return tuple(dict.fromkeys(tally.stage for tally in self.tallies if tally.stage))
 
 
 def read_words(
@@ -46,14 +56,12 @@ def read_words(
     `needed` is False where an empty line says something too: present, not counted. With `numbers` words for numbers
     count ("two"), rather than being a part of a name.
     """
-    pieces = cut(typed)
+    pieces = cut_line(typed, numbers=numbers)
     if isinstance(pieces, Fault):
         return pieces
     if not pieces.words and needed:
         hint = "write, for example,  12 common blue m"
         return slip("line-empty", "There is nothing on this line.", hint, typed)
-    if numbers:
-        pieces = pieces._replace(words=in_figures(pieces.words))
     reading = _Reading(typed, pieces.words, as_name)
     at = 0
     while at < len(pieces.words):
@@ -61,25 +69,24 @@ def read_words(
         if isinstance(step, Fault):
             return step
         at = step
-    stages = list(reading.stages)
-    if len(stages) > 1:
-        return slip("two-stages", f"This line says both {stages[0]} and {stages[1]}.", "write a line for each", typed)
-    among = reading.said.get("pairs") == "pairs-among"
-    tallies = tally_up(reading.parts, typed, among)
-    if isinstance(tallies, Fault):
-        return tallies
-    if among and not any(tally.pairs for tally in tallies):
+    how = reading.said.get("pairs")
+    tallied = tally_up(reading.parts, _layout(typed, pieces.words, reading.left), how)
+    if isinstance(tallied, Fault):
+        return tallied
+    tallies, in_all = tallied
+    paired = any(tally.pairs for tally in tallies)
+    if how == "pairs-among" and not paired and in_all is None:
         return slip(
             "no-pairs-to-include",
-            'This line says that pairs are included ("incl"), but names no pairs.',
-            "write how many, such as  12m incl 3 cop azure",
+            'This line says that some are included ("incl"), but not which, or among how many.',
+            "write how many, such as  12m incl 3 cop common blue  or  12 incl 3f common blue",
             typed,
         )
+    among = how == "pairs-among" and paired
     comment = pieces.comment
     return Counted(
         typed,
         tallies,
-        stages[0] if stages else None,
         reading.said.get("certainty"),
         reading.said.get("qualifier", ""),
         "; ".join(text for text in (*reading.quoted, comment or "") if text),
@@ -93,8 +100,14 @@ def read_words(
         next(iter(reading.people.get("det", ())), None),
         among,
         among and all(tally.pairs for tally in tallies) and not _had_singles(reading.parts),
+        in_all,
         tuple(reading.left),
     )
+
+
+def _layout(typed: str, words: tuple[Word, ...], names: list[Word]) -> Layout:
+    commas = [one.end for one, other in pairwise(words) if any(sign in typed[one.end : other.start] for sign in ",;")]
+    return Layout(typed, tuple(commas), tuple(word.start for word in names))
 
 
 def _had_singles(parts: list[Part]) -> bool:
@@ -109,7 +122,6 @@ class _Reading:
         self.words = words
         self.as_name = as_name
         self.parts: list[Part] = []
-        self.stages: dict[str, None] = {}
         self.said: dict[str, str] = {}
         self.quoted: list[str] = []
         self.photos: list[str] = []
@@ -133,19 +145,20 @@ class _Reading:
             self.left.append(word)
         elif (time := clock(word.plain)) is not None:
             return self._once("time", time, word) or at + 1
+        elif word.plain == "at" and (after := time_after_at(following, self.typed)) is not None:
+            return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
+        elif word.plain == "at" and (end := self._spot(at)):
+            return end
+        elif (told := count_or_time(self.words, at, self.typed)) is not None:
+            return told
         elif (counts := count_parts(self.words, at, self.typed)) is not None:
-            return counts if isinstance(counts, Fault) else self._counted(*counts)
+            if isinstance(counts, Fault):
+                return counts
+            self.parts += counts[0]
+            return counts[1]
         else:
             return self._worded(word, following, at)
         return at + 1
-
-    def _counted(self, parts: list[Part], end: int) -> int:
-        for part in parts:
-            if part.kind == "stage":
-                self.stages[str(part.value)] = None
-            else:
-                self.parts.append(part)
-        return end
 
     def _worded(self, word: Word, following: Word | None, at: int) -> int | Fault:
         if "." in word.text and re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
@@ -160,12 +173,11 @@ class _Reading:
 
     def _word(self, word: Word, following: Word | None, at: int) -> int | Fault:
         kind, meaning = VOCABULARY[word.plain]
-        if kind in ("sex", "pairs", "pair", "behaviour"):
-            self.parts.append(Part(kind, meaning, word))
+        if kind in ("sex", "pairs", "pair", "behaviour", "stage"):
+            within = at > 0 and self.words[at - 1].plain == "in"
+            self.parts.append(Part(kind, meaning, word, within=within))
         elif kind == "present":
-            self.parts.append(Part("count", Tally(None, "present", word.text), word))
-        elif kind == "stage":
-            self.stages[meaning] = None
+            self.parts.append(Part("count", Tally(None, meaning, word.text), word))
         elif kind == "evidence":
             if meaning == "photo" and following and following.quoted:
                 self._photo(following.text)
@@ -216,6 +228,11 @@ class _Reading:
             )
         self.people[word.plain.rstrip(":")] = names
         return end
+
+    def _spot(self, at: int) -> int | Fault | None:
+        """`at SU 433 119` is where it was, as after `@`; what is no reference is no spot."""
+        found = place_at(self.typed, self.words, at)
+        return self._place(at) if isinstance(found, Fault) or found[0] is not None else None
 
     def _place(self, at: int) -> int | Fault:
         found = place_at(self.typed, self.words, at)

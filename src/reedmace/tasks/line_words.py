@@ -13,16 +13,21 @@ from reedmace.tasks.tallies import Tally
 def show_line(line: Line | Counted) -> str:
     """How a line was understood, in words."""
     said = line.said if isinstance(line, Line) else line
-    # Of one number the stage comes first, of several each says at once what it did.
+    # Of one number the stage comes first, of several each says at once what it was and did.
     apart = len(said.tallies) == 1
-    shown = " and ".join(show_tally(tally, acts=not apart) for tally in said.tallies)
+    alike = len({tally.stage for tally in said.tallies}) == 1
+    shown = " and ".join(show_tally(tally, acts=not apart, stage=not alike) for tally in said.tallies)
     pairs = [tally for tally in said.tallies if tally.pairs]
     singles = [tally for tally in said.tallies if not tally.pairs]
-    rest = [said.stage or "", *(_acts(said.tallies[0]) if apart else ())]
+    rest = [said.tallies[0].stage or "" if alike else "", *(_acts(said.tallies[0]) if apart else ())]
     if pairs and singles:
         total = total_of(said.tallies)
         how = "among those counted" if said.among else "beside the others"
         rest.append(f"the pairs {how}: {total} in all" if total else f"the pairs {how}")
+    elif said.in_all is not None and said.in_all.count is not None:
+        skins = " and ".join(stage for stage in said.stages if stage in ("exuvia", "larva"))
+        total = show_tally(said.in_all, acts=False)
+        rest.append(f"{total} in all beside the {skins}" if skins and not alike else f"{total} in all")
     elif said.among_others:
         rest.append("among those counted on other lines")
     doubt = {"uncertain": "name uncertain", "probable": "name probable", "certain": "name certain"}
@@ -50,8 +55,8 @@ def _acts(tally: Tally) -> tuple[str, ...]:
     return tally.behaviour[1:] if tally.pairs else tally.behaviour
 
 
-def show_tally(tally: Tally, *, acts: bool = True) -> str:
-    """One tally in words, with or without what they did."""
+def show_tally(tally: Tally, *, acts: bool = True, stage: bool = False) -> str:
+    """One tally in words, with or without what they did and their stage."""
     lead = {"estimate": "about ", "at least": "at least "}.get(tally.kind, "") if tally.count is not None else ""
     if tally.pairs:
         upper = f"–{tally.to // 2}" if tally.to else ""
@@ -65,7 +70,8 @@ def show_tally(tally: Tally, *, acts: bool = True) -> str:
         upper = f"–{tally.to}" if tally.to else ""
         lead = "" if tally.kind == "band" else lead
         shown = f"{lead}{tally.count}{upper}" + (f" {tally.sex}" if tally.sex else "")
-    return " ".join([shown, *(_acts(tally) if acts else ())])
+    said = (tally.stage,) if stage and tally.stage else ()
+    return " ".join([shown, *said, *(_acts(tally) if acts else ())])
 
 
 def total_of(tallies: Sequence[Tally]) -> str:

@@ -180,10 +180,10 @@ def sightings_of(
     observers = tuple(id_of(name.text) for name in said.observers)
     if said.company:
         observers = (*(observers or visit.observers), *(id_of(name.text) for name in said.company))
-    stage = said.stage or key.stage
     typed = _marked(said.typed, (*said.observers, *said.company, said.determiner), id_of).strip()
 
     def sighting(tally: Tally) -> Sighting:
+        stage = tally.stage or key.stage
         return Sighting(
             id=writer.new_id(),
             line_id=line_id,

@@ -7,18 +7,20 @@ from reedmace.tasks.field_words import NUMBERS, Word, slip
 
 
 def in_figures(words: tuple[Word, ...]) -> tuple[Word, ...]:
-    """The words of a line with those for numbers in figures; the article of "a dozen" goes with it."""
+    """The words of a line with those for numbers in figures; what "a dozen" and "half a dozen" begin with goes too."""
     found: list[Word] = []
     for word in words:
         figures = None if word.quoted else NUMBERS.get(word.plain)
         if figures is None:
             found.append(word)
             continue
-        start = word.start
+        taken = [word]
         if word.plain == "dozen" and found and found[-1].plain == "a":
-            start = found.pop().start
-        text = word.text if start == word.start else f"a {word.text}"
-        found.append(Word(text, figures, start, word.end))
+            taken.insert(0, found.pop())
+        if word.plain == "dozen" and found and found[-1].plain == "half":
+            taken.insert(0, found.pop())
+            figures = "6"
+        found.append(Word(" ".join(one.text for one in taken), figures, taken[0].start, word.end))
     return tuple(found)
 
 

@@ -23,7 +23,7 @@ def read_record_name(key: Key, verdict: Verdict, text: str) -> Line | Fault:
         return line
     said = line.said._replace(typed="", left=(), tallies=(), certainty=None, qualifier="")
     counted = any(tally.typed or tally.count is not None or tally.sex or tally.pairs for tally in line.tallies)
-    if counted or any(said):
+    if counted or any(said) or line.said.stages:
         hint = "write the name here; how many, and what else, is asked next"
         return Fault("more-than-a-name", "There is more than a name here.", hint, text, typed=True)
     return line

@@ -23,6 +23,8 @@ _MORE_STAGES = {
     **dict.fromkeys(("emergent", "emerged", "emergence"), "emerging"),
     **dict.fromkeys(("juvenile",), "immature"),
 }
+# What is told of a count that says several things, beside that it does not read.
+_TOLD = frozenset({"two-stages", "stage-unclear", "total-unclear", "pairs-or-insects"})
 _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
 _LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
@@ -110,16 +112,17 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
     if found := _OVER.fullmatch(plain):
         return (Count(int(found[1]) + 1, kind="at least"),)
     quoted = any(sign in QUOTES for sign in text)
-    read = read_tallies(text.strip() if quoted else re.sub(r"[,;&+/]|\band\b", " ", text.strip()))
+    # Commas stay, for they tell what belongs together; "+" and "/" may stand between words of their own.
+    read = read_tallies(text.strip() if quoted else re.sub(r"(?<=\s)[&+/](?=\s)|\band\b", " ", text.strip()))
     if isinstance(read, Fault) or _says_more(read):
         why = "This is no count that can be read."
         hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, 3 exuviae, or present"
-        if isinstance(read, Fault) and read.code == "two-stages":
-            why, hint = read.message.replace("line", "count"), "write a row for each"
+        if isinstance(read, Fault) and read.code in _TOLD:
+            why, hint = read.message.replace("This line", "This count"), "write a row for each"
         return Fault("count-not-read", why, hint, text)
-    also = {"stage": read.stage, "certainty": read.certainty, "evidence": read.evidence, "remarks": read.remarks}
+    also = {"certainty": read.certainty, "evidence": read.evidence, "remarks": read.remarks}
     return tuple(
-        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour, **also)  # type: ignore[arg-type]
+        Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour, stage=tally.stage, **also)  # type: ignore[arg-type]
         for tally in read.tallies
     )
 

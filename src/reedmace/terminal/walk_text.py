@@ -94,8 +94,11 @@ def seen_lines(key: Key, lines: Sequence[SeenLine]) -> list[str]:
             spot = seen.spot
             shown.append(f"  {_spot_shown(spot)}:" if spot else "  back at the visit's place:")
         said = seen.line.said
-        # A key to cast skins says the stage, where the line does not; adults go without saying.
-        line = seen.line._replace(said=said._replace(stage=said.stage or (key.stage if key.stage != "adult" else None)))
+        # A key to cast skins says the stage, where the line does not; adults alone go without saying.
+        if said.stages or key.stage != "adult":
+            tallies = tuple(tally._replace(stage=tally.stage or key.stage) for tally in said.tallies)
+            said = said._replace(tallies=tallies)
+        line = seen.line._replace(said=said)
         shown.append(f"  {'  ' if spot else ''}{name_shown(key, line)}: {show_line(line)}")
     return [*shown, *_sums(key, lines)]
 
@@ -109,11 +112,11 @@ def _sums(key: Key, lines: Sequence[SeenLine]) -> list[str]:
     """Where singles and pairs of one species stand on different lines: whether they add up, and to what."""
     by_name: dict[str, list[SeenLine]] = {}
     for seen in lines:
-        if seen.line.said.stage in (None, "adult", "immature"):
+        if any(map(_grown, seen.line.tallies)):
             by_name.setdefault(name_shown(key, seen.line), []).append(seen)
     sums = []
     for name, ones in by_name.items():
-        tallies: list[Tally] = [tally for one in ones for tally in one.line.tallies]
+        tallies: list[Tally] = [tally for one in ones for tally in one.line.tallies if _grown(tally)]
         pairs = any(tally.pairs for tally in tallies)
         if len(ones) < 2 or not pairs or all(tally.pairs for tally in tallies):
             continue
@@ -124,6 +127,10 @@ def _sums(key: Key, lines: Sequence[SeenLine]) -> list[str]:
     return sums
 
 
+def _grown(tally: Tally) -> bool:
+    return tally.stage in (None, "adult", "immature")
+
+
 def care_lines(key: Key, lines: Sequence[SeenLine], said: VisitSaid | None = None) -> list[str]:
     """The word of care for protected species among what was seen, and for what any sighting of the kind asks."""
     named = {one for seen in lines if seen.line.name.group is None for one in seen.line.name.species}
@@ -132,7 +139,8 @@ def care_lines(key: Key, lines: Sequence[SeenLine], said: VisitSaid | None = Non
         for species in sorted(named)
         for note in key.species[species].more.protection
     ]
-    occasions = {occasion for seen in lines for occasion in _occasions(seen.line.said.stage or key.stage)}
+    stages = {tally.stage or key.stage for seen in lines for tally in seen.line.tallies}
+    occasions = {occasion for stage in stages for occasion in _occasions(stage)}
     if said is not None:
         occasions |= {"garden"} if said.habitat == "garden-pond" else set()
         occasions |= {"party"} if said.party else set()

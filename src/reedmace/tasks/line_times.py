@@ -1,0 +1,41 @@
+"""Times of day within a line of something seen: after "at", and four figures that could be a time or a count."""
+
+import re
+from collections.abc import Sequence
+
+from reedmace.faults import Fault
+from reedmace.tasks.field_words import VOCABULARY, Word, clock, slip
+
+_FOUR = r"([01][0-9]|2[0-3])([0-5][0-9])"
+
+
+def time_after_at(word: Word | None, typed: str) -> str | Fault | None:
+    """The time that a word behind "at" gives: `at 2pm`, `at 11:40`, `at 1140`."""
+    if word is None or word.quoted:
+        return None
+    found = re.fullmatch(_FOUR, word.plain, re.ASCII)
+    if found is None and word.plain.isdecimal():
+        hint = f"write it with minutes, or with am or pm:  11:00 , 2pm ; a count without  at :  {word.text}"
+        return slip("time-not-read", f'"at {word.text}" is no time.', hint, typed, word.start, word.end)
+    return f"{found[1]}:{found[2]}" if found else clock(word.plain)
+
+
+def count_or_time(words: Sequence[Word], at: int, typed: str) -> Fault | None:
+    """What is wrong with `emperor m 1130`: four figures at the end of a line are as often a time as a count."""
+    word = words[at]
+    found = re.fullmatch(_FOUR, word.text, re.ASCII)
+    if found is None or not at or words[at - 1].plain in ("x", "×"):
+        return None
+    following = words[at + 1] if at + 1 < len(words) else None
+    if following is not None and not following.quoted:
+        sort = VOCABULARY.get(following.plain, ("name",))[0]
+        if sort in ("name", "sex", "stage", "pairs", "pair") and following.plain not in ("@", "by", "with", "det"):
+            return None
+    return slip(
+        "count-or-time",
+        f'"{word.text}" could be a count, or a time.',
+        f"write  {found[1]}:{found[2]}  for the time,  x{word.text}  for the count",
+        typed,
+        word.start,
+        word.end,
+    )
