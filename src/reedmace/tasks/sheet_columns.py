@@ -13,6 +13,8 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.dates import read_date
+from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
+from reedmace.tasks.sheet_values import read_count
 
 # What a column can mean, and how people head it. The first words are also what it is called on the screen.
 HEADINGS: dict[str, tuple[str, ...]] = {
@@ -32,10 +34,13 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
     "count": (
         *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
-        *("adults", "no seen", "numbers", "qty", "tally"),
+        *("no seen", "number counted", "numbers", "qty", "tally", "total count", "total number"),
     ),
-    "males": ("males", "male", "m", "no males", "number of males"),
-    "females": ("females", "female", "f", "no females", "number of females"),
+    # The next ones count one part of the insects each; `sheet_parts` knows their headings in other words.
+    **{part: (part,) for part in PARTS},
+    "males": ("males", "male", "m"),
+    "females": ("females", "female", "f"),
+    "seen": (),
     "sex": ("sex", "gender", "sexes"),
     "stage": ("stage", "life stage", "form", "age"),
     "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
@@ -62,6 +67,10 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "habitat": ("habitat", "water type", "habitat type"),
     "method": ("method", "sampling method", "survey method"),
     "weather": ("weather", "conditions"),
+    "temperature": ("temperature", "temp", "air temp", "air temperature", "temperature c", "temp c"),
+    "sun": ("sun", "sunshine", "sun percent", "percent sun"),
+    "wind": ("wind", "wind force", "wind beaufort", "beaufort", "beaufort force"),
+    "cloud": ("cloud", "cloud cover", "percent cloud"),
     "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
     "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
     "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
@@ -70,6 +79,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
 _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
 # Columns that come from elsewhere and can be joined where several mean the same.
 _JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " | "}
+_BESIDE_ADULTS = frozenset(PARTS) - {"males", "females", "adults"}
 _OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
 
 
@@ -124,19 +134,57 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
     for column in columns:
-        plain = plain_heading(column)
-        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain)
+        plain = plain_heading(column.replace("♂", " male ").replace("♀", " female "))
+        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain) or part_headed(plain)
         meant[column] = None if column.casefold() in ours else field
     rows = list(sample)
+    if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
+        meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
     for place, column in enumerate(columns):
-        if meant[column] is None and column.casefold() not in ours:
-            cells = [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
+        if meant[column] in (None, "status") and column.casefold() not in ours:
+            cells = _cells(rows, place)
+            if ticks_under(plain_heading(column), cells):
+                meant[column] = "seen"
+            if meant[column] is not None:
+                continue
             field = _by_contents(key, cells, today)
+            if field is None and plain_heading(column) in TICK_HEADINGS and _are_counts(cells):
+                field = "count"
             if field is not None and field not in meant.values():
                 meant[column] = field
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return ColumnMapping(tuple(meant.items()))
+    return with_ticks(ColumnMapping(tuple(meant.items())), columns, rows)
+
+
+def with_ticks(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
+    """Take a column of counts in which there are ticks only for one of ticks, where a blank is no tick."""
+    rows = list(sample)
+    ticked = {
+        columns[place]
+        for place, field, _ in mapping.places(columns)
+        if field == "count" and (cells := _cells(rows, place)) and all_ticks(cells)
+    }
+    if mapping.darwin_core or not ticked:
+        return mapping
+    return mapping._replace(
+        columns=tuple((heading, "seen" if heading in ticked else field) for heading, field in mapping.columns)
+    )
+
+
+def heading_known(heading: str) -> bool:
+    """Say whether this is how people, or the standard, head a column."""
+    plain = plain_heading(heading)
+    return heading in FIELD_OF_TERM or plain in _FIELD_OF_HEADING or part_headed(plain) is not None
+
+
+def _cells(rows: Iterable[Sequence[str]], place: int) -> list[str]:
+    return [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
+
+
+def _are_counts(cells: Sequence[str]) -> bool:
+    some = list(dict.fromkeys(cells))[:40]
+    return bool(some) and sum(not isinstance(read_count(cell), Fault) for cell in some) >= 0.8 * len(some)
 
 
 def corrected(
@@ -167,7 +215,8 @@ def corrected(
 def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
     field = typed.replace("-", "_").replace(" ", "_")
     plain = plain_heading(typed)
-    return field if field in fields else next((one for one, names in fields.items() if plain in names), field)
+    headed = next((one for one, names in fields.items() if plain in names), part_headed(plain))
+    return headed if headed is not None and headed in fields and field not in fields else field
 
 
 def missing(mapping: ColumnMapping) -> list[Fault]:
@@ -180,7 +229,7 @@ def missing(mapping: ColumnMapping) -> list[Fault]:
         ("place", ("place", "latitude", "locality")),
     ):
         if not fields.intersection(some):
-            hint = f'say which column it is:  --map "Heading={some[0]}"'
+            hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
     return faults
 

@@ -16,7 +16,8 @@ from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
-_PRESENT = frozenset({"present", "p", "x", "y", "yes", "✓", "✔", "+", "seen", "nc", "not counted"})
+_PRESENT = frozenset({"present", "p", "x", "y", "yes", "true", "✓", "✔", "√", "+", "seen", "nc", "not counted"})
+_NONE = frozenset({"n", "no", "false"})
 _MORE_STAGES = {
     **dict.fromkeys(("imago", "imagines", "imagos"), "adult"),
     **dict.fromkeys(("exuviae", "exuvium", "cast skin", "cast skins"), "exuvia"),
@@ -39,7 +40,8 @@ NIGHT = re.compile(
 class Count(NamedTuple):
     """How many, of one sex where that was said with it; `zero` for a bare 0.
 
-    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said.
+    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said. Of a column that counts
+    one part, `typed` is its cell and `part` what the part is called.
     """
 
     number: int | None
@@ -53,6 +55,8 @@ class Count(NamedTuple):
     certainty: str | None = None
     evidence: str | None = None
     remarks: str = ""
+    typed: str = ""
+    part: str = ""
 
 
 def read_day(text: str, today: date, century: int | None) -> str | Fault:
@@ -96,6 +100,8 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
     plain = text.strip().casefold()
     if not plain or plain in _PRESENT:
         return (Count(None),)
+    if plain in _NONE:
+        return (Count(None, zero=True),)
     if plain.isdecimal() and plain.isascii() and len(plain) < 8:
         number = int(plain)
         return (Count(number, kind="exact", zero=not number),) if number else (Count(None, zero=True),)
