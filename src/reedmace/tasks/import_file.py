@@ -86,7 +86,7 @@ class _Run:
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
         meant = {field for _, field, _ in self._places}
-        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant)
+        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
         unlike = frozenset[str]()
         if "visit_id" in meant:
             unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))

@@ -13,6 +13,8 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.dates import read_date
+from reedmace.tasks.sheet_eastings import EASTINGS, grid_hint
+from reedmace.tasks.sheet_numbers import are_numbers
 from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
 from reedmace.tasks.sheet_values import read_count
 
@@ -58,6 +60,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     ),
     "latitude": ("latitude", "lat", "y"),
     "longitude": ("longitude", "long", "lon", "lng", "x"),
+    **EASTINGS,
     "uncertainty": ("uncertainty", "accuracy", "precision", "uncertainty m", "accuracy m"),
     "locality": (
         *("locality", "site", "place", "location", "site name", "location name", "place name", "where", "pond"),
@@ -88,13 +91,14 @@ class ColumnMapping(NamedTuple):
 
     `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
     years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
-    terms of the standard.
+    terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
     """
 
     columns: tuple[tuple[str, str | None], ...]
     zero: str = ""
     century: int | None = None
     darwin_core: bool = False
+    numbers: bool = False
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -104,7 +108,14 @@ class ColumnMapping(NamedTuple):
 
     def as_body(self) -> dict[str, object]:
         """Give it as a note's body."""
-        return {"columns": [list(pair) for pair in self.columns], "zero": self.zero, "century": self.century}
+        said: dict[str, object] = {
+            "columns": [list(pair) for pair in self.columns],
+            "zero": self.zero,
+            "century": self.century,
+        }
+        if self.numbers:
+            said["numbers"] = True
+        return said
 
 
 def from_body(body: Mapping[str, object]) -> ColumnMapping:
@@ -115,10 +126,12 @@ def from_body(body: Mapping[str, object]) -> ColumnMapping:
         or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
         or zero not in ("", "absent", "present", "skip")
         or century not in (None, 1900, 2000)
+        or body.get("numbers") not in (None, True)
     ):
         hint = "make it again: import the file without it and save it under a new name"
         raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
-    return ColumnMapping(tuple((str(heading), field) for heading, field in columns), str(zero), century)
+    pairs = tuple((str(heading), field) for heading, field in columns)
+    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body)
 
 
 def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
@@ -154,12 +167,17 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
                 meant[column] = field
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return with_ticks(ColumnMapping(tuple(meant.items())), columns, rows)
+    return by_cells(ColumnMapping(tuple(meant.items())), columns, rows)
 
 
-def with_ticks(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
-    """Take a column of counts in which there are ticks only for one of ticks, where a blank is no tick."""
+def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
+    """Take a column of counts that holds ticks only for one of ticks, and see whether dates are numbers."""
     rows = list(sample)
+    days, times = (
+        [cell for place, field, _ in mapping.places(columns) if field in some for cell in _cells(rows, place)]
+        for some in (("date",), ("time", "start", "end"))
+    )
+    mapping = mapping._replace(numbers=not mapping.darwin_core and are_numbers(days, times))
     ticked = {
         columns[place]
         for place, field, _ in mapping.places(columns)
@@ -226,10 +244,12 @@ def missing(mapping: ColumnMapping) -> list[Fault]:
     for what, some in (
         ("name", ("name", "scientific_name")),
         ("date", ("date", "year")),
-        ("place", ("place", "latitude", "locality")),
+        ("place", ("place", "latitude", "locality", "british_easting", "irish_easting")),
     ):
         if not fields.intersection(some):
             hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
+            if what == "place":
+                hint = grid_hint(tuple(heading for heading, _ in mapping.columns)) or hint
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
     return faults
 

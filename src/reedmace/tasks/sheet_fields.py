@@ -12,6 +12,7 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.regions import with_regions
+from reedmace.tasks.sheet_eastings import reference_of
 from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheet_parts import counted
 from reedmace.tasks.sheet_people import read_people
@@ -44,13 +45,15 @@ _KINDS = {
 class Choices(NamedTuple):
     """What holds for all rows of a file: what 0 means, the century of short years, who observed where no row says.
 
-    `counting` are the fields of columns that count one part each, or hold ticks.
+    `counting` are the fields of columns that count one part each, or hold ticks; `numbers` says that dates and times
+    are a spreadsheet's numbers.
     """
 
     zero: str
     century: int | None
     observer: str
     counting: frozenset[str] = frozenset()
+    numbers: bool = False
 
 
 class Slip(Exception):  # noqa: N818  (no error: the row is told of)
@@ -89,7 +92,14 @@ class FieldReader:
         cells = tuple(fields.get(cell, "") for cell in _PLACE_CELLS)
         names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
         locality = next(filter(unless_blank, names), "")
+        metres = None if cells[0] else reference_of(fields)
+        if isinstance(metres, Fault):
+            raise Slip(metres)
+        if metres is not None:
+            cells = (metres[0], *cells[1:])
         place = self._once("place", cells, lambda: read_place_cells(*cells))
+        if metres is not None:
+            place = place._replace(typed=metres[1])
         if place.system is None and not locality:
             hint = "give a grid reference, a position, or at least the name of the place"
             raise Slip(Fault("place-missing", "Without a place it is no record.", hint))

@@ -22,6 +22,7 @@ from reedmace.tasks.sheet_counted import contradiction, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
+from reedmace.tasks.sheet_numbers import in_words
 from reedmace.tasks.sheet_values import Count
 from reedmace.tasks.sheet_visits import ROWS, RowVisits
 from reedmace.tasks.sheet_weather import read_weather
@@ -85,6 +86,7 @@ class RecordMaker:
         for field in [field for field, cell in fields.items() if cell.isspace()]:
             del fields[field]
         undo_wording(fields)
+        in_words(fields, self._choices.numbers)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import islice
 
 from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_numbers import day_of
 from reedmace.tasks.sheet_parts import PARTS
 from reedmace.tasks.sheet_rows import Sheet, rows
 from reedmace.terminal.plain import literal
@@ -34,6 +35,12 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         lines.append(f"Each number under {what} is a sighting of its own, beside those of the other columns")
     if "seen" in fields:
         lines.append("Seen is a column of ticks: no and blank mean there what 0 means in a count")
+    if mapping.numbers:
+        shown = next(
+            (examples[column] for column, field in mapping.columns if field == "date" and column in examples), ""
+        )
+        such = f": {literal(shown)} is {day_of(shown)}" if day_of(shown) else ""
+        lines.append(f"Dates and times are a spreadsheet's numbers, days counted from 1900{such}")
     field, value = everywhere
     if value and field not in fields:
         lines.append(f"{field.capitalize()} of every row: {literal(value)}")

@@ -116,7 +116,7 @@ def command(
 
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.sheet_columns import corrected, guess, missing, with_ticks
+    from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
     from reedmace.tasks.sheet_headings import crosswise, record_as_headings
     from reedmace.tasks.sheet_profiles import saved
     from reedmace.tasks.sheet_rows import rows
@@ -128,7 +128,7 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
         mapping = guess(key, sheet.columns, sample, today())
         if not mapping.darwin_core and (lost := record_as_headings(key, sheet.columns, today())):
             raise Refused(lost)
-        mapping = with_ticks(corrected(mapping, typed), sheet.columns, sample)
+        mapping = by_cells(corrected(mapping, typed), sheet.columns, sample)
     if profile is not None:
         mapping = corrected(mapping, typed)
     if faults := missing(mapping):
