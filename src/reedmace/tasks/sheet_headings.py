@@ -49,7 +49,7 @@ def record_as_headings(key: Key, columns: Sequence[str], today: date) -> Fault |
     shown = ", ".join(f'"{said}" is {what}' for what, said in found.items())
     why = f"The first row is a record itself ({shown}), and would be lost as headings."
     hint = "write headings in a row above it, such as  Date, Species, Site, Grid ref, Count"
-    return Fault("first-row-a-record", why, hint, ", ".join(columns))
+    return Fault("first-row-a-record", why, hint, ", ".join(columns), typed=True)
 
 
 def crosswise(key: Key, mapping: ColumnMapping, today: date) -> Fault | None:
