@@ -12,7 +12,7 @@ from reedmace.keys.model import Key
 from reedmace.ledger import open_ledger
 from reedmace.tasks.import_file import Importing, import_file
 from reedmace.tasks.import_told import Imported
-from reedmace.tasks.sheet_columns import corrected, guess, missing
+from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
 from reedmace.tasks.sheet_rows import look_at, rows
 from tasks.importing import NOW, TODAY, Import
 
@@ -34,7 +34,8 @@ def bring(tarn: Key, tmp_path: Path) -> Import:
         path.write_bytes(text if isinstance(text, bytes) else text.encode())
         sheet = look_at(str(path))
         sample = [row.cells for row in islice(rows(sheet), 200)]
-        mapping = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)._replace(**options)
+        guessed = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)
+        mapping = by_cells(guessed, sheet.columns, sample)._replace(**options)
         assert missing(mapping) == []
         with open_ledger(tmp_path / ledger) as pond:
             ada = pond.people.register("Ada Marsh", mint)

@@ -231,6 +231,19 @@ def test_rows_of_an_own_id_that_say_something_else_are_told(bring: Import, tmp_p
     assert (twice.sightings, list(twice.faults)) == (1, ["id-twice"])
 
 
+def test_a_row_of_a_record_that_was_withdrawn_is_told_so(bring: Import, tmp_path: Path) -> None:
+    """It is not to be amended, but left out or reinstated."""
+    row = "ID,Date,Grid Ref,Species,No.\nr-1,12/07/2026,SU 431 118,pale rushlet,{}\n"
+    bring(row.format(3))
+    with open_ledger(tmp_path / "pond") as pond:
+        pond.withdraw(["r-1"], "not seen", pond.people.ids_of("Ada Marsh")[0], NOW, counting(300))
+    [back] = faulty(bring(row.format(4), "b.csv"))
+    assert back["fault"] == "differs-from-ledger"
+    assert "was withdrawn in this ledger" in back["why"]
+    assert "reedmace ledger reinstate r-1 --reason" in back["what to do"]
+    assert "amend" not in back["what to do"]
+
+
 class TestOurOwnExport:
     """The issue: of our own export the same current records come back."""
 

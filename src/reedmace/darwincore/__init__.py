@@ -17,7 +17,7 @@ from reedmace.darwincore.plain_lines import PlainLines
 from reedmace.darwincore.quantity import pair_words
 from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
-from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, undo_wording
+from reedmace.darwincore.reading import FIELD_OF_TERM, days_turned_back, looks_like_darwin_core, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 from reedmace.darwincore.whole import digest_of, room_for, whole_file
 
@@ -36,6 +36,7 @@ __all__ = [
     "RowNotes",
     "change_of",
     "chosen_cells",
+    "days_turned_back",
     "digest_of",
     "identification_rows",
     "is_archive",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 # The field that a term fills, for every term that a record here has room for.
 FIELD_OF_TERM: dict[str, str] = {
@@ -63,6 +63,9 @@ FIELD_OF_TERM: dict[str, str] = {
 }
 _TELLING = frozenset({"occurrenceID", "scientificName", "eventDate", "basisOfRecord", "decimalLatitude", "recordedBy"})
 _PAIRS = r"(?:At least |About )?[0-9]+ pairs? (?:copulating|in tandem), a male and a female each(?:\. |$)"
+_IN_PAIRS = r"Counted with ([1-9][0-9]{0,5}) more that were paired and have a line of their own(?:\. |$)"
+_DAYS = ("eventDate", "dateIdentified")
+_TURNED = re.compile(r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})", re.ASCII)
 _NOTED = {
     "All damselfly species seen were noted": "all_damselflies",
     "All dragonfly species seen were noted": "all_dragonflies",
@@ -76,14 +79,38 @@ def looks_like_darwin_core(columns: Sequence[str]) -> bool:
     return len(_TELLING.intersection(columns)) >= 2
 
 
+def days_turned_back(row: Mapping[str, str]) -> dict[str, str] | None:
+    """Give a line (term to text) whose days a spreadsheet wrote in the way of its country, in the standard's form.
+
+    Which number is the day and which the month is told by the columns for these; None where they do not tell.
+    """
+    found = _TURNED.fullmatch(row.get("eventDate", ""))
+    told = [row.get(term, "").strip().lstrip("0") for term in ("day", "month", "year")]
+    if found is None or not all(told):
+        return None
+    one, other, year = (part.lstrip("0") for part in found.groups())
+    if told not in ([one, other, year], [other, one, year]):
+        return None
+    day_first = told == [one, other, year]
+    mended = dict(row)
+    for term in _DAYS:
+        if turned := _TURNED.fullmatch(row.get(term, "")):
+            day, month = (turned[1], turned[2]) if day_first else (turned[2], turned[1])
+            mended[term] = f"{turned[3]}-{month.zfill(2)}-{day.zfill(2)}"
+    return mended
+
+
 def undo_wording(fields: dict[str, str]) -> None:
     """Take what our own words say out of remarks and properties, into fields of its own; in place."""
     text = fields.pop("properties", "")
     if text.startswith("{"):
         _properties(fields, text)
     remarks = fields.get("remarks", "")
-    if "a male and a female each" in remarks and "pairs" in fields:
+    if "a male and a female each" in remarks and "pairs_told" in fields:
         fields["remarks"] = re.sub(_PAIRS, "", remarks, count=1)
+    if found := re.match(_IN_PAIRS, fields.get("remarks", ""), re.ASCII):
+        fields["in_pairs_told"] = found[1]
+        fields["remarks"] = fields["remarks"][found.end() :]
     visit = fields.get("visit_remarks", "")
     if visit:
         _visit_remarks(fields, visit)
@@ -104,7 +131,7 @@ def _properties(fields: dict[str, str], text: str) -> None:
         return
     if not isinstance(properties, dict):
         return
-    for name, field in (("viceCounty", "vice_county"), ("evidence", "evidence"), ("pairs", "pairs")):
+    for name, field in (("viceCounty", "vice_county"), ("evidence", "evidence"), ("pairs", "pairs_told")):
         if isinstance(properties.get(name), str | int):
             fields[field] = str(properties[name])
     digests = properties.get("mediaSHA256")

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
@@ -25,8 +26,10 @@ from reedmace.tasks.sheet_corrected import CorrectedRows
 from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_ids import RowIds
+from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
+from reedmace.tasks.sheet_scientific import nearest_scientific
 from reedmace.tasks.sheet_visits import RowVisits
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
@@ -65,7 +68,7 @@ def import_file(
         run.write()
     finally:
         run.faults.close()
-    return run.tally.told(run.faults, run.corrected.found())
+    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key))
 
 
 class _Run:
@@ -82,9 +85,10 @@ class _Run:
         self._exact, self._unsure = mapping.darwin_core, not sheet.sure
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
-        choices = Choices(mapping.zero, mapping.century, how.observer)
+        meant = {field for _, field, _ in self._places}
+        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
         unlike = frozenset[str]()
-        if "visit_id" in {field for _, field, _ in self._places}:
+        if "visit_id" in meant:
             unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, _differences)
@@ -139,10 +143,7 @@ class _Run:
                 fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
                 self.faults.add(row, (fault._replace(said=sighting.id),))
             elif differs:
-                said = f"A record with this id is in the ledger, with another {', '.join(differs)}."
-                amend = f'reedmace ledger amend {sighting.id} FIELD=VALUE --reason "..."'
-                hint = f"if the file is right, amend the record:  {amend}"
-                self.faults.add(row, (Fault("differs-from-ledger", said, hint, sighting.id),))
+                self.faults.add(row, (self._differs(sighting.id, differs),))
             else:
                 self.tally.there += 1
                 if without_id:
@@ -157,6 +158,17 @@ class _Run:
             for sighting in new if without_id else ():
                 self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
+
+    def _differs(self, record: str, differs: list[str]) -> Fault:
+        """Say that a row says otherwise than the record of its id, or that this was taken back."""
+        others = ", ".join(differs)
+        said = f"A record with this id is in the ledger, with another {others}."
+        hint = f'if the file is right, amend the record:  reedmace ledger amend {record} FIELD=VALUE --reason "..."'
+        if not self._bulk.stands(record):
+            said = f"The record with this id was withdrawn in this ledger; it had another {others}."
+            again = f'reedmace ledger reinstate {record} --reason "..."'
+            hint = f"leave the row out; or, if it should stand again:  {again}"
+        return Fault("differs-from-ledger", said, hint, record)
 
     def write(self, more: bool = False) -> None:
         """Write what waits, whole; the file of faults first, so that no row is in neither.

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from typing import NamedTuple
 
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.faults_file import FaultKind, FaultsFile
 from reedmace.tasks.sheet_corrected import Corrected
 from reedmace.tasks.sheet_records import Made
+
+_COMPARED = 200  # names for which the key is looked through for one that is like them
 
 
 class ReadAs(NamedTuple):
@@ -19,6 +22,14 @@ class ReadAs(NamedTuple):
     rows: int
 
 
+class NotInKey(NamedTuple):
+    """A scientific name that the key does not have, kept as it is, the key's that looks most like it, how many rows."""
+
+    name: str
+    nearest: str
+    rows: int
+
+
 class Imported(NamedTuple):
     """What became of the rows: new sightings and visits, sightings that were there, rows left out, faulty ones.
 
@@ -26,7 +37,7 @@ class Imported(NamedTuple):
     `nobody` of the rows brought in named nobody who observed; they are credited to `observer`. `read_as` are their
     names that had to be read into something, the most frequent first. `withdrawals` are rows that ask that a record
     be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
-    corrections of others.
+    corrections of others. `not_in_key` are names that were kept as they are, the most frequent first.
     """
 
     rows: int
@@ -43,6 +54,7 @@ class Imported(NamedTuple):
     withdrawals: int = 0
     to_withdraw: tuple[str, ...] = ()
     corrected: tuple[Corrected, ...] = ()
+    not_in_key: tuple[NotInKey, ...] = ()
 
 
 class Tally:
@@ -52,6 +64,7 @@ class Tally:
         self.rows = self.sightings = self.visits = self.there = self.left_out = self.nobody = self.withdrawals = 0
         self._observer = observer
         self._read_as: Counter[tuple[str, str]] = Counter()
+        self._unknown: Counter[str] = Counter()
         self._to_withdraw: dict[str, None] = {}
 
     def asked(self, record: str, *, stands: bool) -> None:
@@ -68,11 +81,14 @@ class Tally:
         for made in rows:
             if not written.isdisjoint(one.id for one in made.sightings):
                 self.nobody += made.nobody
-                if made.named is not None:
+                if made.named is not None and made.named.unknown:
+                    self._unknown[made.named.taxon.scientific_name] += 1
+                elif made.named is not None:
                     self._read_as[made.named.taxon.typed, made.named.told] += 1
 
-    def told(self, faults: FaultsFile, corrected: tuple[Corrected, ...]) -> Imported:
-        """Give what became of the rows."""
+    def told(self, faults: FaultsFile, corrected: tuple[Corrected, ...], nearest: Callable[[str], str]) -> Imported:
+        """Give what became of the rows; `nearest` gives the name of the key that looks most like another."""
+        unknown = sorted(self._unknown.items(), key=lambda one: (-one[1], one[0]))
         return Imported(
             self.rows,
             self.sightings,
@@ -88,6 +104,10 @@ class Tally:
             self.withdrawals,
             tuple(self._to_withdraw),
             corrected,
+            tuple(
+                NotInKey(name, nearest(name) if place < _COMPARED else "", rows)
+                for place, (name, rows) in enumerate(unknown)
+            ),
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:

@@ -13,6 +13,10 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.dates import read_date
+from reedmace.tasks.sheet_eastings import EASTINGS, grid_hint
+from reedmace.tasks.sheet_numbers import are_numbers
+from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
+from reedmace.tasks.sheet_values import read_count
 
 # What a column can mean, and how people head it. The first words are also what it is called on the screen.
 HEADINGS: dict[str, tuple[str, ...]] = {
@@ -32,10 +36,13 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
     "count": (
         *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
-        *("adults", "no seen", "numbers", "qty", "tally"),
+        *("no seen", "number counted", "numbers", "qty", "tally", "total count", "total number"),
     ),
-    "males": ("males", "male", "m", "no males", "number of males"),
-    "females": ("females", "female", "f", "no females", "number of females"),
+    # The next ones count one part of the insects each; `sheet_parts` knows their headings in other words.
+    **{part: (part,) for part in PARTS},
+    "males": ("males", "male", "m"),
+    "females": ("females", "female", "f"),
+    "seen": (),
     "sex": ("sex", "gender", "sexes"),
     "stage": ("stage", "life stage", "form", "age"),
     "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
@@ -53,6 +60,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     ),
     "latitude": ("latitude", "lat", "y"),
     "longitude": ("longitude", "long", "lon", "lng", "x"),
+    **EASTINGS,
     "uncertainty": ("uncertainty", "accuracy", "precision", "uncertainty m", "accuracy m"),
     "locality": (
         *("locality", "site", "place", "location", "site name", "location name", "place name", "where", "pond"),
@@ -62,6 +70,10 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "habitat": ("habitat", "water type", "habitat type"),
     "method": ("method", "sampling method", "survey method"),
     "weather": ("weather", "conditions"),
+    "temperature": ("temperature", "temp", "air temp", "air temperature", "temperature c", "temp c"),
+    "sun": ("sun", "sunshine", "sun percent", "percent sun"),
+    "wind": ("wind", "wind force", "wind beaufort", "beaufort", "beaufort force"),
+    "cloud": ("cloud", "cloud cover", "percent cloud"),
     "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
     "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
     "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
@@ -70,6 +82,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
 _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
 # Columns that come from elsewhere and can be joined where several mean the same.
 _JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " | "}
+_BESIDE_ADULTS = frozenset(PARTS) - {"males", "females", "adults"}
 _OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
 
 
@@ -78,13 +91,14 @@ class ColumnMapping(NamedTuple):
 
     `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
     years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
-    terms of the standard.
+    terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
     """
 
     columns: tuple[tuple[str, str | None], ...]
     zero: str = ""
     century: int | None = None
     darwin_core: bool = False
+    numbers: bool = False
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -94,7 +108,14 @@ class ColumnMapping(NamedTuple):
 
     def as_body(self) -> dict[str, object]:
         """Give it as a note's body."""
-        return {"columns": [list(pair) for pair in self.columns], "zero": self.zero, "century": self.century}
+        said: dict[str, object] = {
+            "columns": [list(pair) for pair in self.columns],
+            "zero": self.zero,
+            "century": self.century,
+        }
+        if self.numbers:
+            said["numbers"] = True
+        return said
 
 
 def from_body(body: Mapping[str, object]) -> ColumnMapping:
@@ -105,10 +126,12 @@ def from_body(body: Mapping[str, object]) -> ColumnMapping:
         or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
         or zero not in ("", "absent", "present", "skip")
         or century not in (None, 1900, 2000)
+        or body.get("numbers") not in (None, True)
     ):
         hint = "make it again: import the file without it and save it under a new name"
         raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
-    return ColumnMapping(tuple((str(heading), field) for heading, field in columns), str(zero), century)
+    pairs = tuple((str(heading), field) for heading, field in columns)
+    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body)
 
 
 def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
@@ -124,19 +147,62 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
     for column in columns:
-        plain = plain_heading(column)
-        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain)
+        plain = plain_heading(column.replace("♂", " male ").replace("♀", " female "))
+        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain) or part_headed(plain)
         meant[column] = None if column.casefold() in ours else field
     rows = list(sample)
+    if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
+        meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
     for place, column in enumerate(columns):
-        if meant[column] is None and column.casefold() not in ours:
-            cells = [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
+        if meant[column] in (None, "status") and column.casefold() not in ours:
+            cells = _cells(rows, place)
+            if ticks_under(plain_heading(column), cells):
+                meant[column] = "seen"
+            if meant[column] is not None:
+                continue
             field = _by_contents(key, cells, today)
+            if field is None and plain_heading(column) in TICK_HEADINGS and _are_counts(cells):
+                field = "count"
             if field is not None and field not in meant.values():
                 meant[column] = field
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return ColumnMapping(tuple(meant.items()))
+    return by_cells(ColumnMapping(tuple(meant.items())), columns, rows)
+
+
+def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
+    """Take a column of counts that holds ticks only for one of ticks, and see whether dates are numbers."""
+    rows = list(sample)
+    days, times = (
+        [cell for place, field, _ in mapping.places(columns) if field in some for cell in _cells(rows, place)]
+        for some in (("date",), ("time", "start", "end"))
+    )
+    mapping = mapping._replace(numbers=not mapping.darwin_core and are_numbers(days, times))
+    ticked = {
+        columns[place]
+        for place, field, _ in mapping.places(columns)
+        if field == "count" and (cells := _cells(rows, place)) and all_ticks(cells)
+    }
+    if mapping.darwin_core or not ticked:
+        return mapping
+    return mapping._replace(
+        columns=tuple((heading, "seen" if heading in ticked else field) for heading, field in mapping.columns)
+    )
+
+
+def heading_known(heading: str) -> bool:
+    """Say whether this is how people, or the standard, head a column."""
+    plain = plain_heading(heading)
+    return heading in FIELD_OF_TERM or plain in _FIELD_OF_HEADING or part_headed(plain) is not None
+
+
+def _cells(rows: Iterable[Sequence[str]], place: int) -> list[str]:
+    return [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
+
+
+def _are_counts(cells: Sequence[str]) -> bool:
+    some = list(dict.fromkeys(cells))[:40]
+    return bool(some) and sum(not isinstance(read_count(cell), Fault) for cell in some) >= 0.8 * len(some)
 
 
 def corrected(
@@ -167,7 +233,8 @@ def corrected(
 def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
     field = typed.replace("-", "_").replace(" ", "_")
     plain = plain_heading(typed)
-    return field if field in fields else next((one for one, names in fields.items() if plain in names), field)
+    headed = next((one for one, names in fields.items() if plain in names), part_headed(plain))
+    return headed if headed is not None and headed in fields and field not in fields else field
 
 
 def missing(mapping: ColumnMapping) -> list[Fault]:
@@ -177,10 +244,12 @@ def missing(mapping: ColumnMapping) -> list[Fault]:
     for what, some in (
         ("name", ("name", "scientific_name")),
         ("date", ("date", "year")),
-        ("place", ("place", "latitude", "locality")),
+        ("place", ("place", "latitude", "locality", "british_easting", "irish_easting")),
     ):
         if not fields.intersection(some):
-            hint = f'say which column it is:  --map "Heading={some[0]}"'
+            hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
+            if what == "place":
+                hint = grid_hint(tuple(heading for heading, _ in mapping.columns)) or hint
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
     return faults
 

@@ -29,6 +29,10 @@ def with_count(common: Mapping[str, Any], count: Count) -> dict[str, Any]:
     if count.behaviour:
         values["behaviour"] = tuple(dict.fromkeys((*count.behaviour, *values.get("behaviour", ()))))
     values |= {field: said for field in _SAID if (said := getattr(count, field)) is not None}
+    if count.part:
+        name = values["typed"].removeprefix(values["count_typed"]).strip() if values["count_typed"] else values["typed"]
+        values["count_typed"] = "" if count.typed.isdecimal() else count.typed
+        values["typed"] = f"{count.typed} {count.part} {name}"
     values["remarks"] = "; ".join(filter(None, (count.remarks, values.get("remarks", ""))))
     if pairs:
         values["sex"] = None

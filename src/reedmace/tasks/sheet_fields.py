@@ -12,8 +12,11 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.regions import with_regions
-from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names, read_scientific
+from reedmace.tasks.sheet_eastings import reference_of
+from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names
+from reedmace.tasks.sheet_parts import counted
 from reedmace.tasks.sheet_people import read_people
+from reedmace.tasks.sheet_scientific import read_scientific
 from reedmace.tasks.sheet_values import (
     Count,
     read_behaviour,
@@ -40,11 +43,17 @@ _KINDS = {
 
 
 class Choices(NamedTuple):
-    """What holds for all rows of a file: what 0 means, the century of short years, who observed where no row says."""
+    """What holds for all rows of a file: what 0 means, the century of short years, who observed where no row says.
+
+    `counting` are the fields of columns that count one part each, or hold ticks; `numbers` says that dates and times
+    are a spreadsheet's numbers.
+    """
 
     zero: str
     century: int | None
     observer: str
+    counting: frozenset[str] = frozenset()
+    numbers: bool = False
 
 
 class Slip(Exception):  # noqa: N818  (no error: the row is told of)
@@ -83,7 +92,14 @@ class FieldReader:
         cells = tuple(fields.get(cell, "") for cell in _PLACE_CELLS)
         names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
         locality = next(filter(unless_blank, names), "")
+        metres = None if cells[0] else reference_of(fields)
+        if isinstance(metres, Fault):
+            raise Slip(metres)
+        if metres is not None:
+            cells = (metres[0], *cells[1:])
         place = self._once("place", cells, lambda: read_place_cells(*cells))
+        if metres is not None:
+            place = place._replace(typed=metres[1])
         if place.system is None and not locality:
             hint = "give a grid reference, a position, or at least the name of the place"
             raise Slip(Fault("place-missing", "Without a place it is no record.", hint))
@@ -114,31 +130,24 @@ class FieldReader:
         status = fields.get("status", "").strip().casefold().replace(" ", "")
         if status in ("absent", "notdetected"):
             return ()
+        if self._choices.counting:
+            found = counted(fields, self._choices.counting, self._count)
+            if isinstance(found, Fault):
+                raise Slip(found)
+            return found.counts or self._zero(found.said)
         text = fields.get("count", "").strip()
-        counts = self._once("count", text, lambda: read_count(text))
-        by_sex = []
-        for field, sex in (("males", "male"), ("females", "female")):
-            cell = fields.get(field, "").strip()
-            if cell and cell != "0":
-                read = self._once("count", cell, partial(read_count, cell))
-                by_sex += [count._replace(sex=sex) for count in read if not count.zero]
-        if by_sex:
-            # What else the cell for all of them says is true of each.
-            all_of_them = counts[0]
-            return tuple(
-                count._replace(
-                    stage=count.stage or all_of_them.stage,
-                    certainty=count.certainty or all_of_them.certainty,
-                    evidence=count.evidence or all_of_them.evidence,
-                )
-                for count in by_sex
-            )
+        counts = self._count(text)
+        if status in ("no", "n", "false"):
+            return self._zero(status)
         kind = fields.get("count_kind", "")
         if kind and len(counts) == 1 and counts[0].number is not None:
             counts = (counts[0]._replace(kind=kind),)
         if any(count.zero for count in counts):
             return self._zero(text)
         return counts
+
+    def _count(self, cell: str) -> tuple[Count, ...]:
+        return self._once("count", cell, lambda: read_count(cell))
 
     def _zero(self, text: str) -> tuple[Count, ...]:
         if self._choices.zero == "present":
@@ -148,7 +157,7 @@ class FieldReader:
         raise Slip(
             Fault(
                 "zero-unclear",
-                "A count of 0 could mean absent, or present and not counted.",
+                f"A {'count of 0' if text else 'row without a count'} could mean absent, or present and not counted.",
                 "say what it means in this file:  --zero absent|present|skip",
                 text,
             )
@@ -165,7 +174,7 @@ class FieldReader:
             what["behaviour"] = self._once("behaviour", behaviour, lambda: read_behaviour(behaviour))
         if day := fields.get("determined_on", "").strip():
             what["determined_on"] = self._once("day", day, lambda: read_day(day, self._today, self._choices.century))
-        if pairs := fields.get("pairs", "").strip():
+        if pairs := fields.get("pairs_told", "").strip():
             what["pairs"] = int(pairs) if pairs.isdecimal() and pairs.isascii() else None
         evidence = fields.get("evidence", "").strip().casefold()
         evidence = _EVIDENCE.get(evidence, evidence)

@@ -9,9 +9,10 @@ from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.ledger.notes import Note
 from reedmace.ledger.store import Ledger
 from reedmace.tasks.sheet_columns import ColumnMapping, from_body
+from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_rows import Sheet, rows
 
-_ZEROS = frozenset({"0", "0.0", "0.00"})
+_ZEROS = frozenset({"0", "0.0", "0.00", "n", "no", "false"})
 
 
 def save(
@@ -40,14 +41,24 @@ def saved(ledger: Ledger, name: str, sheet: Sheet) -> ColumnMapping:
 
 
 def first_zero(sheet: Sheet, mapping: ColumnMapping) -> int | None:
-    """Give the line of the first row with a bare 0 as its count; None where there is none."""
-    places = [place for place, field, _ in mapping.places(sheet.columns) if field == "count"]
+    """Give the line of the first row that counts nothing, by a bare 0 or a tick that is not there; None without one."""
+    places = [(place, field) for place, field, _ in mapping.places(sheet.columns) if field in ("count", *COUNTING)]
+    counts = [place for place, field in places if field == "count"]
+    parted = len(counts) < len(places)
     if not places:
         return None
     for row in rows(sheet):
-        if row.fault is None and any(row.cells[place].strip() in _ZEROS for place in places):
+        if row.fault is not None:
+            continue
+        # Where columns count parts, or hold ticks, it is all of them that have to say nothing.
+        if (all if parted else any)(_nothing(row.cells[place], blank=parted) for place, _ in places):
             return row.line
     return None
+
+
+def _nothing(cell: str, *, blank: bool) -> bool:
+    plain = cell.strip().casefold()
+    return plain in _ZEROS if plain else blank
 
 
 def _called(note: Note) -> str:

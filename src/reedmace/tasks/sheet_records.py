@@ -12,7 +12,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any, NamedTuple, TypeVar
 
-from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, is_own, read_own, undo_wording
+from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, days_turned_back, is_own, read_own, undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
@@ -22,8 +22,10 @@ from reedmace.tasks.sheet_counted import contradiction, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
+from reedmace.tasks.sheet_numbers import in_words
 from reedmace.tasks.sheet_values import Count
 from reedmace.tasks.sheet_visits import ROWS, RowVisits
+from reedmace.tasks.sheet_weather import read_weather
 
 T = TypeVar("T")
 # Our own fields back to the terms they come from.
@@ -39,7 +41,7 @@ class Made(NamedTuple):
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
     `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed.
     `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
-    had to be read into it.
+    had to be read into it and the key has it.
     """
 
     visit: Visit | None = None
@@ -84,6 +86,7 @@ class RecordMaker:
         for field in [field for field, cell in fields.items() if cell.isspace()]:
             del fields[field]
         undo_wording(fields)
+        in_words(fields, self._choices.numbers)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -122,7 +125,7 @@ class RecordMaker:
             observers=people[0],
             party=people[1],
             habitat=fields.get("habitat", "").strip(),
-            weather=fields.get("weather", "").strip(),
+            **read_weather(fields),
             method=fields.get("method", "").strip(),
             all_damselflies="all_damselflies" in fields,
             all_dragonflies="all_dragonflies" in fields,
@@ -151,7 +154,7 @@ class RecordMaker:
             sightings,
             modified=modified,
             nobody=unnamed,
-            named=None if named.literal else named,
+            named=named if named.unknown or not named.literal else None,
             visit_ids=placed.ids,
             objection=placed.objection,
         )
@@ -159,6 +162,8 @@ class RecordMaker:
     def _own(self, row: dict[str, str]) -> Made | None:
         """Make what a row of our own file says, exactly; None where it was changed in a way that has to be read."""
         read = read_own(row, self._person_of)
+        if read is None and (mended := days_turned_back(row)) is not None:
+            read = read_own(mended, self._person_of)
         if read is None:
             return None
         here = self._key.squares
@@ -199,6 +204,7 @@ class RecordMaker:
             "remarks": fields.get("remarks", "").strip(),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
+            "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
         }
 
 

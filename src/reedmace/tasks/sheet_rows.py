@@ -9,12 +9,16 @@ from __future__ import annotations
 import codecs
 import csv
 from collections.abc import Iterator, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import IO, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
+from reedmace.tasks.sheet_headings import title_rows
 
 _LOOKED_AT = 1 << 16  # bytes looked at to find out how a file is written
+_FIRST = 30  # lines among which the headings are looked for
+_SIGNS = "\t;,|"
 _MOST_LINES = 60  # lines that one quoted cell may run over
 _MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
 
@@ -24,7 +28,8 @@ class Sheet(NamedTuple):
 
     `sure` says that all of it was seen to be UTF-8.
 
-    `named` is what the file is called to the user, where it came out of another one.
+    `named` is what the file is called to the user, where it came out of another one. `above` are the rows that stand
+    above the headings.
     """
 
     path: str
@@ -33,6 +38,7 @@ class Sheet(NamedTuple):
     columns: tuple[str, ...]
     sure: bool = False
     named: str = ""
+    above: tuple[str, ...] = ()
 
 
 class Row(NamedTuple):
@@ -50,34 +56,53 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
             head = file.read(_LOOKED_AT)
             found = encoding or _encoding(head, file)
         with _opened(path, found) as text:
-            first = _rows(text, "\t")
-            header = next((row.cells for row in first if any(cell.strip() for cell in row.cells)), ())
+            first = ["\t".join(row.cells) for row in islice(_rows(text, "\t"), _FIRST)]
     except (OSError, LookupError) as error:
         why = getattr(error, "strerror", None) or str(error)
         hint = "look whether the path is right and may be read by you"
         raise Refused(
             Fault("file-cannot-read", f"This file cannot be read: {why}.", hint, where=Where(path))
         ) from error
-    line = "\t".join(header)
-    if not line.strip():
+    first = [line for line in first if line.strip()]
+    if not first:
         hint = "the first row says what the columns are: date, place, name …"
         raise Refused(Fault("file-empty", "There is nothing in this file.", hint, where=Where(path)))
-    sign = delimiter or max("\t;,|", key=line.count)
-    columns = next(csv.reader([line], delimiter=sign), [])
+    sign, above, columns = _headings(first, delimiter)
     sure = encoding is None and found == "utf-8"
-    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure)
+    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above)
+
+
+def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[str, ...], list[str]]:
+    """Find the delimiter, what stands above the headings, and these, in the first lines of a file."""
+    for sign in delimiter or _SIGNS:
+        cut = [_headed(line, sign) for line in first]
+        filled = [(line, cells) for line, cells in zip(first, cut, strict=True) if any(cell.strip() for cell in cells)]
+        above = title_rows([cells for _, cells in filled])
+        if above and (delimiter or sign == max(_SIGNS, key=filled[above][0].count)):
+            titles = tuple(", ".join(filter(None, map(str.strip, cells))) for _, cells in filled[:above])
+            return sign, titles, filled[above][1]
+    sign = delimiter or max(_SIGNS, key=first[0].count)
+    cut = [_headed(line, sign) for line in first]
+    return sign, (), next((cells for cells in cut if any(cell.strip() for cell in cells)), cut[0])
+
+
+def _headed(line: str, sign: str) -> list[str]:
+    try:
+        return next(csv.reader([" ".join(line.splitlines())], delimiter=sign), [])
+    except csv.Error:
+        return line.split(sign)
 
 
 def rows(sheet: Sheet) -> Iterator[Row]:
     """Give the rows after the header. A row shorter than the header is filled up, blank rows are passed over."""
     width = len(sheet.columns)
     with _opened(sheet.path, sheet.encoding) as text:
-        header = True
+        headings = 1 + len(sheet.above)
         for row in _rows(text, sheet.delimiter):
             if not any(cell.strip() for cell in row.cells):
                 continue
-            if header:
-                header = False
+            if headings:
+                headings -= 1
                 continue
             if row.fault is None and len(row.cells) > width and any(cell.strip() for cell in row.cells[width:]):
                 said = f"This row has {len(row.cells)} cells, but there are {width} columns."

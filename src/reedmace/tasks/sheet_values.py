@@ -13,10 +13,12 @@ from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, QUOTES, SEXES, STAGES
 from reedmace.tasks.line_reader import Counted
+from reedmace.tasks.sheet_numbers import day_hint, time_hint
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
-_PRESENT = frozenset({"present", "p", "x", "y", "yes", "✓", "✔", "+", "seen", "nc", "not counted"})
+_PRESENT = frozenset({"present", "p", "x", "y", "yes", "true", "✓", "✔", "√", "+", "seen", "nc", "not counted"})
+_NONE = frozenset({"n", "no", "false"})
 _MORE_STAGES = {
     **dict.fromkeys(("imago", "imagines", "imagos"), "adult"),
     **dict.fromkeys(("exuviae", "exuvium", "cast skin", "cast skins"), "exuvia"),
@@ -29,6 +31,8 @@ _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
 _LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
 _OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+", re.ASCII)
+_AMONG = re.compile(r"([1-9][0-9]{0,6})\s*\(([^()]+)\)", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
@@ -41,7 +45,8 @@ NIGHT = re.compile(
 class Count(NamedTuple):
     """How many, of one sex where that was said with it; `zero` for a bare 0.
 
-    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said.
+    `stage`, `certainty`, `evidence` and `remarks` are what else the cell of the count said. Of a column that counts
+    one part, `typed` is its cell and `part` what the part is called.
     """
 
     number: int | None
@@ -55,6 +60,8 @@ class Count(NamedTuple):
     certainty: str | None = None
     evidence: str | None = None
     remarks: str = ""
+    typed: str = ""
+    part: str = ""
 
 
 def read_day(text: str, today: date, century: int | None) -> str | Fault:
@@ -77,7 +84,7 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
         return read.iso
     if read.code == "two-digit-year":
         return read._replace(said=text, hint="write the year in full, or say for the whole file:  --century 2000")
-    return read._replace(said=text)
+    return read._replace(said=text, hint=day_hint(text) or read.hint)
 
 
 def read_time(text: str) -> str | Fault:
@@ -88,7 +95,7 @@ def read_time(text: str) -> str | Fault:
         minutes = int(found[2] or 0)
         if hours < 24 and minutes < 60:
             return f"{hours:02}:{minutes:02}"
-    return Fault("time-not-read", "This is no time of day.", "write it as  10:30", text)
+    return Fault("time-not-read", "This is no time of day.", time_hint(text) or "write it as  10:30", text)
 
 
 def read_count(text: str) -> tuple[Count, ...] | Fault:
@@ -96,9 +103,14 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
     plain = text.strip().casefold()
     if not plain or plain in _PRESENT:
         return (Count(None),)
+    if plain in _NONE:
+        return (Count(None, zero=True),)
+    plain = plain.replace(",", "") if _THOUSANDS.fullmatch(plain) else plain
     if plain.isdecimal() and plain.isascii() and len(plain) < 8:
         number = int(plain)
         return (Count(number, kind="exact", zero=not number),) if number else (Count(None, zero=True),)
+    if (found := _AMONG.fullmatch(plain)) and (among := _among(int(found[1]), found[2], text)) is not None:
+        return among
     if re.fullmatch(r"[0-9]{1,7}\.0+", plain):
         return read_count(plain.partition(".")[0])
     if found := _RANGE.fullmatch(plain):
@@ -111,6 +123,11 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         return (Count(int(found[1] or found[2]), kind="at least"),)
     if found := _OVER.fullmatch(plain):
         return (Count(int(found[1]) + 1, kind="at least"),)
+    return _read_words(text)
+
+
+def _read_words(text: str) -> tuple[Count, ...] | Fault:
+    """Read a cell with words of the shorthand: 2m 3f, 3 exuviae."""
     quoted = any(sign in QUOTES for sign in text)
     # Commas stay, for they tell what belongs together; "+" and "/" may stand between words of their own.
     read = read_tallies(text.strip() if quoted else re.sub(r"(?<=\s)[&+/](?=\s)|\band\b", " ", text.strip()))
@@ -125,6 +142,20 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         Count(tally.count, tally.to, tally.kind, tally.sex, tally.pairs, tally.behaviour, stage=tally.stage, **also)  # type: ignore[arg-type]
         for tally in read.tallies
     )
+
+
+def _among(number: int, brackets: str, text: str) -> tuple[Count, ...] | Fault | None:
+    """Read `10 (2f)`: how many, and in brackets what some of them were; None where the brackets count nothing."""
+    parts = read_count(brackets)
+    if isinstance(parts, Fault) or not all(
+        one.kind == "exact" and one.number and (one.sex or one.stage or one.pairs or one.behaviour) for one in parts
+    ):
+        return None
+    rest = number - sum(one.number or 0 for one in parts)
+    if rest < 0:
+        why = "More are counted in the brackets than before them."
+        return Fault("count-not-read", why, "correct one of them", text)
+    return (*parts, Count(rest, kind="exact")) if rest else parts
 
 
 def _says_more(read: Counted) -> bool:

@@ -62,7 +62,7 @@ class RowVisits:
             return Placed(met, _own(met, said), (), _objection(met, said))
         first = str(uuid.uuid5(ROWS, repr(_same(said))))
         met = self.known(said._replace(id=first))
-        if not seen or (met.date_typed == said.date_typed and _holds(met, said)):
+        if not seen or (met.date_typed == said.date_typed and _holds(met, said) and _weather_of(met, said)):
             return Placed(met, _own(met, said), (first,))
         apart = str(uuid.uuid5(ROWS, repr((first, *_apart(said)))))
         met = self.known(said._replace(id=apart))
@@ -79,6 +79,11 @@ def _holds(visit: Visit, said: Visit) -> bool:
     if said.party or not said.observers:
         return (visit.party, visit.observers) == (said.party, said.observers)
     return True
+
+
+def _weather_of(visit: Visit, said: Visit) -> bool:
+    """Say whether a row says nothing of the weather that its visit does not say."""
+    return said.weather in ("", visit.weather)
 
 
 def _own(visit: Visit, said: Visit) -> tuple[str, ...] | None:
@@ -101,7 +106,8 @@ def _objection(visit: Visit, said: Visit) -> Fault | None:
 
 def _apart(said: Visit) -> tuple[Any, ...]:
     """Give what sets rows of one day and place apart. People by their ids, which say nothing of their names."""
-    return said.date_typed, said.party, said.observers if said.party else bool(said.observers)
+    who = (said.date_typed, said.party, said.observers if said.party else bool(said.observers))
+    return (*who, said.weather) if said.weather else who
 
 
 def _same(visit: Visit) -> tuple[Any, ...]:

@@ -26,6 +26,7 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
     if done.withdrawals:
         _withdrawals(screen, done)
     _read_as(screen, done)
+    _not_in_key(screen, done)
     if done.corrected:
         _corrected(screen, done, dry=dry)
     if done.faulty:
@@ -40,6 +41,20 @@ def _read_as(screen: Screen, done: Imported) -> None:
     for one in done.read_as[:_MOST_NAMES]:
         screen.say(f"{one.typed}: {one.taken_for}, {plural(one.rows, 'row')}", indent=2, hang=2)
     rest = done.read_as[_MOST_NAMES:]
+    if rest:
+        rows = plural(sum(one.rows for one in rest), "row")
+        screen.say(f"and {plural(len(rest), 'name')} more, in {rows}: all of them are in  --json", indent=2, hang=2)
+
+
+def _not_in_key(screen: Screen, done: Imported) -> None:
+    """List the scientific names that the key does not have, for no search, check or season knows what they are."""
+    if not done.not_in_key:
+        return
+    screen.say("Scientific names that are not in the key, kept as they are:")
+    for one in done.not_in_key[:_MOST_NAMES]:
+        near = f"; the key has {literal(one.nearest)}" if one.nearest else ""
+        screen.say(f"{literal(one.name)}, {plural(one.rows, 'row')}{near}", indent=2, hang=2)
+    rest = done.not_in_key[_MOST_NAMES:]
     if rest:
         rows = plural(sum(one.rows for one in rest), "row")
         screen.say(f"and {plural(len(rest), 'name')} more, in {rows}: all of them are in  --json", indent=2, hang=2)

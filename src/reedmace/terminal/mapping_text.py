@@ -5,6 +5,8 @@ from __future__ import annotations
 from itertools import islice
 
 from reedmace.tasks.sheet_columns import ColumnMapping
+from reedmace.tasks.sheet_numbers import day_of
+from reedmace.tasks.sheet_parts import PARTS
 from reedmace.tasks.sheet_rows import Sheet, rows
 from reedmace.terminal.plain import literal
 
@@ -19,12 +21,26 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
             if cell.strip():
                 examples.setdefault(column, cell.strip())
     wide = min(_SHOWN, max(len(column) for column, _ in mapping.columns))
-    lines = ["The columns are taken to mean:"]
+    lines = []
+    if sheet.above:
+        lines.append(f"Above the headings, and passed over: {'; '.join(map(_short, sheet.above))}")
+    lines.append("The columns are taken to mean:")
     for column, field in mapping.columns:
         example = _short(examples.get(column, ""))
         means = field.replace("_", " ") if field else "- left out -"
         lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
     fields = {field for _, field in mapping.columns}
+    if counting := [field for field in PARTS if field in fields]:
+        what = ", ".join(field.replace("_", " ") for field in counting)
+        lines.append(f"Each number under {what} is a sighting of its own, beside those of the other columns")
+    if "seen" in fields:
+        lines.append("Seen is a column of ticks: no and blank mean there what 0 means in a count")
+    if mapping.numbers:
+        shown = next(
+            (examples[column] for column, field in mapping.columns if field == "date" and column in examples), ""
+        )
+        such = f": {literal(shown)} is {day_of(shown)}" if day_of(shown) else ""
+        lines.append(f"Dates and times are a spreadsheet's numbers, days counted from 1900{such}")
     field, value = everywhere
     if value and field not in fields:
         lines.append(f"{field.capitalize()} of every row: {literal(value)}")

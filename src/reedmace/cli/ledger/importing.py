@@ -93,7 +93,14 @@ def command(
             progress.close()
     if as_json:
         faults = {code: kind._asdict() for code, kind in done.faults.items()}
-        say_json({**done._asdict(), "faults": faults, "read_as": [one._asdict() for one in done.read_as]})
+        say_json(
+            {
+                **done._asdict(),
+                "faults": faults,
+                "read_as": [one._asdict() for one in done.read_as],
+                "not_in_key": [one._asdict() for one in done.not_in_key],
+            }
+        )
     else:
         from reedmace.terminal.import_page import show_import
         from reedmace.terminal.plain import literal
@@ -109,7 +116,8 @@ def command(
 
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.sheet_columns import corrected, guess, missing
+    from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
+    from reedmace.tasks.sheet_headings import crosswise, record_as_headings
     from reedmace.tasks.sheet_profiles import saved
     from reedmace.tasks.sheet_rows import rows
 
@@ -118,14 +126,20 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
     else:
         sample = [row.cells for row in islice(rows(sheet), _SAMPLE)]
         mapping = guess(key, sheet.columns, sample, today())
-    mapping = corrected(mapping, typed)
+        if not mapping.darwin_core and (lost := record_as_headings(key, sheet.columns, today())):
+            raise Refused(lost)
+        mapping = by_cells(corrected(mapping, typed), sheet.columns, sample)
+    if profile is not None:
+        mapping = corrected(mapping, typed)
     if faults := missing(mapping):
-        raise Refused(*faults)
+        crossed = crosswise(key, mapping, today())
+        raise Refused(*([crossed] if crossed else faults))
     return mapping
 
 
 def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quiet: bool) -> ColumnMapping:
     """Show what the columns are taken to mean; at a terminal, ask whether that is right and what 0 means."""
+    from reedmace.tasks.sheet_parts import COUNTING
     from reedmace.tasks.sheet_profiles import first_zero
     from reedmace.terminal.mapping_text import mapping_text
 
@@ -148,6 +162,9 @@ def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quie
     if terminal and not mapping.zero and not mapping.darwin_core:
         line = first_zero(sheet, mapping)
         if line is not None:
-            chosen = click.prompt(f"Line {line} has a count of 0. What does 0 mean in this file?", type=_ZERO, err=True)
+            asked = f"Line {line} counts nothing (0, no or blank). What does that mean in this file?"
+            if COUNTING.isdisjoint(field for _, field in mapping.columns if field):
+                asked = f"Line {line} has a count of 0. What does 0 mean in this file?"
+            chosen = click.prompt(asked, type=_ZERO, err=True)
             mapping = mapping._replace(zero=chosen)
     return mapping

@@ -1,0 +1,67 @@
+"""What `ledger import` says of a sheet before and after it is read."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tarn import FOLDER
+
+pytestmark = pytest.mark.usefixtures("owned")
+
+
+def test_a_sheet_without_headings_is_refused(tarn_run, tmp_path: Path) -> None:
+    """Its first record would be lost."""
+    (tmp_path / "bare.csv").write_text(
+        "12/07/2025,Pale Rushlet,Sallow,SU431118,1\n13/07/2025,misty,Sallow,SU431118,2\n"
+    )
+    ran = tarn_run("ledger", "import", "bare.csv", "--yes")
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "first-row-a-record" in ran.stderr
+    assert '"SU431118" is a place' in " ".join(ran.stderr.split())
+    assert "write headings in a row above it" in ran.stderr
+
+
+def test_columns_that_count_and_what_stands_above_them_are_shown(tarn_run, tmp_path: Path) -> None:
+    """Before anything is written; so is what a blank means among ticks."""
+    head = "Pond book\nDate,Gridref,Species,Males,Exuviae,Seen\n"
+    (tmp_path / "pond.csv").write_text(f"{head}12/07/2025,SU431118,pale,1,2,x\n12/07/2025,SU431118,misty,,,\n")
+    ran = tarn_run("ledger", "import", "pond.csv", "--yes", "--zero", "skip")
+    assert "Above the headings, and passed over: Pond book" in ran.stderr
+    assert "Each number under males, exuviae is a sighting of its own" in ran.stderr
+    assert "Seen is a column of ticks: no and blank mean there what 0 means" in ran.stderr
+    assert "Brought in 2 sightings and 1 visit from 2 rows." in ran.stdout
+
+
+def test_a_table_that_runs_crosswise_says_so_instead_of_a_missing_column(tarn_run, tmp_path: Path) -> None:
+    """With what to do."""
+    (tmp_path / "cross.csv").write_text("Species,Site,12/07/2025,19/07/2025\npale,Sallow,1,2\n")
+    ran = tarn_run("ledger", "import", "cross.csv", "--yes")
+    assert "table-crosswise" in ran.stderr
+    assert "no-date-column" not in ran.stderr
+
+
+def test_names_that_are_not_in_the_key_are_told_on_the_screen_and_as_json(tarn_run, tmp_path: Path) -> None:
+    """With the nearest of the key."""
+    head = "occurrenceID,eventDate,scientificName,decimalLatitude,decimalLongitude\n"
+    (tmp_path / "n.csv").write_text(f"{head}a,2025-07-12,Tarnula palida,51.06,-1.31\n")
+    ran = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run")
+    assert "Scientific names that are not in the key, kept as they are:" in ran.stdout
+    assert "Tarnula palida, 1 row; the key has Tarnula pallida" in ran.stdout
+    told = json.loads(tarn_run("ledger", "import", "n.csv", "--yes", "--json").stdout)
+    assert told["not_in_key"] == [{"name": "Tarnula palida", "nearest": "Tarnula pallida", "rows": 1}]
+
+
+def test_what_a_row_without_a_tick_means_is_asked_at_a_terminal(seat, tmp_path: Path) -> None:
+    """As for 0."""
+    rows = "12/07/2025,SU431118,pale,x\n12/07/2025,SU431118,misty,\n"
+    (tmp_path / "ticks.csv").write_text(f"Date,Gridref,Species,Seen\n{rows}")
+    with seat("ledger", "import", "ticks.csv", "--key", FOLDER) as terminal:
+        terminal.wait_for("Is this right?")
+        terminal.type("y")
+        terminal.wait_for("Line 3 counts nothing")
+        terminal.type("skip")
+        terminal.wait_for("Brought in 1 sighting")
+        assert terminal.leave() == 0

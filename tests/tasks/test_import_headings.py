@@ -1,0 +1,96 @@
+"""The headings of a sheet: a record in their place, a title above them, a table that runs crosswise."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from reedmace.keys.model import Key
+from reedmace.tasks.sheet_columns import guess
+from reedmace.tasks.sheet_headings import crosswise, record_as_headings
+from reedmace.tasks.sheet_rows import look_at, rows
+from tasks.importing import TODAY, Import, kept
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        "12/07/2026,Pale Rushlet,Sallow,SU431118,1",
+        "Pale Rushlet,Sallow,12 July 2026,m,x",
+        "2026-07-12,purple thing,Sallow",
+        "SU431118,pale,3",
+    ],
+)
+def test_a_record_in_the_first_row_is_no_heading(tarn: Key, first: str) -> None:
+    """It would be lost without a word."""
+    fault = record_as_headings(tarn, first.split(","), TODAY)
+    assert fault is not None
+    assert (fault.code, fault.hint[:32]) == ("first-row-a-record", "write headings in a row above it")
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        "Date,Species,Site,Grid Ref,Count",
+        "Wann,Was,Wo,Feld,Zahl,Bem",
+        "Date,Site,Grid Ref,Pale Rushlet,Misty Rushlet",
+        "Species,12/07/2026,19/07/2026",
+        ",Date,,Species 2,,",
+        "A,B,C",
+    ],
+)
+def test_headings_are_none_for_a_record(tarn: Key, first: str) -> None:
+    """Nor are the headings of tables that run crosswise."""
+    assert record_as_headings(tarn, first.split(","), TODAY) is None
+
+
+@pytest.mark.parametrize(
+    ("sheet", "what"),
+    [
+        ("Species,Site,12/07/2026,19/07/2026\nPale Rushlet,Sallow,1,2\n", "date"),
+        ("Date,Site,Grid Ref,Pale Rushlet,Misty Rushlet\n12/07/2026,Sallow,SU431118,1,2\n", "species"),
+    ],
+)
+def test_a_table_that_runs_crosswise_is_told_for_what_it_is(tarn: Key, tmp_path: Path, sheet: str, what: str) -> None:
+    """With what to do."""
+    (tmp_path / "cross.csv").write_text(sheet)
+    seen = look_at(str(tmp_path / "cross.csv"))
+    mapping = guess(tarn, seen.columns, [row.cells for row in rows(seen)], TODAY)
+    fault = crosswise(tarn, mapping, TODAY)
+    assert fault is not None
+    assert (fault.code, f"a column for each {what}" in fault.message) == ("table-crosswise", True)
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t"])
+def test_headings_below_a_title_are_found(bring: Import, tmp_path: Path, sign: str) -> None:
+    """And what stands above them is told; lines of faults are those of the file."""
+    rows_ = [
+        ["Pond records, wet and dry" if sign != "," else "Pond records", "", "", ""],
+        ["", "", "", ""],
+        ["Recorder:", "Ada Marsh", "", ""],
+        ["Date", "Species", "Grid Ref", "Count"],
+        ["12/07/2026", "Pale Rushlet", "SU431118", "4"],
+        ["12/07/2026", "wombat", "SU431118", "4"],
+    ]
+    text = "".join(f"{sign.join(row)}\n" for row in rows_)
+    (tmp_path / "seen.csv").write_text(text)
+    assert look_at(str(tmp_path / "seen.csv")).above == (rows_[0][0], "Recorder:, Ada Marsh")
+    done = bring(text)
+    assert (done.rows, [one.count for one, _ in kept(tmp_path)]) == (2, [4])
+    assert done.faults_file is not None
+    assert "6" in Path(done.faults_file).read_text(encoding="utf-8-sig").splitlines()[1].split(sign)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Wann,Was,Wo\n12/07/2026,Pale Rushlet,SU431118\nDate,Species,Grid Ref\n",
+        "A,B,C,D\nDate,Species,Grid Ref,Count\n",
+        "Date,Was,Grid ref\nSpecies,Site,Count\n",
+    ],
+)
+def test_the_first_row_has_the_headings_where_nothing_says_otherwise(tmp_path: Path, text: str) -> None:
+    """No row of a table is taken for a title."""
+    (tmp_path / "plain.csv").write_text(text)
+    assert look_at(str(tmp_path / "plain.csv")).above == ()

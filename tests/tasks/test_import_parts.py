@@ -1,0 +1,165 @@
+"""Columns that count a part of the insects each, columns of ticks, and columns of the weather."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from reedmace.tasks.sheet_weather import read_weather
+from tasks.importing import Import, faulty, kept
+
+HEAD = "Date,Grid Ref,Species"
+ROW = "\n12/07/2026,SU 431 118,Pale Rushlet"
+
+
+def parts(tmp_path: Path) -> list[tuple[int | None, str]]:
+    """How many of what."""
+    found = []
+    for one, _ in kept(tmp_path):
+        pairs = f"{one.pairs} pairs" if one.pairs else ""
+        said = [one.sex, one.stage, *one.behaviour, pairs]
+        found.append((one.count, " ".join(filter(None, said))))
+    return sorted(found, key=lambda one: one[1])
+
+
+def test_every_column_that_counts_a_part_is_a_sighting_of_its_own(bring: Import, tmp_path: Path) -> None:
+    """By the headings that people give them; a pair is two insects, a 0 is nothing beside the others."""
+    sheet = f"{HEAD},Males,Females,Pairs,Ovip,Tenerals,No. of exuviae,In cop,Imm{ROW},1,2,,1,0,~3,,{ROW},,,2,,4,,1,5"
+    done = bring(sheet)
+    assert (done.sightings, done.faulty) == (8, 0)
+    assert parts(tmp_path) == [
+        (2, "copulating 1 pairs"),
+        (3, "exuvia"),
+        (2, "female"),
+        (5, "immature"),
+        (1, "male"),
+        (1, "ovipositing"),
+        (4, "tandem 2 pairs"),
+        (4, "teneral"),
+    ]
+    skins = next(one for one, _ in kept(tmp_path) if one.stage == "exuvia")
+    assert (skins.count_kind, skins.count_typed, skins.typed) == ("estimate", "~3", "~3 exuviae Pale Rushlet")
+    assert bring(sheet).sightings == 0
+
+
+def test_a_heading_nobody_could_guess_is_mapped_to_a_part(bring: Import, tmp_path: Path) -> None:
+    """By the name of the part, or another word for it."""
+    done = bring(f"{HEAD},A,B{ROW},3,2", typed=("A=exuvia", "B=larvae"))
+    assert (done.faulty, parts(tmp_path)) == (0, [(3, "exuvia"), (2, "larva")])
+
+
+def test_a_total_that_agrees_is_no_further_sighting(bring: Import, tmp_path: Path) -> None:
+    """Of all of them, or of the adults; what else it says is true of each part."""
+    bring(f"{HEAD},Total,Males,Pairs,Exuviae{ROW},8?,1,2,3{ROW},5,1,2,3")
+    assert sorted(one.count or 0 for one, _ in kept(tmp_path)) == [1, 1, 3, 3, 4, 4]
+    assert sum(one.certainty == "uncertain" for one, _ in kept(tmp_path)) == 3
+
+
+@pytest.mark.parametrize(
+    ("columns", "cells", "said"),
+    [
+        ("Total,Males,Females", "9,3,2", 'all of them says "9", and the columns beside it come to 5'),
+        ("Total,Males,Pairs", "4,3,2", "come to 7, a pair being two"),
+        ("Total,Males,Females", "0,3,2", 'says "0"'),
+        ("Count,Males,Ovip", "9,3,x", "are not all numbers"),
+        ("Adults,Males,Exuviae", "9,3,2", 'adults says "9", and the columns beside it come to 3'),
+    ],
+)
+def test_a_total_that_disagrees_is_a_fault(bring: Import, tmp_path: Path, columns: str, cells: str, said: str) -> None:
+    """For the rest may be further insects, or a slip; nothing of the row is brought in."""
+    [row] = faulty(bring(f"{HEAD},{columns}{ROW},{cells}"))
+    assert (row["fault"], kept(tmp_path)) == ("total-differs", [])
+    assert said in row["why"]
+    assert "unsexed" in row["what to do"]
+
+
+def test_adults_beside_skins_are_a_part(bring: Import, tmp_path: Path) -> None:
+    """And where no other column counts anything, adults are what is counted, of whatever stage."""
+    bring(f"{HEAD},Adults,Exuviae{ROW},5,2")
+    assert parts(tmp_path) == [(5, "adult"), (2, "exuvia")]
+    bring(f"{HEAD},Adults{ROW},7", "other.csv", ledger="other")
+    assert [(one.count, one.stage) for one, _ in kept(tmp_path, "other")] == [(7, None)]
+
+
+@pytest.mark.parametrize("cells", [",,", "0,,", "0,0,0"])
+def test_a_row_that_counts_nothing_in_any_column_is_asked_about_as_0_is(
+    bring: Import, tmp_path: Path, cells: str
+) -> None:
+    """A form that lists all species has such rows; they are no records."""
+    sheet = f"{HEAD},Males,Females,Exuviae{ROW},{cells}{ROW},2,,"
+    assert [row["fault"] for row in faulty(bring(sheet))] == ["zero-unclear"]
+    assert bring(sheet, zero="absent").left_out == 1
+    assert parts(tmp_path) == [(2, "male")]
+
+
+@pytest.mark.parametrize(
+    ("column", "cell", "code"),
+    [("Males", "3f", "cells-differ"), ("Exuviae", "2 ten", "cells-differ"), ("Pairs", "x", "count-not-read")],
+)
+def test_a_cell_that_contradicts_its_column_comes_back(bring: Import, column: str, cell: str, code: str) -> None:
+    """And so do pairs without a number."""
+    [row] = faulty(bring(f"{HEAD},{column}{ROW},{cell}"))
+    assert row["fault"] == code
+
+
+TICKS = "".join(f"{ROW},{tick}" for tick in ("✓", "x", "Y", "N", "", "yes", "TRUE", "no", "1", "0"))
+
+
+@pytest.mark.parametrize("typed", [(), ("Seen=count",)])
+def test_ticks_are_sightings_and_what_is_not_ticked_is_asked_about(
+    bring: Import, tmp_path: Path, typed: tuple[str, ...]
+) -> None:
+    """Whether the column was guessed, or said to be a count."""
+    done = bring(f"{HEAD},Seen{TICKS}", typed=typed)
+    assert (done.sightings, done.faulty, {*done.faults}) == (6, 4, {"zero-unclear"})
+    assert {(one.count, one.count_kind) for one, _ in kept(tmp_path)} == {(None, "present")}
+    assert bring(f"{HEAD},Seen{TICKS}", zero="skip").left_out == 4
+
+
+def test_numbers_under_seen_are_counts(bring: Import, tmp_path: Path) -> None:
+    """1 is one insect there; in a column of ticks only it is a tick."""
+    bring(f"{HEAD},Seen{ROW},1{ROW},12")
+    assert sorted(one.count or 0 for one, _ in kept(tmp_path)) == [1, 12]
+
+
+def test_a_count_beside_a_tick_counts_and_no_beside_one_is_a_fault(bring: Import, tmp_path: Path) -> None:
+    """A blank tick says nothing against a number."""
+    done = bring(f"{HEAD},Seen,No.{ROW},Y,{ROW},y,3{ROW},,4{ROW},N,5")
+    assert sorted(one.count or 0 for one, _ in kept(tmp_path)) == [0, 3, 4]
+    assert [row["fault"] for row in faulty(done)] == ["cells-differ"]
+
+
+def test_yes_and_no_under_presence_are_ticks(bring: Import, tmp_path: Path) -> None:
+    """No is no record."""
+    done = bring(f"{HEAD},Presence{ROW},Yes{ROW},No")
+    assert (done.sightings, done.faulty) == (1, 1)
+
+
+def test_temperature_sun_and_wind_are_the_weather_of_the_visit(bring: Import, tmp_path: Path) -> None:
+    """In its words, and understood; rows of other weather are of a visit of their own, rows without any of none."""
+    done = bring(f"{HEAD},Temp,Sun,Wind,No.{ROW},21,70%,F2-3,1{ROW},,,,2{ROW},14,0,5,3")
+    assert (done.visits, done.faulty) == (2, 0)
+    weather = {one.count: at for one, at in kept(tmp_path)}
+    assert weather[1] == weather[2]
+    assert weather[1].weather == "temperature 21, sun 70%, F2-3"
+    assert (weather[1].temperature_c, weather[1].sun_percent) == (21, 70)
+    assert (weather[1].wind_force, weather[1].wind_force_to) == (2, 3)
+    assert (weather[3].temperature_c, weather[3].sun_percent, weather[3].wind_force) == (14, 0, 5)
+
+
+@pytest.mark.parametrize(
+    ("cells", "words"),
+    [
+        ({"temperature": "70F"}, "temperature 70F"),
+        ({"sun": "5/8"}, "sun 5/8"),
+        ({"sun": "5"}, "sun 5"),
+        ({"wind": "light SW"}, "wind light SW"),
+        ({"wind": "14 mph"}, "wind 14 mph"),
+        ({"wind": "14"}, "wind 14"),
+        ({"weather": "muggy", "cloud": "6/8"}, "muggy, cloud 6/8"),
+    ],
+)
+def test_weather_that_is_no_number_of_ours_stays_in_words(cells: dict[str, str], words: str) -> None:
+    """Nothing is made of it."""
+    assert read_weather(cells) == {"weather": words}
