@@ -18,7 +18,7 @@ from reedmace.records.sighting import Sighting
 from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.text import unless_blank, unreadable
-from reedmace.records.visit import Visit
+from reedmace.records.visit import Visit, apart_in_time
 
 __all__ = [
     "Answer",
@@ -32,6 +32,7 @@ __all__ = [
     "Span",
     "Taxon",
     "Visit",
+    "apart_in_time",
     "as_body",
     "from_body",
     "name_mark",

@@ -41,3 +41,11 @@ class Visit(NamedTuple):
     wind_force_to: int | None = None
     party_size: int | None = None
     typed: str = ""
+
+
+def apart_in_time(one: Visit, other: Visit) -> bool:
+    """Say whether the times of two visits of one day exclude each other: one was over when the other began."""
+    if not (one.start and one.end and other.start and other.end):
+        return False
+    first, second = sorted(((one.start, one.end), (other.start, other.end)))
+    return first[1] <= second[0] and first[0] < second[0]
