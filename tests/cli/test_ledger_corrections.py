@@ -270,7 +270,7 @@ def test_the_day_of_the_naming_can_be_corrected(log, run, listed) -> None:
 def test_a_day_of_the_naming_that_nobody_typed_goes_along_with_the_visits(log, run, listed) -> None:
     """Twice, too; one that was typed stays."""
     log("12 pale m", "2 misty")
-    pale, misty = listed()
+    misty, pale = sorted(listed(), key=lambda one: one["vernacular"])
     run("ledger", "amend", misty["id"], "named=13/7/2025", "--reason", "from a photograph")
     for day in ("20/7/2025", "21/7/2025"):
         ran = run("ledger", "amend", pale["visit_id"], f"date={day}", "--reason", "wrong day")
