@@ -85,7 +85,7 @@ PARTS = [
     ("now", {"start": "10:31"}),
     ("Sunday 12 July 2026", {"day": "2026-07-12"}),
     ("until now", {"end": "10:31"}),
-    ("@ 51.06, -1.31", {"place": "SU484291"}),
+    ("@ 51.06, -1.31", {"place": "SU4829"}),
     ('@ "Sallow Farm pond"', {"site": "Sallow Farm pond"}),
     ("@ sallow farm", {"site": "Sallow Farm pond"}),
     ("@ the farm 21C", {"site": "Sallow Farm pond", "weather": "21C", "temperature_c": 21}),
