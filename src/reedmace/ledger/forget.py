@@ -59,8 +59,9 @@ def forget(
 ) -> Forgotten:
     """Remove names and contact details of these ids; raises `Refused` where another program holds the file.
 
-    `also` are further names, such as a nickname: each is looked for in every spelling, as the names are. With `redact` the names are taken out of the words of entries,
-    of further rows of the register and of the names of saved mappings too; else those are only found.
+    `also` are further names, such as a nickname: each is looked for in every spelling, as the names are. With
+    `redact` the names are taken out of the words of entries, of further rows of the register and of the names of
+    saved mappings too; else those are only found.
     """
     marks = ", ".join("?" * len(ids))
     called = (*names, *also)

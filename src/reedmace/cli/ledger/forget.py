@@ -69,12 +69,12 @@ def _meant(ledger: Ledger, person: str, redact: bool) -> tuple[tuple[str, ...], 
 
 def _tell(done: Forgotten, names: tuple[str, ...], redact: bool) -> None:
     from reedmace.terminal.screen import Screen
-    from reedmace.terminal.words import plural
+    from reedmace.terminal.words import counted, plural
 
     screen = Screen()
     if done.ids:
         screen.say("Removed: the name and any contact details; the file was written anew.")
-        kept = f"{plural(done.saw, 'sighting')} seen or named, {plural(done.wrote, 'entry', 'entries')} written"
+        kept = f"{counted(done.saw, 'sighting')} seen or named, {counted(done.wrote, 'entry', 'entries')} written"
         screen.say(f"Kept, under the bare id {', '.join(done.ids)}: {kept}.")
     if done.redacted:
         screen.say(f"Taken out of the words of entries: {done.redacted:,}.")
