@@ -279,8 +279,6 @@ def _receipt(
     if as_json:
         say_json({"submission": sent.id, "loaded": loaded, "of": total, "note": note})
         return
-    click.echo(
-        f"Noted: {literal(who)} has loaded {loaded} of {total} row{'' if total == 1 else 's'} of {literal(sent.file_name)}."
-    )
+    click.echo(f"Noted: {literal(who)} has loaded {loaded} of {total} rows of {literal(sent.file_name)}.")
     if total != sent.rows:
-        click.echo("1 row was sent." if sent.rows == 1 else f"{sent.rows} rows were sent.")
+        click.echo(f"{sent.rows} rows were sent.")
