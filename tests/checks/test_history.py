@@ -144,8 +144,8 @@ def test_a_file_in_any_order_finds_the_twins_that_a_ledger_finds(rows: list[tupl
     day, file = DayTwins(), FileTwins()
     for number, (alike, count, visit_number) in enumerate(rows, 1):
         hashes = (hash(("alike", alike)), hash(("same", alike, count)))
-        by_day = day.look("2026-07-12", *hashes, f"s-{number:012}", f"v-{visit_number}")
-        by_file = file.look("", *hashes, f"s-{number:012}", f"v-{visit_number}")
+        by_day = day.look("2026-07-12", *hashes, f"s-{number:012}", f"v-{visit_number}", (None, None))
+        by_file = file.look("", *hashes, f"s-{number:012}", f"v-{visit_number}", (None, None))
         assert (by_day and by_day.whole) == (by_file and by_file.whole)
         if by_day and by_file:
             assert int(by_day.called.rpartition("…")[2]) == int(by_file.called.removeprefix("row "))

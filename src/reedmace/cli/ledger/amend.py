@@ -36,13 +36,13 @@ def command(
 
     Of a sighting: count, sex, stage, behaviour, evidence, certainty, time, place, locality, observers (where it has
     its own), determiner (who named it), named (on which day), photos, remarks. Of a visit: date, start, end, place,
-    locality, vice-county, observers, party, habitat, weather, method, all, none-seen, exuvia-passes, permission,
+    locality, vice-county, observers, party, habitat, weather, method, all, permission, none-seen, exuvia-passes,
     remarks. An empty value clears a field. The last signs of an id, as in the list, will do.
 
     \b
       reedmace ledger amend 0198c2a1b3d4 count=13 sex=male --reason "recounted"
       reedmace ledger amend 0198c2a1b3d4 photos="+wing.jpg" --reason "found it"
-      reedmace ledger amend 0198c2a1b3d5 observers="Ada Marsh and Ben Sallow" --reason "misspelt"
+      reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "misspelt"
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import no_child, observer
