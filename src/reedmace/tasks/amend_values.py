@@ -85,7 +85,8 @@ def place(value: str, record: Sighting | Visit, around: Around) -> Change | Faul
     if not value:
         if isinstance(record, Sighting):
             return {"place": None}
-        hint = 'give the right one, such as  place="SU 431 118" ; to take the visit back:  reedmace ledger withdraw'
+        back = "reedmace ledger withdraw ID --reason WHY"
+        hint = f'give the right one, such as  place="SU 431 118" ; to take the visit back:  {back}'
         return Fault("place-missing", "Without a place it is no record.", hint, typed=True)
     read = read_place(value)
     if isinstance(read, Fault):

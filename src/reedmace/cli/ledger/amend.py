@@ -42,7 +42,7 @@ def command(
     \b
       reedmace ledger amend 0198c2a1b3d4 count=13 sex=male --reason "recounted"
       reedmace ledger amend 0198c2a1b3d4 photos="+wing.jpg" --reason "found it"
-      reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "misspelt"
+      reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "slip"
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import no_child, observer

@@ -64,7 +64,7 @@ def _nothing(visits: tuple[str, ...]) -> Fault:
         "nothing-in-common",
         "No records of these two visits that stand are of the same insects.",
         "see  reedmace ledger same  for what there is to decide; what was taken back as the same is in"
-        "  reedmace ledger list --status withdrawn , and stands again by  reedmace ledger reinstate ID",
+        "  reedmace ledger list --status withdrawn , and stands again by  reedmace ledger reinstate ID --reason WHY",
         " ".join(visits),
         typed=True,
     )
