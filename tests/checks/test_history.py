@@ -100,6 +100,22 @@ def test_two_walks_of_one_day_count_the_same_insects(tarn: Key) -> None:
 
 
 @pytest.mark.parametrize(
+    ("times", "said"),
+    [
+        ((("10:00", "11:00"), ("11:00", "11:30")), [[], []]),
+        ((("11:00", "11:30"), ("10:00", "11:00")), [[], []]),
+        ((("10:00", "11:00"), ("10:30", "11:30")), [[], ["written-twice"]]),
+        ((("10:00", "11:00"), (None, None)), [[], ["written-twice"]]),
+        ((("10:00", "11:00"), ("11:00", "11:30"), ("11:00", "11:30")), [[], [], ["written-twice"]]),
+    ],
+)
+def test_what_was_seen_one_after_the_other_was_not_written_twice(tarn: Key, times, said) -> None:
+    """Two visits whose times exclude each other, on one day at one place."""
+    visits = [visit(id=f"v-{number}", start=start, end=end) for number, (start, end) in enumerate(times)]
+    assert told(tarn, [(sighting(tarn, "pale"), at) for at in visits]) == said
+
+
+@pytest.mark.parametrize(
     ("count", "said"), [(100, []), (101, ["count-out-of-proportion"]), (20_000, ["count-out-of-proportion"])]
 )
 def test_a_count_out_of_all_proportion(tarn: Key, count: int, said: list[str]) -> None:
@@ -128,8 +144,8 @@ def test_a_file_in_any_order_finds_the_twins_that_a_ledger_finds(rows: list[tupl
     day, file = DayTwins(), FileTwins()
     for number, (alike, count, visit_number) in enumerate(rows, 1):
         hashes = (hash(("alike", alike)), hash(("same", alike, count)))
-        by_day = day.look("2026-07-12", *hashes, f"s-{number:012}", f"v-{visit_number}")
-        by_file = file.look("", *hashes, f"s-{number:012}", f"v-{visit_number}")
+        by_day = day.look("2026-07-12", *hashes, f"s-{number:012}", f"v-{visit_number}", (None, None))
+        by_file = file.look("", *hashes, f"s-{number:012}", f"v-{visit_number}", (None, None))
         assert (by_day and by_day.whole) == (by_file and by_file.whole)
         if by_day and by_file:
             assert int(by_day.called.rpartition("…")[2]) == int(by_file.called.removeprefix("row "))

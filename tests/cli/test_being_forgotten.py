@@ -102,6 +102,31 @@ def test_a_mapping_named_after_somebody_gets_another_name(sheet, run, tarn_run, 
     assert run("ledger", "audit").stdout == "Everything is as it should be.\n"
 
 
+def test_what_also_names_is_looked_for_in_every_spelling(run, tarn_run, log, tmp_path: Path) -> None:
+    """The line that `forget` prints finds what `forget` found: the surname first, initials, any case."""
+    log("3 pale # SALLOW, Benjamin", "2 misty # B. Sallow was here", "1 great # as sallow, b. says")
+    added = tarn_run("log", "1 sunny", "--by", "Benjamin Sallow", "--place", "SU 43 11", "--date", "12 July 2025")
+    assert added.returncode == 0, added.stderr
+    ran = run("ledger", "forget", "Benjamin Sallow", "--yes")
+    assert (ran.returncode, "3 entries still hold the name" in ran.stdout) == (1, True)
+    assert "1 sighting seen or named, 2 entries written" in " ".join(ran.stdout.split())
+    remedy = " ".join(ran.stdout.partition("Take it out with:")[2].partition("Not reached")[0].split())
+    ran = run(*shlex.split(remedy)[1:], "--yes")
+    assert (ran.returncode, "Taken out of the words of entries: 3." in ran.stdout) == (0, True), ran.stdout
+    assert b"sallow" not in everything(tmp_path)
+
+
+def test_a_nickname_with_the_surname_first_is_the_same_nickname(run, log, tmp_path: Path) -> None:
+    """`--also "Rushby, Wren"` finds `Wren Rushby`; the surname alone is told, and left."""
+    log("3 pale # with Wren Rushby", "2 misty # at Rushby mere")
+    run("people", "--add", "Wilhelmina Rushby")
+    ran = run("ledger", "forget", "Wilhelmina Rushby", "--redact", "--also", "Rushby, Wren", "--yes")
+    assert (ran.returncode, "Taken out of the words of entries: 1." in ran.stdout) == (0, True)
+    assert "These hold the last part of the name alone" in ran.stdout
+    left = everything(tmp_path)
+    assert (b"wren" in left, b"rushby mere" in left) == (False, True)
+
+
 class TestCopies:
     """What either copy took out of such names is out of both, and nothing is refused."""
 

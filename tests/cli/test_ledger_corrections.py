@@ -221,11 +221,11 @@ def test_two_observers_of_one_walk(run, tarn_run, log, listed, tmp_path: Path) -
     lines = ("log", "9 pale m", "4 misty", "--place", "SU 4311 1184", "--date", "12 July 2025")
     tarn_run(*lines, "--by", "Ben Sallow", "--ledger", "bens.ledger")
     ran = run("ledger", "merge", "bens.ledger")
-    assert "Written down by two observers, probably the same insects: 1 sighting on 1 walk." in ran.stdout
+    assert "Written down by two observers, probably the same insects: 1 name on 1 walk." in ran.stdout
     assert len(listed()) == 4
     shown = run("ledger", "same").stdout
-    assert "Pale Rushlet; 12 male" in shown
-    assert "or Pale Rushlet; 9 male" in shown
+    assert "Ada Marsh: 12 male; --larger keeps this" in shown
+    assert "Ben Sallow: 9 male\n" in shown
     visits = sorted({one["visit_id"] for one in listed()})
     assert run("ledger", "same", *visits, "--different").stdout == "Noted: different insects.\n"
     assert run("ledger", "same").stdout == "Nothing to decide.\n"
@@ -255,16 +255,32 @@ def test_contact_details_stay_in_the_ledger(run, logged, tmp_path: Path) -> None
 
 
 def test_the_day_of_the_naming_can_be_corrected(log, run, listed) -> None:
-    """A wrong date of the visit was the day of the naming too; the remedy of the query runs as printed."""
+    """Typed, it can contradict the visit's day; the remedy of the query runs as printed."""
     log("12 pale m")
     [one] = listed()
-    run("ledger", "amend", one["visit_id"], "date=2025-07-20", "--reason", "wrong day")
+    run("ledger", "amend", one["id"][-12:], "named=10/7/2025", "--reason", "from a photograph")
     shown = " ".join(run("check").stdout.split())
     assert "named-before-seen" in shown
     assert f"reedmace ledger amend {one['id'][-12:]} named=DATE --reason WHY" in shown
-    ran = run("ledger", "amend", one["id"][-12:], "named=20/7/2025", "--reason", "named on the spot")
+    ran = run("ledger", "amend", one["id"][-12:], "named=20/7/2025", "--reason", "from a photograph")
     assert ran.returncode == 0, ran.stderr
     assert "named-before-seen" not in run("check").stdout
+
+
+def test_a_day_of_the_naming_that_nobody_typed_goes_along_with_the_visits(log, run, listed) -> None:
+    """Twice, too; one that was typed stays."""
+    log("12 pale m", "2 misty")
+    misty, pale = sorted(listed(), key=lambda one: one["vernacular"])
+    run("ledger", "amend", misty["id"], "named=13/7/2025", "--reason", "from a photograph")
+    for day in ("20/7/2025", "21/7/2025"):
+        ran = run("ledger", "amend", pale["visit_id"], f"date={day}", "--reason", "wrong day")
+        assert "The day of the naming goes along in 1 sighting." in ran.stdout
+    assert {one["vernacular"]: one["record"]["determined_on"] for one in listed()} == {
+        "Pale Rushlet": "2025-07-21",
+        "Misty Rushlet": "2025-07-13",
+    }
+    checked = run("check").stdout
+    assert checked.count("named-before-seen") == 1
 
 
 def test_how_many_pairs_says_nothing_of_what_they_did(log, run, listed) -> None:

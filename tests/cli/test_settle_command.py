@@ -81,7 +81,13 @@ def test_either_version_of_a_site_can_be_kept_whole(diverged, kept: int) -> None
     [one] = choices(diverged)
     choice = one["choices"][kept]
     ran = diverged("one", "ledger", "settle", POND, "--keep", choice["entry"][-12:], "--reason", "asked the owner")
-    assert ran.stdout == f"Settled: site {POND}, as Ada Marsh wrote it at {choice['written_at']}.\n"
+    settled, was_kept, was_not = ran.stdout.splitlines()
+    assert settled == f"Settled: site {POND}."
+    places = [f"place: {one['choices'][number]['says']['place']}" for number in (kept, 1 - kept)]
+    assert was_kept.startswith("  Kept: ")
+    assert all(words in was_kept for words in (places[0], choice["written_at"]))
+    assert was_not.startswith("  Not kept: ")
+    assert places[1] in was_not
     [site] = sites(diverged, "one")
     assert (site.get("may_see"), site["place"]["square"]) == (("nobody else", "SU431118"), (None, "SU432118"))[kept]
     assert (site["habitat"], site["remarks"]) == ("tarn", "ask at the farm")
@@ -135,7 +141,10 @@ def test_a_record_amended_in_one_copy_and_taken_back_in_the_other(copies, run) -
     [one] = choices(copies)
     [gone] = [choice for choice in one["choices"] if choice["act"] == "withdrawn"]
     ran = copies("one", "ledger", "settle", record["id"], "--keep", gone["entry"])
-    assert ran.stdout.endswith(", taken back.\n")
+    kept, other = ran.stdout.splitlines()[1:]
+    assert kept.startswith("  Kept: taken back (Ada Marsh at ")
+    assert other.startswith("  Not kept: ")
+    assert "one more behind the reeds" in other
     assert copies("one", "ledger", "list", "--json").stdout == ""
     assert copies("one", "ledger", "audit").stdout.count("damaged") == 0
 
@@ -155,6 +164,21 @@ def test_a_visit_changed_in_both_copies(copies) -> None:
     assert choices(copies) == []
 
 
+def test_a_sighting_whose_visit_has_two_versions_points_to_the_visit(copies, run) -> None:
+    """The list marks it, and the line that shows both versions can be typed."""
+    [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
+    copies("one", "ledger", "amend", record["visit_id"], "weather=dull", "--reason", "looked it up")
+    copies("two", "ledger", "amend", record["visit_id"], "weather=warm", "--reason", "forgotten")
+    copies("one", "ledger", "merge", "two.ledger")
+    assert "(two versions)" in copies("one", "ledger", "list").stdout
+    shown = copies("one", "ledger", "settle", record["id"]).stdout
+    assert "It is not this sighting that has two versions, but its visit." in shown
+    assert ("weather: dull" in shown, f"ledger settle {record['visit_id'][-12:]}" in shown) == (True, True)
+    [one] = choices(copies)
+    ran = run("ledger", "settle", record["id"], "--keep", one["choices"][0]["entry"])
+    assert (ran.returncode, "visit-diverged" in ran.stderr) == (2, True)
+
+
 def test_the_history_tells_of_two_versions_until_one_was_kept(copies, run) -> None:
     """Then which was kept, by whom and instead of what; and nothing more of it after a later amendment."""
     [record] = [json.loads(line) for line in copies("one", "ledger", "list", "--json").stdout.splitlines()]
@@ -170,8 +194,9 @@ def test_the_history_tells_of_two_versions_until_one_was_kept(copies, run) -> No
     copies("one", "ledger", "amend", record["id"], "sex=female", "--reason", "seen on the film too")
     words = " ".join(copies("one", "ledger", "history", record["id"]).stdout.split())
     assert "Diverged" not in words
-    assert "Ada Marsh settled it (looked at the film) Two copies differed: kept what Ada Marsh wrote at" in words
-    assert words.index("(one was a leaf), instead of") < words.index("(one more behind the reeds).")
+    assert "Ada Marsh settled it (looked at the film) Two copies differed. Kept: count: 11 (Ada Marsh at" in words
+    assert "one was a leaf). Not kept: count: 13 (Ada Marsh at" in words
+    assert "one more behind the reeds)." in words
     told = [json.loads(line) for line in copies("one", "ledger", "history", record["id"], "--json").stdout.splitlines()]
     assert [step["reason"] for step in told if step["head"]] == ["seen on the film too"]
 

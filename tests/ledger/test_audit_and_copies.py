@@ -12,6 +12,7 @@ from ledger.pond import LATER, NOON, begun, counting, healthy, raw, refused, row
 from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.notes import Note
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.trouble import fault
 from reedmace.records import Photo
 
 EVERYTHING = Wanted(withdrawn=True)
@@ -107,6 +108,20 @@ class TestAudit:
             ledger.withdraw(["s-one"], "no", ada, LATER, counting(50))
             [found] = ledger.audit(quiet)
         assert (found.code, found.about, found.grave) == ("visit-without-sighting", "v1", False)
+        assert "ledger withdraw v1" in found.remedy
+        assert "none-seen" not in found.remedy  # something was logged: that it was nothing is for nobody to say
+
+    def test_a_sighting_without_its_visit_is_told_with_what_can_be_done(self, path: Path) -> None:
+        """By the sighting's own id where the visit is gone; it is listed nowhere, and counted."""
+        with raw(path) as connection:
+            connection.execute("DROP TRIGGER entry_no_delete")
+            connection.execute("DELETE FROM entry WHERE kind = 'visit'")
+        with open_ledger(path) as ledger:
+            ledger.relist()
+            [found] = [one for one in ledger.audit(quiet) if one.code == "sighting-without-visit"]
+            assert f"ledger withdraw {found.about} " in found.remedy
+            assert "reinstate" not in found.remedy
+            assert (list(ledger.current_sightings()), ledger.without_visit()) == ([], 1)
 
 
 class TestDump:
@@ -123,7 +138,7 @@ class TestDump:
     def test_a_dump_comes_back_the_same(self, path: Path, tmp_path: Path) -> None:
         """Every entry, byte for byte, and whoever is "me"."""
         lines = self.dumped(path)
-        count = restore(str(self.write(lines, tmp_path / "dump")), str(tmp_path / "again"), quiet)
+        count = restore(str(self.write(lines, tmp_path / "dump")), str(tmp_path / "again"), quiet).entries
         assert count == len(rows(path))
         assert entries(tmp_path / "again") == entries(path)
         assert state(tmp_path / "again") == state(path)
@@ -279,6 +294,36 @@ def test_a_ledger_of_every_released_format_opens_and_upgrades(old: Path, tmp_pat
     assert [row[:22] for row in rows(path)] == before
     assert findings(path) == ["visit-without-sighting"]
     assert healthy(path)
+
+
+def test_restoring_says_which_people_the_dump_does_not_hold(path: Path, tmp_path: Path) -> None:
+    """Their names are gone; their ids and how many sightings they saw or named are told."""
+    with open_ledger(path) as ledger:
+        lines = [line for line in ledger.dump() if '"person": ' not in line.partition(",")[0]]
+    (tmp_path / "dump").write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
+    done = restore(str(tmp_path / "dump"), str(tmp_path / "again"), quiet)
+    with open_ledger(tmp_path / "again") as ledger:
+        assert done.missing == tuple(ledger.people_missing())
+        assert [number for _, number in done.missing] == [2]  # one of them was taken back
+
+
+def test_a_full_disk_names_the_ledger_that_was_asked_for(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The new ledger is made in a hidden folder beside it, which is no place that anybody knows."""
+    with open_ledger(path) as ledger:
+        (tmp_path / "dump").write_text("".join(f"{line}\n" for line in ledger.dump()), encoding="utf-8")
+
+    def full(ledger: Ledger, *_: object) -> int:
+        raise fault("disk-full", "The disk is full.", "make room", ledger.path)
+
+    monkeypatch.setattr(Ledger, "restore", full)
+    with refused("disk-full") as caught:
+        restore(str(tmp_path / "dump"), str(tmp_path / "again"), quiet)
+    where = caught.value.faults[0].where
+    assert where is not None
+    assert where.file == str(tmp_path / "again")
+    assert not (tmp_path / "again").exists()
 
 
 class TestForget:

@@ -277,3 +277,26 @@ def test_the_room_needs_only_light_imports():
     code = "import sys, reedmace.places.place; print(*sys.modules)"
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert not slow & set(loaded.split())
+
+
+@pytest.mark.parametrize(
+    ("typed", "square"),
+    [
+        ("51.0596, -1.3101", "SU484291"),
+        ("51.060, -1.310", "SU484291"),
+        ("51.06, -1.3101", "SU484291"),
+        ("51.06, -1.31", "SU4829"),
+        ("51.1, -1.3", "SU43"),
+        ("51, -1", None),
+        ("51°3'34\"N 1°18'36\"W", "SU484291"),
+        ("51°3'N 1°18'W", "SU42Z"),
+        ("51°3.6'N 1°18.6'W", "SU4829"),
+        ("51.0596N 1.3101W ±8 m", "SU484291"),
+        ("51.0596N 1.3101W ±80 m", "SU484291"),
+        ("51.0596N 1.3101W ±400 m", "SU4829"),
+        ("51.0596N 1.3101W ±4000 m", "SU42"),
+    ],
+)
+def test_a_position_is_in_no_finer_square_than_it_was_typed(typed: str, square: str | None) -> None:
+    """The finer half counts: a phone leaves out a 0 at the end."""
+    assert place(typed).square == square

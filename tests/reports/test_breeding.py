@@ -8,7 +8,7 @@ import pytest
 
 from reedmace.faults import Refused
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
-from reedmace.reports.breeding import STATUSES, Status, read_rules, rule_set_names, rules_of, statuses
+from reedmace.reports.breeding import STATUSES, Status, breeding, read_rules, rule_set_names, rules_of, statuses
 
 SPECIES = Taxon("Aeshna cyanea", rank="species", vernacular="Southern Hawker")
 POND = PlaceRecord(square="SU431118", side_m=100, locality="Sallow Farm pond")
@@ -145,3 +145,62 @@ def test_a_rule_that_says_what_no_rule_can_is_refused(rule: dict[str, Any]) -> N
     """A misspelt condition would hold for everything or nothing."""
     with pytest.raises(ValueError):
         rules_of({"id": "x", "version": "1", "title": "x", "source": "practice", "rule": [rule]})
+
+
+class TestLeftOut:
+    """`docs/breeding.md`: what was left out is told, and why."""
+
+    def test_an_uncertain_name_alone_is_told(self) -> None:
+        """Nothing certain is known of it at the site."""
+        ((skin, visit),) = seen("2026: exuvia")
+        done = breeding(read_rules("criteria-2004"), [(skin._replace(certainty="uncertain"), visit)])
+        assert (done.found, [(one.reason, one.records) for one in done.left_out]) == ((), [("uncertain name", 1)])
+
+    def test_a_genus_is_told(self) -> None:
+        """Status belongs to species."""
+        rows = seen("2026: exuvia", taxon=Taxon("Aeshna", rank="genus"))
+        [left] = breeding(read_rules("criteria-2004"), rows).left_out
+        assert (left.taxon, left.reason) == ("Aeshna", "not named to species")
+
+    def test_a_vague_date_counts_for_the_years_it_spans(self) -> None:
+        """What was seen in the 1980s is evidence from 1980 to 1989."""
+        ((skin, visit),) = seen("2026: exuvia")
+        (found,) = statuses(read_rules("criteria-2004"), [(skin, visit._replace(date="1980/1989"))])
+        assert (found.status, found.first_year, found.last_year) == ("confirmed", 1980, 1989)
+
+    @pytest.mark.parametrize(("since", "until"), [(1985, None), (None, 1985), (1981, 1988)])
+    def test_a_vague_date_beyond_the_years_asked_for_is_told(self, since: int | None, until: int | None) -> None:
+        """It may have been in another year."""
+        ((skin, visit),) = seen("2026: exuvia")
+        rows = [(skin, visit._replace(date="1980/1989")), (skin, visit._replace(date=None))]
+        done = breeding(read_rules("criteria-2004"), rows, since, until)
+        assert done.found == ()
+        assert [one.reason for one in done.left_out] == ["date too vague for the years asked for", "without a date"]
+
+    def test_in_one_year_means_in_one_year(self) -> None:
+        """A date of several years is in none of them."""
+        rows = seen("2025: male 5; 2025: female 5")
+        vague = [(one._replace(id=f"x-{one.id}"), visit._replace(date="2024/2026")) for one, visit in rows]
+        (found,) = statuses(read_rules("criteria-2004"), [*rows, *vague])
+        assert found.status == "adult present"
+
+
+def test_names_of_places_that_differ_in_capitals_and_blanks_are_one_site() -> None:
+    """Told by the spelling met most often."""
+    rows = seen("2026: exuvia; 2025: male; 2024: male")
+    spelt = ("sallow  farm Pond", "Sallow Farm pond", "Sallow Farm pond")
+    found = statuses(
+        read_rules("criteria-2004"),
+        [
+            (one, visit._replace(place=POND._replace(locality=name)))
+            for (one, visit), name in zip(rows, spelt, strict=True)
+        ],
+    )
+    assert [(one.site, one.records) for one in found] == [("Sallow Farm pond", 3)]
+
+
+def test_a_position_without_a_name_belongs_to_its_1_km_square() -> None:
+    """As a grid reference does."""
+    ((skin, visit),) = seen("2026: exuvia")
+    at = visit._replace(place=PlaceRecord(typed="51.0596, -1.3101", square="SU484291"))
+    assert [one.site for one in statuses(read_rules("criteria-2004"), [(skin, at)])] == ["SU4829"]

@@ -102,7 +102,7 @@ PARTS = [
     ("3-5 July 1992", {"day": "1992-07-03/1992-07-05"}),
     ("30 June - 2 July 1992", {"day": "1992-06-30/1992-07-02"}),
     ("until now", {"end": "10:31"}),
-    ("@ 51.06, -1.31", {"place": "SU484291"}),
+    ("@ 51.06, -1.31", {"place": "SU4829"}),
     ('@ "Sallow Farm pond"', {"site": "Sallow Farm pond"}),
     ("@ sallow farm", {"site": "Sallow Farm pond"}),
     ("@ the farm 21C", {"site": "Sallow Farm pond", "weather": "21C", "temperature_c": 21}),

@@ -62,7 +62,7 @@ class History:
         )
         alike = hash(said)
         same = hash((alike, sighting.count, sighting.time))
-        twin = self._twins.look(day, alike, same, sighting.id, visit.id)
+        twin = self._twins.look(day, alike, same, sighting.id, visit.id, (visit.start, visit.end))
         if twin is None:
             return
         if twin.whole:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from reedmace.records import Times, times_apart
+
 _BITS = 32
 _MASK = (1 << _BITS) - 1
 
@@ -24,20 +26,40 @@ class DayTwins:
 
     def __init__(self) -> None:
         self._day: str | None = None
-        self._same: dict[int, str] = {}
-        self._alike: dict[int, tuple[str, str]] = {}
+        self._same: dict[int, list[_Earlier]] = {}
+        self._alike: dict[int, list[_Earlier]] = {}
 
-    def look(self, day: str, alike: int, same: int, name: str, visit: str) -> Twin | None:
-        """Remember a record by hashes of what it says, without and with count and time; give the one before it."""
+    def look(self, day: str, alike: int, same: int, name: str, visit: str, when: Times) -> Twin | None:
+        """Remember a record by hashes of what it says, without and with count and time; give the one before it.
+
+        What was seen on visits whose times (`when`) exclude each other was seen twice, not written twice.
+        """
         if day != self._day:
             self._day = day
             self._same.clear()
             self._alike.clear()
-        earlier = self._same.setdefault(same, name)
-        if earlier != name:
-            return Twin(True, f"record …{earlier[-12:]}")
-        other, walk = self._alike.setdefault(alike, (name, visit))
-        return Twin(False, f"record …{other[-12:]}") if walk != visit else None
+        now = _Earlier(name, visit, when)
+        twin = _first(self._same.setdefault(same, []), now)
+        if twin.name != name:
+            return Twin(True, f"record …{twin.name[-12:]}")
+        other = _first(self._alike.setdefault(alike, []), now)
+        return Twin(False, f"record …{other.name[-12:]}") if other.visit != visit else None
+
+
+def _first(before: list[_Earlier], now: _Earlier) -> _Earlier:
+    """The first of those before that may have been at the same time; if there is none, now is one more."""
+    found = next((one for one in before if not times_apart(one.when, now.when)), now)
+    if found is now:
+        before.append(now)
+    return found
+
+
+class _Earlier(NamedTuple):
+    """A record met earlier that day, with its visit and the visit's times."""
+
+    name: str
+    visit: str
+    when: Times
 
 
 class FileTwins:
@@ -48,9 +70,11 @@ class FileTwins:
         self._first: dict[int, int] = {}  # alike → row, same and visit of the first that was so
         self._more: dict[int, int] = {}  # same → row, of those that were alike and yet not the same
 
-    def look(self, day: str, alike: int, same: int, name: str, visit: str) -> Twin | None:  # noqa: ARG002
-        """As `DayTwins.look`; earlier rows are called by their numbers."""
+    def look(self, day: str, alike: int, same: int, name: str, visit: str, when: Times) -> Twin | None:  # noqa: ARG002
+        """As `DayTwins.look`; earlier rows are called by their numbers, and only the same times are the same."""
         self._row += 1
+        if when[0] and when[1]:
+            same = hash((same, when))
         own = same & _MASK
         walk = hash(visit) & _MASK
         packed = self._first.get(alike)

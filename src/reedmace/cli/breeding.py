@@ -30,11 +30,12 @@ def command(
     """Breeding status of each species at each site, over the years asked for: confirmed, probable or possible.
 
     It is derived from stages, sexes and behaviour by a named rule set, and the rule that fired is told with it.
+    What was left out (uncertain names, dates too vague) is told too; in JSON by objects whose status is null.
     """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
-    from reedmace.reports.breeding import read_rules, statuses
+    from reedmace.reports.breeding import breeding, read_rules
     from reedmace.tasks.names_wanted import taxa_called
 
     rule_set = read_rules(rules)
@@ -46,9 +47,10 @@ def command(
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         if name is not None:
             wanted = wanted._replace(taxa=taxa_called(ledger, load(key_name), name))
-        found = statuses(rule_set, ((row[0], row[1]) for row in ledger.current_sightings(wanted)))
+        rows = ((row[0], row[1]) for row in ledger.current_sightings(wanted))
+        told = breeding(rule_set, rows, since, until)
     if as_json:
-        for status in found:
+        for status in told.found:
             say_json(
                 {
                     **status._asdict(),
@@ -56,8 +58,10 @@ def command(
                     "rules": f"{rule_set.id} {rule_set.version}",
                 }
             )
+        for left in told.left_out:
+            say_json({**left._asdict(), "status": None})
         return
     from reedmace.terminal.breeding_page import show_breeding
     from reedmace.terminal.screen import Screen
 
-    show_breeding(Screen(), rule_set, found)
+    show_breeding(Screen(), rule_set, told.found, told.left_out)

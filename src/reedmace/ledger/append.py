@@ -120,6 +120,8 @@ def _amend(
         )
     if isinstance(record, Sighting) and isinstance(before, Sighting) and record.visit_id != before.visit_id:
         _visit_there(connection, path, record.visit_id)
+    if isinstance(record, Visit) and record.none_seen and _still_holds(connection, record.id):
+        raise Refused(_seen_all_the_same(record.id))
     return _follow(connection, record, meta, stamp, new_id)
 
 
@@ -246,6 +248,13 @@ def _visit_there(connection: sqlite3.Connection, path: str, visit_id: str) -> No
                 visit_id,
             )
         )
+    if found[0].none_seen:
+        raise Refused(_seen_all_the_same(visit_id))
+
+
+def _seen_all_the_same(visit_id: str) -> Fault:
+    said = "The visit says that none were seen, but there are sightings."
+    return Fault("none-seen-but-seen", said, "leave out one or the other; nothing was written", visit_id)
 
 
 def _still_holds(connection: sqlite3.Connection, visit_id: str) -> bool:

@@ -136,12 +136,17 @@ def _bodies(connection: sqlite3.Connection, path: str, progress: Callable[[int],
 
 
 def _people(connection: sqlite3.Connection) -> Iterator[Finding]:
-    sql = """SELECT person, count(*) FROM (
-               SELECT DISTINCT person FROM listed_person UNION SELECT DISTINCT "by" FROM entry
-               UNION SELECT json_extract(body, '$.verifier') FROM entry WHERE kind = 'reply')
-             WHERE person NOT IN (SELECT id FROM person) GROUP BY person"""
-    for person, _ in connection.execute(sql):
+    for person, _ in people_missing(connection):
         yield Finding("person-missing", "Entries name a person who is not in the register.", _BACKUP, person)
+
+
+def people_missing(connection: sqlite3.Connection) -> list[tuple[str, int]]:
+    """Give the ids that entries name and the register does not hold, each with the sightings seen or named by them."""
+    sql = """SELECT person, (SELECT count(DISTINCT id) FROM listed_person AS l WHERE l.person = lost.person) FROM (
+               SELECT DISTINCT person FROM listed_person UNION SELECT DISTINCT "by" FROM entry
+               UNION SELECT json_extract(body, '$.verifier') FROM entry WHERE kind = 'reply') AS lost
+             WHERE person NOT IN (SELECT id FROM person) ORDER BY person"""
+    return list(connection.execute(sql))
 
 
 def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
@@ -165,7 +170,8 @@ def _listing(connection: sqlite3.Connection) -> Iterator[Finding]:
         # A file that may only be read is not asked.
         words = "" if error.sqlite_errorcode & 0xFF == sqlite3.SQLITE_READONLY else str(error)
     if count or people or words:
-        said = f"What lists show is not what the entries say ({count + people} rows{', words too' if words else ''})."
+        rows = "1 row" if count + people == 1 else f"{count + people} rows"
+        said = f"What lists show is not what the entries say ({rows}{', words too' if words else ''})."
         remedy = "the entries themselves are whole: work it out anew with  reedmace ledger audit --relist"
         yield Finding("listing-differs", said, remedy)
 
@@ -197,15 +203,28 @@ def _orphans(connection: sqlite3.Connection) -> Iterator[Finding]:
     lost = """SELECT l.subject, l.visit_id, v.act FROM listed AS l LEFT JOIN entry AS v ON v.seq = l.visit_seq
               WHERE l.status <> 'withdrawn' AND (v.seq IS NULL OR v.act = 'withdrawn') ORDER BY l.subject"""
     for subject, visit, act in connection.execute(lost):
-        how = "was withdrawn" if act else "is not there"
-        remedy = f"reinstate the visit, or withdraw the sighting: {visit}"
+        how = "was withdrawn" if act else "is not there, so the sighting is in no list and no export"
+        back = f"reedmace ledger withdraw {subject} --reason ..."
+        remedy = (
+            f"bring in a copy that holds the visit:  reedmace ledger merge FILE  or take the sighting back:  {back}"
+        )
+        if act:
+            again = f"reedmace ledger reinstate {visit} --reason ..."
+            remedy = f"let the visit stand again:  {again}  or take the sighting back:  {back}"
         yield Finding("sighting-without-visit", f"The visit of this sighting {how}.", remedy, subject, grave=not act)
-    empty = """SELECT subject FROM standing AS v WHERE kind = 'visit' AND act <> 'withdrawn'
+    empty = """SELECT subject, EXISTS (SELECT 1 FROM listed AS g WHERE g.visit_id = v.subject)
+               FROM standing AS v WHERE kind = 'visit' AND act <> 'withdrawn'
                AND NOT coalesce(json_extract(body, '$.none_seen'), 0)
                AND NOT EXISTS (SELECT 1 FROM entry AS s JOIN listed AS l ON l.subject = s.subject
                  WHERE s.kind = 'sighting' AND s.visit_id = v.subject AND l.visit_id = v.subject
                    AND l.status <> 'withdrawn') ORDER BY subject"""
-    for (subject,) in connection.execute(empty):
-        said = "This visit holds no sighting, and does not say that none were seen."
-        remedy = f"say so:  reedmace ledger amend {subject} none-seen=yes --reason ...  or withdraw it"
+    for subject, had in connection.execute(empty):
+        back = f"reedmace ledger withdraw {subject} --reason ..."
+        if had:
+            said = "All sightings of this visit were taken back."
+            remedy = f"take it back too:  {back}  or log what was seen on it"
+        else:
+            said = "This visit holds no sighting, and does not say that none were seen."
+            none = f"reedmace ledger amend {subject} none-seen=yes --reason ..."
+            remedy = f"log what was seen on it, or take it back:  {back}  ; only if there was nothing to see:  {none}"
         yield Finding("visit-without-sighting", said, remedy, subject, grave=False)

@@ -73,6 +73,14 @@ def visits(
             yield read_visit(body, columns[0], path), meta(columns, differs)
 
 
+def without_visit(connection: sqlite3.Connection, path: str) -> int:
+    """Count the sightings that stand and whose visit is not there, so that no stream of sightings gives them."""
+    # What has no visit has no day, and is found by that.
+    sql = "SELECT count(*) FROM listed INDEXED BY listed_day WHERE day = '' AND visit_seq IS NULL AND status <> ?"
+    with told(path):
+        return int(connection.execute(sql, ("withdrawn",)).fetchone()[0])
+
+
 def taxa_called(connection: sqlite3.Connection, path: str, name: str) -> tuple[str, ...]:
     """The scientific names listed that are called so."""
     with told(path):

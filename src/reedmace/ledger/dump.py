@@ -191,7 +191,7 @@ def _no_dump(number: int, name: str) -> Fault:
 
 
 def _cut_short(count: int, said: int | None, name: str) -> Fault:
-    how = "its last line is missing" if said is None else f"it says {said} entries and holds {count}"
+    how = "its last line is missing" if said is None else f"of {said} entries it holds {count}"
     return Fault(
         "dump-cut-short",
         f"This dump is not whole: {how}.",

@@ -59,12 +59,14 @@ def forget(
 ) -> Forgotten:
     """Remove names and contact details of these ids; raises `Refused` where another program holds the file.
 
-    `also` are further spellings, such as a nickname. With `redact` the names are taken out of the words of entries,
-    of further rows of the register and of the names of saved mappings too; else those are only found.
+    `also` are further names, such as a nickname: each is looked for in every spelling, as the names are. With
+    `redact` the names are taken out of the words of entries, of further rows of the register and of the names of
+    saved mappings too; else those are only found.
     """
     marks = ", ".join("?" * len(ids))
-    wanted = redacting.pattern([*(form for name in names for form in redacting.spellings(name)), *also])
-    whole = redacting.pattern([*(form for name in names for form in redacting.in_full(name)), *also])
+    called = (*names, *also)
+    wanted = redacting.pattern(form for name in called for form in redacting.spellings(name))
+    whole = redacting.pattern(form for name in called for form in redacting.in_full(name))
     with told(path):
         saw = connection.execute(
             f"SELECT count(DISTINCT id) FROM listed_person WHERE person IN ({marks})",  # noqa: S608
@@ -88,8 +90,9 @@ def forget(
     with told(path):
         rewrite(connection, path)
         still = set(redacting.saying(connection, wanted))
-        last = redacting.pattern(name.split()[-1] for name in names if len(name.split()) > 1)
-        perhaps = set(redacting.saying(connection, last)) - still if names else set()
+        ends = [words[-1] for name in called if len(words := redacting.in_order(name).split()) > 1]
+        last = redacting.pattern(ends)
+        perhaps = set(redacting.saying(connection, last)) - still if ends else set()
         named = register.holding(connection, whole)
         alike = {*register.holding(connection, wanted), *register.holding(connection, last)} - {*named}
         saved = register.mappings(connection, wanted)

@@ -36,8 +36,8 @@ _READ: dict[str, Callable[[Any], Visit | Sighting | Site]] = {
 
 
 def spellings(name: str) -> list[str]:
-    """Give a name as people write it: in full, and with initials before the last part (`A. Marsh`, `A Marsh`)."""
-    words = name.split()
+    """Give a name as people write it: in full, and with initials (`A. Marsh`, `A Marsh`, `Marsh, A.`)."""
+    words = in_order(name).split()
     if len(words) < 2:
         return words
     initials = [word[0] for word in words[:-1]]
@@ -46,13 +46,24 @@ def spellings(name: str) -> list[str]:
         f"{'. '.join(initials)}. {words[-1]}",
         f"{' '.join(initials)} {words[-1]}",
         f"{''.join(initials)} {words[-1]}",
+        f"{words[-1]}, {'. '.join(initials)}.",
     ]
 
 
 def in_full(name: str) -> list[str]:
     """Give a name with all its words: as it is, and with the last part first (`Marsh, Ada`)."""
-    words = name.split()
-    return [name, f"{words[-1]}, {' '.join(words[:-1])}"] if len(words) > 1 else words
+    words = in_order(name).split()
+    if len(words) < 2:
+        return words
+    return list(dict.fromkeys((name, " ".join(words), f"{words[-1]}, {' '.join(words[:-1])}")))
+
+
+def in_order(name: str) -> str:
+    """Give a name with its last part last, however it was written: `Marsh, Ada` is `Ada Marsh`."""
+    last, comma, first = name.partition(",")
+    if comma and last.strip() and first.strip() and "," not in first:
+        return f"{first.strip()} {last.strip()}"
+    return name
 
 
 def pattern(texts: Iterable[str]) -> re.Pattern[str]:

@@ -183,6 +183,10 @@ class Ledger:
         """As `current_sightings`, each as the text of its body."""
         return current.bodies(self._connection, self.path, wanted)
 
+    def without_visit(self) -> int:
+        """Count the sightings that stand but are listed nowhere, for their visit is not there."""
+        return current.without_visit(self._connection, self.path)
+
     def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
         """Stream visits as they stand, by date and id."""
         return current.visits(self._connection, self.path, year, withdrawn)
@@ -275,6 +279,13 @@ class Ledger:
         from reedmace.ledger.audit import audit
 
         return audit(self._connection, self.path, progress)
+
+    def people_missing(self) -> list[tuple[str, int]]:
+        """Give the ids of people whom entries name and the register does not hold, with the number of sightings."""
+        from reedmace.ledger.audit import people_missing
+
+        with told(self.path):
+            return people_missing(self._connection)
 
     def photos(self) -> Iterator[Photo]:
         """Give the photographs that standing sightings name."""

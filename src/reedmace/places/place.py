@@ -1,7 +1,7 @@
 """The one door for places: a text becomes a `Place`, be it a grid reference or a latitude and longitude.
 
 A grid reference is a square and stays one; its centre and uncertainty are worked out from it.  A position
-keeps the accuracy it was typed with, and is never turned into a square finer than 100 m.
+keeps the accuracy it was typed with, and is never turned into a square finer than that, or than 100 m.
 """
 
 import re
@@ -29,6 +29,10 @@ __all__ = [
 FINEST_FROM_POSITION_M = 100
 """The smallest square ever derived from a latitude and longitude: the datum shift is good to 5 m only."""
 
+# A position goes to the first of these that is not much finer than it was typed.
+_FROM_POSITION_M = (FINEST_FROM_POSITION_M, 1_000, 2_000, 10_000)
+_MUCH_FINER = 0.85
+
 _DATUM_ERROR_M = 5
 # 1 / 0.9996: on the National Grid's central meridian the ground is that much longer than the grid.
 _MOST_GROUND_PER_GRID = 1.0004
@@ -38,11 +42,12 @@ class Place(NamedTuple):
     """Where a sighting was made.  Lengths in metres, latitude and longitude in WGS84 degrees, unrounded.
 
     `system` says what was typed: "GB" or "IE" for a grid reference, "WGS84" for a position.
-    `square` is the canonical reference: of the typed square, or of the 100 m square that holds the position
-    (None where neither grid reaches).  `side_m` is None for a position.  `easting` and `northing` are the
-    square's south-west corner, or the position projected onto `grid`; latitude and longitude are those of the
-    centre.  `uncertainty_m` is None where unknown.  `hundred_km` names the 100 km square (for the Channel
-    Islands "WV" or "WA"), None beyond them all; `grid` is the grid that easting and northing are on.
+    `square` is the canonical reference: of the typed square, or of one that holds the position, of 100 m and no
+    finer than it was typed (None where neither grid reaches, or it was typed in whole degrees).
+    `side_m` is None for a position.  `easting` and `northing` are the square's south-west corner, or the position
+    projected onto `grid`; latitude and longitude are those of the centre.  `uncertainty_m` is None where unknown.
+    `hundred_km` names the 100 km square (for the Channel Islands "WV" or "WA"), None beyond them all; `grid` is
+    the grid that easting and northing are on.
     """
 
     typed: str
@@ -109,8 +114,9 @@ def place_of_position(position: Position) -> Place:
     letters = _channel_islands_letters(latitude, longitude)
     if grid:
         east, north = to_grid(grid, latitude, longitude)
-        holder = square_at(grid, east, north, FINEST_FROM_POSITION_M)
-        square, letters = holder.reference, holder.letters
+        letters = square_at(grid, east, north, FINEST_FROM_POSITION_M).letters
+        side_m = _side_of(position)
+        square = square_at(grid, east, north, side_m).reference if side_m else None
     return Place(
         typed=position.typed,
         system="WGS84",
@@ -126,6 +132,12 @@ def place_of_position(position: Position) -> Place:
         hundred_km=letters,
         grid=grid,
     )
+
+
+def _side_of(position: Position) -> int | None:
+    """The side of the square that a position is said to lie in: no more is claimed than was typed."""
+    known = max(position.step_m or 0.0, (position.uncertainty_m or 0.0) * sqrt(2)) * _MUCH_FINER
+    return next((side for side in _FROM_POSITION_M if known <= side), None)
 
 
 def square_uncertainty_m(side_m: int) -> int:
@@ -164,7 +176,8 @@ def coarsen(place: Place, side_m: int) -> Square:
     if place.grid is None or place.centre_easting is None or place.centre_northing is None:
         raise Refused(_refusal(place, "place-off-grid", "No grid reaches this place.", "keep the position"))
     square = square_at(place.grid, place.centre_easting, place.centre_northing, side_m)
-    finest = place.side_m or FINEST_FROM_POSITION_M
+    own = parse_grid(place.square) if place.square else None
+    finest = own.side_m if isinstance(own, Square) else _FROM_POSITION_M[-1]
     if side_m < finest:
         message = f"A square of {side_m} m would say more than is known: {finest} m is the finest here."
         raise Refused(_refusal(place, "place-too-coarse", message, f"ask for {finest} m or more"))

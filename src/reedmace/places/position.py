@@ -31,14 +31,21 @@ _APART = r"(?: ?[,;] ?| )"
 _MAYBE_APART = r"(?: ?[,;] ?| ?)"
 _ACCURACY = r"[,;]? ?\(? ?(?:±|\+/-) ?([0-9]+(?:\.[0-9]+)?) ?(M|METRES?|METERS?) ?\)?$"
 
+_DEGREE_M = 111_200
+
 
 class Position(NamedTuple):
-    """A WGS84 position in degrees; `uncertainty_m` is the accuracy typed with it, None if none was."""
+    """A WGS84 position in degrees; `uncertainty_m` is the accuracy typed with it, None if none was.
+
+    `step_m` is how far apart, northwards, two positions are that can just be told apart as it was typed: about 1 km
+    for two decimals of a degree. None where nothing is known of how it was typed.
+    """
 
     typed: str
     latitude: float
     longitude: float
     uncertainty_m: float | None = None
+    step_m: float | None = None
 
 
 class _Angle(NamedTuple):
@@ -64,7 +71,9 @@ def parse_position(text: str) -> Position | Fault:
     if isinstance(read, Fault):
         return read
     latitude, longitude = read
-    return _range_fault(latitude, longitude, text) or Position(text, latitude, longitude, accuracy)
+    return _range_fault(latitude, longitude, text) or Position(
+        text, latitude, longitude, accuracy, _step_m(_bare(plain))
+    )
 
 
 def around_british_isles(latitude: float, longitude: float) -> bool:
@@ -154,6 +163,15 @@ def _degrees(parts: str) -> float | None:
         return None
     whole, *finer = (float(number) for number in numbers)
     return whole + sum(part / (60.0, 3600.0)[place] for place, part in enumerate(finer))
+
+
+def _step_m(plain: str) -> float:
+    """How far the last figure of a position reaches: of the finer half, for a 0 at the end may have been left out."""
+    numbers = re.findall(_NUMBER, plain)
+    parts = 1 if len(numbers) == 2 else max(1, len(numbers) // 2)  # degrees; and minutes; and seconds
+    lasts = (numbers[parts - 1], numbers[-1])
+    decimals = max(len(number.partition(".")[2]) for number in lasts)
+    return _DEGREE_M / (1.0, 60.0, 3600.0)[min(parts, 3) - 1] / 10.0**decimals
 
 
 def _range_fault(latitude: float, longitude: float, typed: str) -> Fault | None:

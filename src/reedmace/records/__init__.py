@@ -18,7 +18,7 @@ from reedmace.records.sighting import Sighting
 from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.text import unless_blank, unreadable
-from reedmace.records.visit import Visit
+from reedmace.records.visit import Times, Visit, apart_in_time, times_apart
 
 __all__ = [
     "Answer",
@@ -31,13 +31,16 @@ __all__ = [
     "Site",
     "Span",
     "Taxon",
+    "Times",
     "Visit",
+    "apart_in_time",
     "as_body",
     "from_body",
     "name_mark",
     "slips_in_sighting",
     "slips_in_visit",
     "span",
+    "times_apart",
     "unless_blank",
     "unreadable",
     "with_names",

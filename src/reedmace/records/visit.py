@@ -41,3 +41,19 @@ class Visit(NamedTuple):
     wind_force_to: int | None = None
     party_size: int | None = None
     typed: str = ""
+
+
+Times = tuple[str | None, str | None]  # start and end
+
+
+def apart_in_time(one: Visit, other: Visit) -> bool:
+    """Say whether the times of two visits of one day exclude each other."""
+    return times_apart((one.start, one.end), (other.start, other.end))
+
+
+def times_apart(one: Times, other: Times) -> bool:
+    """Say whether two stretches of one day exclude each other: one was over when the other began."""
+    if not (one[0] and one[1] and other[0] and other[1]):
+        return False
+    first, second = sorted(((one[0], one[1]), (other[0], other[1])))
+    return first[1] <= second[0] and first[0] < second[0]

@@ -13,7 +13,8 @@ from importlib.resources import files
 from typing import Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, did_you_mean
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Span, Visit, span
+from reedmace.reports.breeding_sites import one_site, site_names, site_of
 
 STATUSES = ("confirmed", "probable", "possible", "adult present")
 SCORED = ("sex", "stage", "behaviour")
@@ -49,11 +50,16 @@ class RuleSet(NamedTuple):
 
 
 class Seen(NamedTuple):
-    """A sighting as the rules see it."""
+    """A sighting as the rules see it; `days` are those that its date may mean."""
 
     sighting: Sighting
     visit: Visit
-    year: int
+    days: Span
+
+    @property
+    def year(self) -> int | None:
+        """The year, None where it lies in one of several."""
+        return self.days.year
 
     @property
     def sex(self) -> str:
@@ -82,6 +88,29 @@ class Status(NamedTuple):
     evidence: tuple[Seen, ...]
     records: int
     uncertain: int
+
+
+class LeftOut(NamedTuple):
+    """Records of one name at one site that no status was derived from, and why not."""
+
+    taxon: str
+    vernacular: str
+    site: str
+    reason: str
+    records: int
+
+
+class Breeding(NamedTuple):
+    """What was derived, by name and site, and what was left out."""
+
+    found: tuple[Status, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+UNCERTAIN = "uncertain name"
+ABOVE_SPECIES = "not named to species"
+UNDATED = "without a date"
+TOO_VAGUE = "date too vague for the years asked for"
 
 
 def rule_set_names() -> tuple[str, ...]:
@@ -121,17 +150,28 @@ def _condition(data: Mapping[str, Sequence[str]]) -> Mapping[str, tuple[str, ...
 
 def statuses(rules: RuleSet, rows: Iterable[tuple[Sighting, Visit]]) -> list[Status]:
     """The status of every species at every site, by name and site; sightings above species level say nothing."""
+    return list(breeding(rules, rows).found)
+
+
+def breeding(
+    rules: RuleSet, rows: Iterable[tuple[Sighting, Visit]], since: int | None = None, until: int | None = None
+) -> Breeding:
+    """As `statuses`, over the years asked for, with what was left out and why.
+
+    A vague date counts for the years it spans, and is left out where some of them were not asked for.
+    """
+    rows = list(rows)
+    names = site_names(site_of(*row) for row in rows)
     groups: dict[tuple[str, str], list[Seen]] = {}
-    doubtful: dict[tuple[str, str], int] = {}
+    left: dict[tuple[str, str, str], list[Sighting]] = {}
     for sighting, visit in rows:
-        year = _year(visit)
-        if sighting.taxon.rank != "species" or sighting.taxon.one_of or year is None:
-            continue
-        place = (sighting.taxon.scientific_name, site_of(sighting, visit))
-        if sighting.certainty == "uncertain" or sighting.qualifier:
-            doubtful[place] = doubtful.get(place, 0) + 1
-        else:
-            groups.setdefault(place, []).append(Seen(sighting, visit, year))
+        place = (sighting.taxon.scientific_name, names[one_site(site_of(sighting, visit))])
+        days = span(visit.date) if visit.date else None
+        reason = _why_not(sighting, days, since, until)
+        if reason:
+            left.setdefault((*place, reason), []).append(sighting)
+        elif days:
+            groups.setdefault(place, []).append(Seen(sighting, visit, days))
     found = []
     for (taxon, site), seen in sorted(groups.items()):
         seen.sort(key=lambda one: (one.visit.date or "", one.sighting.id))
@@ -139,32 +179,32 @@ def statuses(rules: RuleSet, rows: Iterable[tuple[Sighting, Visit]]) -> list[Sta
         if fired is None:
             continue
         rule, evidence = fired
-        years = [one.year for one in seen]
+        years = [int(day[:4]) for one in seen for day in one.days]
         name = seen[-1].sighting.taxon.vernacular
-        left = doubtful.get((taxon, site), 0)
+        doubtful = len(left.get((taxon, site, UNCERTAIN), ()))
         found.append(
-            Status(taxon, name, site, min(years), max(years), rule.status, rule.name, evidence, len(seen), left)
+            Status(taxon, name, site, min(years), max(years), rule.status, rule.name, evidence, len(seen), doubtful)
         )
-    return found
+    return Breeding(
+        tuple(found),
+        tuple(
+            LeftOut(taxon, ones[-1].taxon.vernacular, site, reason, len(ones))
+            for (taxon, site, reason), ones in sorted(left.items())
+        ),
+    )
 
 
-def site_of(sighting: Sighting, visit: Visit) -> str:
-    """What a status is told for: the site's or the place's name, else its 1 km square, else what was typed."""
-    place = sighting.place or visit.place
-    if place.locality:
-        return place.locality
-    if place.square and place.side_m and place.side_m < 1000:
-        digits = place.square.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
-        letters, half = place.square[: len(place.square) - len(digits)], len(digits) // 2
-        return f"{letters}{digits[:2]}{digits[half : half + 2]}"
-    return place.square or place.typed
-
-
-def _year(visit: Visit) -> int | None:
-    from reedmace.records import span
-
-    days = span(visit.date) if visit.date else None
-    return days.year if days else None
+def _why_not(sighting: Sighting, days: Span | None, since: int | None, until: int | None) -> str:
+    """Why a record says nothing about breeding; empty where it may."""
+    if sighting.taxon.rank != "species" or sighting.taxon.one_of:
+        return ABOVE_SPECIES
+    if sighting.certainty == "uncertain" or sighting.qualifier:
+        return UNCERTAIN
+    if days is None:
+        return UNDATED
+    if (since is not None and int(days.first[:4]) < since) or (until is not None and int(days.last[:4]) > until):
+        return TOO_VAGUE
+    return ""
 
 
 def _first(rules: RuleSet, seen: list[Seen]) -> tuple[Rule, tuple[Seen, ...]] | None:
@@ -185,16 +225,19 @@ def _fires(rule: Rule, seen: list[Seen]) -> tuple[Seen, ...]:
         evidence = tuple(one for one in together if any(one in ones for ones in fitting))
         number = sum(one.sighting.count or 1 for one in evidence)
         if all(fitting) and number >= rule.individuals:
-            held.setdefault(together[0].year, ())
-            held[together[0].year] += evidence
+            year = int(together[0].days.first[:4])
+            held[year] = (*held.get(year, ()), *evidence)
     years = _run(sorted(held)) if rule.in_a_row else sorted(held)
     return tuple(one for year in years for one in held[year]) if len(years) >= rule.years else ()
 
 
 def _together(within: str, seen: list[Seen]) -> list[list[Seen]]:
+    """What was seen on one visit, or in one year; a date of several years is in none of them."""
     groups: dict[object, list[Seen]] = {}
     for one in seen:
-        groups.setdefault(one.visit.id if within == "visit" else one.year, []).append(one)
+        together = one.visit.id if within == "visit" else one.year
+        if together is not None:
+            groups.setdefault(together, []).append(one)
     return list(groups.values())
 
 

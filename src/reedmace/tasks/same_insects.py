@@ -1,7 +1,9 @@
 """Two observers' tallies of one walk: probably the same insects, so the larger count and never the sum.
 
 Nothing is decided here. Two visits of one day at one place by different people are put side by side, and in them
-the sightings of one name, stage and sex. The user says whether they are the same insects.
+what each wrote of one name: one may have parted males from females where the other counted them together, so it is
+the whole of a name that is compared, and one of the two is taken as a whole. The user says whether they are the same
+insects.
 """
 
 from __future__ import annotations
@@ -13,24 +15,24 @@ from typing import NamedTuple
 from reedmace.ledger.notes import Note
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Visit, apart_in_time
 
 DIFFERENT = "different insects"
 
 
-class SamePair(NamedTuple):
-    """Two sightings, of one visit each, that are probably of the same insects; the larger one first."""
+class SameName(NamedTuple):
+    """What two visits wrote of one name, adults apart from larvae and cast skins; the larger total first."""
 
-    larger: Sighting
-    smaller: Sighting
+    larger: tuple[Sighting, ...]
+    smaller: tuple[Sighting, ...]
 
 
 class SameWalk(NamedTuple):
-    """Two visits that are probably one walk, and the sightings that meet in them."""
+    """Two visits that are probably one walk, and the names that both have."""
 
     one: Visit
     other: Visit
-    pairs: tuple[SamePair, ...]
+    names: tuple[SameName, ...]
 
 
 def same_walks(ledger: Ledger, visits: Iterable[str] | None = None) -> list[SameWalk]:
@@ -41,7 +43,31 @@ def same_walks(ledger: Ledger, visits: Iterable[str] | None = None) -> list[Same
     some = None if visits is None else frozenset(visits)
     if some is not None and not some:
         return []
-    answered = {subject for subject, note in ledger.notes("query").items() if note.body.get("answer") == DIFFERENT}
+    answered = _answered(ledger)
+    return [walk for walk in _walks(ledger, some) if subject_of(walk.one.id, walk.other.id) not in answered]
+
+
+def same_walk(ledger: Ledger, one: str, other: str) -> SameWalk | None:
+    """Give what two visits have in common, whatever was said of them before; None where it is nothing."""
+    found = _walks(ledger, frozenset((one,)))
+    return next((walk for walk in found if {walk.one.id, walk.other.id} == {one, other}), None)
+
+
+def said_different(ledger: Ledger, one: str, other: str) -> bool:
+    """Say whether two visits were said to have seen different insects."""
+    return subject_of(one, other) in _answered(ledger)
+
+
+def total(sightings: Iterable[Sighting]) -> int:
+    """Give how many insects were counted together, of a range the upper end; 0 where nothing was counted."""
+    return sum(sighting.count_to or sighting.count or 0 for sighting in sightings)
+
+
+def _answered(ledger: Ledger) -> set[str]:
+    return {subject for subject, note in ledger.notes("query").items() if note.body.get("answer") == DIFFERENT}
+
+
+def _walks(ledger: Ledger, some: frozenset[str] | None) -> list[SameWalk]:
     found = []
     days = groupby(ledger.current_sightings(_wanted(ledger, some)), lambda row: row[1].date)
     for day, rows in days:
@@ -53,11 +79,8 @@ def same_walks(ledger: Ledger, visits: Iterable[str] | None = None) -> list[Same
         for (one, seen), (other, also) in combinations(walks.values(), 2):
             if some is not None and one.id not in some and other.id not in some:
                 continue
-            if subject_of(one.id, other.id) in answered or not _meet(one, other):
-                continue
-            pairs = _pairs(seen, also)
-            if pairs:
-                found.append(SameWalk(one, other, pairs))
+            if _meet(one, other) and (names := _names(seen, also)):
+                found.append(SameWalk(one, other, names))
     return found
 
 
@@ -85,7 +108,7 @@ def _meet(one: Visit, other: Visit) -> bool:
     """Two visits meet where different people were at one place, and not at times that exclude each other."""
     if set(one.observers) == set(other.observers):
         return False
-    if one.start and one.end and other.start and other.end and (one.end < other.start or other.end < one.start):
+    if apart_in_time(one, other):
         return False
     if one.place.site is not None and one.place.site == other.place.site:
         return True
@@ -111,28 +134,27 @@ def _cut(square: str) -> tuple[str, str]:
     return letters, square[len(letters) :]
 
 
-def _pairs(seen: list[Sighting], also: list[Sighting]) -> tuple[SamePair, ...]:
-    pairs = []
-    left = list(also)
-    for sighting in seen:
-        match = next((one for one in left if _alike(sighting, one)), None)
-        if match is not None:
-            left.remove(match)
-            larger, smaller = sorted((sighting, match), key=_size, reverse=True)
-            pairs.append(SamePair(larger, smaller))
-    return tuple(pairs)
+def _names(seen: list[Sighting], also: list[Sighting]) -> tuple[SameName, ...]:
+    ours, theirs = _by_name(seen), _by_name(also)
+    names = []
+    for name in ours.keys() & theirs.keys():
+        larger, smaller = sorted((ours[name], theirs[name]), key=_size, reverse=True)
+        names.append(SameName(larger, smaller))
+    return tuple(sorted(names, key=lambda one: [sighting.id for sighting in one.larger]))
 
 
-def _alike(one: Sighting, other: Sighting) -> bool:
-    return (
-        one.taxon.scientific_name == other.taxon.scientific_name
-        and one.taxon.one_of == other.taxon.one_of
-        and (one.stage or "adult") == (other.stage or "adult")
-        and one.sex == other.sex
-        and bool(one.pairs) == bool(other.pairs)
-    )
+def _by_name(sightings: list[Sighting]) -> dict[tuple[object, ...], tuple[Sighting, ...]]:
+    """What one visit wrote of each name. What flies is one, however old: larvae and skins are other insects."""
+    found: dict[tuple[object, ...], tuple[Sighting, ...]] = {}
+    for sighting in sightings:
+        stage = sighting.stage if sighting.stage in ("larva", "exuvia") else "adult"
+        name = (sighting.taxon.scientific_name, sighting.taxon.one_of, stage)
+        found[name] = (*found.get(name, ()), sighting)
+    return found
 
 
-def _size(sighting: Sighting) -> tuple[int, str]:
-    """A count beats none; of two alike the first minted stands, in every copy the same."""
-    return (sighting.count_to or sighting.count or 0, "".join(chr(0x10FFFF - ord(sign)) for sign in sighting.id))
+def _size(sightings: tuple[Sighting, ...]) -> tuple[int, int, str]:
+    """A count beats none; of two alike what says more of sex and pairs, then what was first minted, in every copy."""
+    said = sum(sighting.sex is not None or sighting.pairs is not None for sighting in sightings)
+    first = min(sighting.id for sighting in sightings)
+    return total(sightings), said, "".join(chr(0x10FFFF - ord(sign)) for sign in first)

@@ -11,6 +11,7 @@ from reedmace.ledger.settling import Rival
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Site, Visit, from_body
 from reedmace.tasks.tell_history import field_words, place_words, taxon_words
+from reedmace.tasks.versions import differing, told_version
 
 _MOST = 200  # signs of a value that is told as it is kept
 
@@ -49,6 +50,20 @@ def choose_subject(waiting: Iterable[Diverged], typed: str) -> list[Diverged]:
     return exact or [one for one in waiting if plain and one.subject.casefold().endswith(plain)]
 
 
+def of_its_visit(ledger: Ledger, waiting: Iterable[Diverged], sighting: str) -> Diverged | None:
+    """Give the visit of a sighting where it is the visit that has diverged; None where nothing has."""
+    standing = ledger.standing(sighting)
+    if standing is None or not isinstance(standing[0], Sighting):
+        return None
+    return next((one for one in waiting if one.subject == standing[0].visit_id), None)
+
+
+def told_choice(choice: Choice) -> str:
+    """What one of the entries says, who wrote it and when, in one line."""
+    says = None if choice.act == "withdrawn" else choice.says
+    return told_version(says, choice.who, choice.written_at, choice.reason)
+
+
 def choose_entry(of: Diverged, typed: str) -> Choice:
     """Give the entry that is meant by its id or the end of it; raises `Refused` for none, or several."""
     plain = typed.strip().removeprefix("…").casefold()
@@ -73,8 +88,7 @@ def _told(ledger: Ledger, subject: str, rivals: tuple[Rival, ...]) -> Diverged:
     read = {"sighting": Sighting, "visit": Visit, "site": Site}.get(kind)
     records: list[Any] = [from_body(read, rival.body) if read else rival.body for rival in rivals]
     told = [_site(one) if isinstance(one, Site) else _fields(ledger, one) for one in records]
-    names = dict.fromkeys(name for fields in told for name in fields)
-    differing = [name for name in names if len({fields.get(name, "") for fields in told}) > 1]
+    says = differing(told, [rival.meta.act == "withdrawn" for rival in rivals])
     choices = tuple(
         Choice(
             rival.meta.entry_id,
@@ -82,10 +96,10 @@ def _told(ledger: Ledger, subject: str, rivals: tuple[Rival, ...]) -> Diverged:
             ledger.people.name_of(rival.meta.by),
             rival.meta.written_at,
             rival.meta.reason,
-            () if rival.meta.act == "withdrawn" else tuple((name, fields.get(name) or "nothing") for name in differing),
+            said or (),
             number == 0,
         )
-        for number, (rival, fields) in enumerate(zip(rivals, told, strict=True))
+        for number, (rival, said) in enumerate(zip(rivals, says, strict=True))
     )
     return Diverged(kind, subject, _title(ledger, records[0], subject), choices)
 

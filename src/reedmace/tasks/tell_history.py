@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, with_names
+from reedmace.tasks.versions import differing, told_version
 
 # Fields that are told in words of their own, or say nothing to a reader.
 _SILENT = frozenset({"id", "line_id", "typed", "naming", "date_typed", "count_kind", "count_to", "count_typed"})
@@ -127,7 +128,7 @@ def _steps(ledger: Ledger, entries: list[tuple[EntryMeta, Sighting | Visit]]) ->
         said = "" if parent else describe(record, _visit_of(ledger, record), ledger.people.name_of)
         others = [before[one] for one in ended.get(meta.entry_id, ()) if one in before]
         if parent and parent[1] == record and any(_says(one) != _says(parent) for one in others):
-            act, said = "settled it", _kept(ledger, parent[0], [other for other, _ in others])
+            act, said = "settled it", _kept(ledger, parent, others)
         elif parent and parent[0].act == "withdrawn" and meta.act == "amended":
             act = "let it stand again"
         who = _name(ledger, meta.by)
@@ -150,14 +151,18 @@ def _heads(
     return {meta.entry_id for meta, _ in entries} - followed
 
 
-def _kept(ledger: Ledger, kept: EntryMeta, others: Iterable[EntryMeta]) -> str:
-    """Tell which of the entries that stood side by side was kept."""
-
-    def told(one: EntryMeta) -> str:
-        why = f" ({one.reason})" if one.reason else ""
-        return f"what {_name(ledger, one.by)} wrote at {one.written_at}{why}"
-
-    return f"Two copies differed: kept {told(kept)}, instead of {' and of '.join(map(told, others))}."
+def _kept(
+    ledger: Ledger, kept: tuple[EntryMeta, Sighting | Visit], others: Sequence[tuple[EntryMeta, Sighting | Visit]]
+) -> str:
+    """Tell which of the entries that stood side by side was kept, by what they said differently."""
+    every = [kept, *others]
+    versions = [field_words(ledger, record) for _, record in every]
+    says = differing(versions, [meta.act == "withdrawn" for meta, _ in every])
+    told = [
+        told_version(said, _name(ledger, meta.by), meta.written_at, meta.reason)
+        for (meta, _), said in zip(every, says, strict=True)
+    ]
+    return f"Two copies differed. Kept: {told[0]}. Not kept: {'; '.join(told[1:])}."
 
 
 def _visit_of(ledger: Ledger, record: Sighting | Visit) -> Visit | None:

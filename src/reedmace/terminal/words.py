@@ -37,6 +37,11 @@ def plural(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """As `plural`, for what may be thousands: `12,000 sightings`."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
 def joined(names: list[str]) -> str:
     """`A`, `A and B`, `A, B and C`."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""

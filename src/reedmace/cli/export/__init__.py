@@ -78,6 +78,7 @@ def command(context: click.Context, /, **given: Any) -> None:
     if given["to"] is None:
         raise click.UsageError("Missing option '--to'. Name the file to write: --to season.csv", context)
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.export_profiles import save
     from reedmace.tasks.export_season import Asked, export_again, export_season
@@ -116,7 +117,8 @@ def command(context: click.Context, /, **given: Any) -> None:
             save(ledger, profile, recipient, person, written_at(), new_id)
         if person is not None and sending:
             number = _note_sent(ledger, asked, done, person)
-    _say(done, asked, number, given["cover"])
+        _say(done, asked, number, given["cover"])
+        tell_without_visit(ledger)
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:

@@ -23,7 +23,7 @@ _LISTED = 20  # entries or people told, of those that hold a name
 @click.command(name="forget", short_help="Remove a person's name and contact details from the file.")
 @click.argument("person", metavar="NAME_OR_ID")
 @click.option("--redact", is_flag=True, help="Take the name out of words and other names too.")
-@click.option("--also", multiple=True, metavar="TEXT", help="Another spelling to look for: a nickname, initials.")
+@click.option("--also", multiple=True, metavar="TEXT", help="Another name to look for, in every spelling: a nickname.")
 @click.option("--yes", is_flag=True, help="Without asking.")
 @ledger_option
 def command(person: str, redact: bool, also: tuple[str, ...], yes: bool, ledger_name: str | None) -> None:
@@ -69,12 +69,12 @@ def _meant(ledger: Ledger, person: str, redact: bool) -> tuple[tuple[str, ...], 
 
 def _tell(done: Forgotten, names: tuple[str, ...], redact: bool) -> None:
     from reedmace.terminal.screen import Screen
-    from reedmace.terminal.words import plural
+    from reedmace.terminal.words import counted, plural
 
     screen = Screen()
     if done.ids:
         screen.say("Removed: the name and any contact details; the file was written anew.")
-        kept = f"{done.saw:,} sightings seen or named, {done.wrote:,} entries written"
+        kept = f"{counted(done.saw, 'sighting')} seen or named, {counted(done.wrote, 'entry', 'entries')} written"
         screen.say(f"Kept, under the bare id {', '.join(done.ids)}: {kept}.")
     if done.redacted:
         screen.say(f"Taken out of the words of entries: {done.redacted:,}.")

@@ -58,6 +58,7 @@ def command(
     Several conditions must all hold.
     """
     from reedmace.cli.surroundings import ledger_path, today
+    from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
     from reedmace.tasks.list_sightings import as_json as to_json
@@ -79,6 +80,7 @@ def command(
             for sighting, visit, meta in rows:
                 said = verification(sighting.id)
                 say_json(to_json(sighting, visit, meta, ledger.people.name_of, said))
+            tell_without_visit(ledger)
             return
         from reedmace.terminal.ledger_list import show_sightings
         from reedmace.terminal.screen import Screen
@@ -86,3 +88,4 @@ def command(
         show_sightings(Screen(), islice(rows, first))
         if everything and next(rows, None) is not None:
             click.echo("There are more: narrow it down, or add  --all", err=True)
+        tell_without_visit(ledger)

@@ -41,9 +41,9 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
         click.echo(f"Changed in different ways, to be decided: {plural(len(done.diverged), 'record')}. See")
         click.echo("  reedmace ledger settle")
     if walks:
-        count = sum(len(walk.pairs) for walk in walks)
+        count = sum(len(walk.names) for walk in walks)
         click.echo(
-            f"Written down by two observers, probably the same insects: {plural(count, 'sighting')}"
+            f"Written down by two observers, probably the same insects: {plural(count, 'name')}"
             f" on {plural(len(walks), 'walk')}. See"
         )
         click.echo("  reedmace ledger same")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from reedmace.cli.options import ledger_option
@@ -20,11 +22,20 @@ def command(source: str, ledger_name: str | None) -> None:
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.restoring import restore
     from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import counted, plural
 
     path = ledger_path(ledger_name)
     progress = Progress("entries read")
     try:
-        count = restore(source, str(path), progress)
+        done = restore(source, str(path), progress)
     finally:
         progress.close()
-    click.echo(f"Restored {count:,} {'entry' if count == 1 else 'entries'} to {literal(str(path))}.")
+    entries = counted(done.entries, "entry", "entries")
+    click.echo(f"Restored {entries} to {literal(str(path))}.")
+    if done.missing:
+        people = plural(len(done.missing), "person", "people")
+        click.echo(f"{people} named in the entries stand nowhere in this dump, so their names are not known:")
+        for person, number in done.missing:
+            click.echo(f"  {literal(person)}: seen or named by them, {counted(number, 'sighting')}")
+        click.echo("Bring the names in from a dump or backup that has them:  reedmace ledger merge FILE")
+        sys.exit(1)

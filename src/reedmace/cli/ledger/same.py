@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from reedmace.cli.options import by_option, ledger_option
 from reedmace.faults import Fault, Refused
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from reedmace.ledger.store import Ledger
+    from reedmace.tasks.same_insects import SameWalk
+
 
 @click.command(name="same", short_help="Two observers' records of what are probably the same insects.")
 @click.argument("visits", nargs=-1, metavar="[VISIT VISIT]")
-@click.option("--larger", is_flag=True, help="They are the same: withdraw the smaller count of each.")
+@click.option("--larger", is_flag=True, help="They are the same: of each name the larger total is kept.")
 @click.option("--different", "apart", is_flag=True, help="They are different insects: do not ask again.")
 @by_option
 @ledger_option
@@ -18,14 +26,15 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     """Show walks that two observers probably wrote down both: one day, one place, the same names.
 
     The larger count is the better one, never the sum. Nothing is decided for you: say for two visits whether
-    what they have in common is the same (--larger) or not (--different).
+    what they have in common is the same (--larger: of each name all that the visit with the larger total wrote is
+    kept, and what the other wrote of it is withdrawn) or not (--different).
     """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.same_insects import different, same_walks
-    from reedmace.terminal.ledger_list import told
+    from reedmace.tasks.same_insects import different, said_different, same_walk, same_walks
+    from reedmace.terminal.same_page import show_same
     from reedmace.terminal.screen import Screen
 
     if (larger or apart) != (len(visits) == 2) or (larger and apart):
@@ -33,29 +42,45 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
         raise Refused(Fault("choice-unclear", "Give two visits and one choice.", hint, " ".join(visits), typed=True))
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         if not visits:
-            walks = same_walks(ledger)
-            screen = Screen()
-            for walk in walks:
-                screen.say((f"{walk.one.date}, probably one walk:", "bold"))
-                for at in (walk.one, walk.other):
-                    screen.say(told(at), indent=2, hang=2)
-                for pair in walk.pairs:
-                    screen.say(told(pair.larger), indent=4, hang=2)
-                    screen.say(f"or {told(pair.smaller)}", indent=6, hang=2)
-            screen.say("Decide with:  reedmace ledger same VISIT VISIT --larger" if walks else "Nothing to decide.")
+            show_same(Screen(), same_walks(ledger), ledger.people.name_of)
             return
-        one, other = subjects(ledger, visits)
+        meant = subjects(ledger, visits)
+        walk = same_walk(ledger, meant[0], meant[-1])
+        if walk is None:
+            raise Refused(_nothing(visits))
+        if apart and said_different(ledger, walk.one.id, walk.other.id):
+            click.echo("Noted already: different insects.")
+            return
         person, _ = observer(ledger, by, new_id)
         if apart:
-            ledger.note(different(one, other), person, written_at(), new_id)
+            ledger.note(different(walk.one.id, walk.other.id), person, written_at(), new_id)
             click.echo("Noted: different insects.")
             return
-        walks = [walk for walk in same_walks(ledger, [one]) if {walk.one.id, walk.other.id} == {one, other}]
-        if not walks:
-            raise Refused(
-                Fault("nothing-in-common", "These visits have nothing in common.", "see  reedmace ledger same", one)
-            )
-        for pair in walks[0].pairs:
-            reason = f"the same insects as {pair.larger.id}, where more were counted"
-            ledger.withdraw([pair.smaller.id], reason, person, written_at(), new_id)
-            click.echo(f"Taken back: {told(pair.smaller)}")
+        _keep_larger(ledger, walk, person, written_at(), new_id)
+
+
+def _nothing(visits: tuple[str, ...]) -> Fault:
+    return Fault(
+        "nothing-in-common",
+        "No records of these two visits that stand are of the same insects.",
+        "see  reedmace ledger same  for what there is to decide; what was taken back as the same is in"
+        "  reedmace ledger list --status withdrawn , and stands again by  reedmace ledger reinstate ID --reason WHY",
+        " ".join(visits),
+        typed=True,
+    )
+
+
+def _keep_larger(ledger: Ledger, walk: SameWalk, person: str, at: str, new_id: Callable[[], str]) -> None:
+    """Withdraw what one visit wrote of a name where the other has the larger total, and say so."""
+    from reedmace.terminal.ledger_list import told
+
+    for kept, other in ((walk.one.id, walk.other.id), (walk.other.id, walk.one.id)):
+        gone = [one for same in walk.names for one in same.smaller if one.visit_id == other]
+        if gone:
+            reason = f"the same insects as on the visit {kept}, where no fewer were counted"
+            ledger.withdraw([one.id for one in gone], reason, person, at, new_id)
+        for one in gone:
+            click.echo(f"Taken back: {told(one)}")
+    for same in walk.names:
+        for one in same.larger:
+            click.echo(f"Kept: {told(one)}")

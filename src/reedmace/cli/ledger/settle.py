@@ -33,7 +33,7 @@ def command(
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.tell_diverged import choose_entry, tell_diverged
+    from reedmace.tasks.tell_diverged import choose_entry, tell_diverged, told_choice
     from reedmace.terminal.plain import literal
 
     if keep is not None and one is None:
@@ -42,7 +42,7 @@ def command(
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         waiting = tell_diverged(ledger)
         if one is not None:
-            waiting = _meant(ledger, waiting, one)
+            waiting = _meant(ledger, waiting, one, choosing=keep is not None, as_json=as_json)
         if keep is None or not waiting:
             _show(waiting, as_json=as_json)
             return
@@ -52,14 +52,20 @@ def command(
     if as_json:
         say_json({"subject": done.subject, "kept": chosen.entry, "entry": done.entry_id})
         return
-    how = "taken back" if chosen.act == "withdrawn" else f"as {literal(chosen.who)} wrote it at {chosen.written_at}"
-    click.echo(f"Settled: {waiting[0].kind} {literal(waiting[0].title)}, {how}.")
+    click.echo(f"Settled: {waiting[0].kind} {literal(waiting[0].title)}.")
+    click.echo(f"  Kept: {literal(told_choice(chosen))}")
+    for other in waiting[0].choices:
+        if other.entry != chosen.entry:
+            click.echo(f"  Not kept: {literal(told_choice(other))}")
 
 
-def _meant(ledger: Ledger, waiting: list[Diverged], typed: str) -> list[Diverged]:
-    """Give the one that is meant, nothing where it has not diverged; raises `Refused` where there is none such."""
+def _meant(ledger: Ledger, waiting: list[Diverged], typed: str, *, choosing: bool, as_json: bool) -> list[Diverged]:
+    """Give the one that is meant, nothing where it has not diverged; raises `Refused` where there is none such.
+
+    Of a sighting whose visit has diverged, it is the visit.
+    """
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.tasks.tell_diverged import choose_subject
+    from reedmace.tasks.tell_diverged import choose_subject, of_its_visit
 
     found = choose_subject(waiting, typed)
     if len(found) > 1:
@@ -68,7 +74,17 @@ def _meant(ledger: Ledger, waiting: list[Diverged], typed: str) -> list[Diverged
     if not found and all(
         typed.strip().casefold() not in (site.id.casefold(), site.name.casefold()) for site in ledger.sites()
     ):
-        subjects(ledger, [typed])
+        [subject] = subjects(ledger, [typed])
+        visit = of_its_visit(ledger, waiting, subject)
+        if visit is None:
+            return []
+        said = "It is not this sighting that has two versions, but its visit."
+        if choosing:
+            hint = f"see both:  reedmace ledger settle {visit.subject[-12:]}"
+            raise Refused(Fault("visit-diverged", said, hint, typed, typed=True))
+        if not as_json:
+            click.echo(said)
+        return [visit]
     return found
 
 

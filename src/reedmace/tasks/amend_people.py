@@ -1,0 +1,74 @@
+"""Corrections of who saw or named something: names as `log` takes them, and who is named elsewhere on a visit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from reedmace.faults import Fault
+from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
+from reedmace.records import Sighting, Visit, with_names
+from reedmace.tasks.field_page import PageVisit
+from reedmace.tasks.field_words import Word, cut, names_after
+from reedmace.tasks.visit_said import VisitSaid
+
+
+class Named(NamedTuple):
+    """People named in place of those of a field, none to leave it empty."""
+
+    field: str
+    names: tuple[Word, ...]
+
+
+class StillNamed(NamedTuple):
+    """A sighting that names somebody who is no observer of its visit any more, `as_observer` or as who named it."""
+
+    sighting: Sighting
+    person: str
+    as_observer: bool
+
+
+def read_people(field: str, value: str) -> Named | Fault:
+    """Read names with capitals or in quotes, parted by commas or "and"; a determiner is one person."""
+    if not value:
+        return Named(field, ())
+    pieces = cut(value)
+    if isinstance(pieces, Fault):
+        return pieces
+    names, end = names_after(pieces.words, 0)
+    if not names or end < len(pieces.words) or pieces.comment is not None:
+        hint = f"""write names with capitals or in quotes:  {field}='Ada Marsh and "van Sallow"'"""
+        return Fault("person-not-read", "This is no name of a person, or not only that.", hint, typed=True)
+    if field == "determiner" and len(names) > 1:
+        hint = "name the one who named it; others who saw it are observers"
+        return Fault("person-not-read", "One person names a sighting.", hint, typed=True)
+    return Named(field, names)
+
+
+def as_walk(record: Sighting | Visit, named: Iterable[Named], visit: Visit | None) -> tuple[PageVisit, VisitSaid]:
+    """Give the names beside the words of the record, for the question whether one may be a child's."""
+    names = tuple(name for one in named for name in one.names)
+    words = [record.typed, record.remarks]
+    for at in (record, visit):
+        if isinstance(at, Visit):
+            words += [at.typed, at.party, at.remarks]
+    # People's marks are no words of the line.
+    notes = tuple(with_names(text, lambda _: "somebody") for text in words if text)
+    typed = ", ".join(name.text for name in names)
+    return PageVisit(None, ()), VisitSaid(typed, company=names, notes=notes)
+
+
+def still_named(ledger: Ledger, was: Visit, now: Visit) -> list[StillNamed]:
+    """Give the sightings of a visit that name somebody taken from its observers."""
+    gone = [person for person in was.observers if person not in now.observers]
+    if not gone:
+        return []
+    found = []
+    for sighting, _, _ in ledger.current_sightings(Wanted(visit_id=was.id)):
+        for person in gone:
+            if person in (sighting.observers or ()):
+                found.append(StillNamed(sighting, person, as_observer=True))
+            if person == sighting.determiner:
+                found.append(StillNamed(sighting, person, as_observer=False))
+    return found
