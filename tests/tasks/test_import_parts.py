@@ -59,19 +59,44 @@ def test_a_total_that_agrees_is_no_further_sighting(bring: Import, tmp_path: Pat
 @pytest.mark.parametrize(
     ("columns", "cells", "said"),
     [
-        ("Total,Males,Females", "9,3,2", 'all of them says "9", and the columns beside it come to 5'),
+        ("Total,Males,Females", "4,3,2", 'all of them says "4", and the columns beside it come to 5'),
+        ("Total,Males,Exuviae", "9,3,2", 'all of them says "9", and the columns beside it come to 5'),
         ("Total,Males,Pairs", "4,3,2", "come to 7, a pair being two"),
         ("Total,Males,Females", "0,3,2", 'says "0"'),
         ("Count,Males,Ovip", "9,3,x", "are not all numbers"),
-        ("Adults,Males,Exuviae", "9,3,2", 'adults says "9", and the columns beside it come to 3'),
+        ("Adults,Males,Exuviae", "2,3,2", 'adults says "2", and the columns beside it come to 3'),
+        ("Adults,Cop,Ovip", "3,1,2", 'adults says "3", and the columns beside it come to 4'),
     ],
 )
 def test_a_total_that_disagrees_is_a_fault(bring: Import, tmp_path: Path, columns: str, cells: str, said: str) -> None:
-    """For the rest may be further insects, or a slip; nothing of the row is brought in."""
+    """It cannot have less than its parts, and what it has more may be young or not; nothing of the row comes in."""
     [row] = faulty(bring(f"{HEAD},{columns}{ROW},{cells}"))
     assert (row["fault"], kept(tmp_path)) == ("total-differs", [])
     assert said in row["why"]
     assert "unsexed" in row["what to do"]
+
+
+@pytest.mark.parametrize(
+    ("columns", "cells", "found"),
+    [
+        (
+            "Adults,Cop,Ovip,Exuviae",
+            "18,3,1,2",
+            [(6, "copulating 3 pairs"), (2, "exuvia"), (1, "ovipositing"), (11, "adult")],
+        ),
+        ("Adults,Pairs", "~40,3", [(6, "tandem 3 pairs"), (34, "adult")]),
+        ("Total,Males,Females", "9,3,2", [(3, "male"), (2, "female"), (4, "")]),
+        ("Total,Males", "6-20,3", [(3, "male"), (3, "")]),
+        ("Adults,Ovip", "1,1", [(1, "ovipositing")]),
+    ],
+)
+def test_what_a_total_has_beyond_its_parts_is_one_more_sighting(
+    bring: Import, tmp_path: Path, columns: str, cells: str, found: list[tuple[int, str]]
+) -> None:
+    """Pairs and ovipositing females are two and one of the adults, as recorders count them; skins are none."""
+    assert bring(f"{HEAD},{columns}{ROW},{cells}").faulty == 0
+    assert sorted(parts(tmp_path)) == sorted(found)
+    assert bring(f"{HEAD},{columns}{ROW},{cells}").sightings == 0
 
 
 def test_adults_beside_skins_are_a_part(bring: Import, tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ large red 2m, 3f, imm                      | 2 male and 3 female, immature
 2m 3f large red imm                        | 2 male and 3 female, immature
 2m/3f imm large red                        | 2 male and 3 female, immature
 large red 2 newly emerged m                | 2 male, teneral
-emperor m, 2 exuviae                       | present, not counted male and 2 exuvia
+emperor m, 2 exuviae                       | male, not counted and 2 exuvia
 emperor 2, 2 exuviae                       | 2 and 2 exuvia
 emperor 2 exuviae, 1f ovip                 | 2 exuvia and 1 female ovipositing
 """
@@ -75,13 +75,14 @@ a few common blue                          | present, not counted
 a pair of common blue in cop               | 1 pair (copulating, 2 insects)
 a pair common blue                         | 1 pair (tandem, 2 insects)
 half a dozen common blue                   | 6
+an emperor                                 | 1
 a dozen or so lrd                          | about 12
 a female emperor ovip                      | 1 female, ovipositing
 1 x brown hawker                           | 1
 emperor x 2m                               | 2 male
 emperor 1m seen by Ben Sallow              | 1 male, seen by Ben Sallow
 2m emperor present                         | 2 male
-2m f present emperor                       | 2 male and present, not counted female
+2m f present emperor                       | 2 male and female, not counted
 1 emperor seen                             | 1
 emperor p                                  | present, not counted
 brown hawker (1m)                          | 1 male
@@ -91,11 +92,11 @@ common blue 2 imm.                         | 2, immature
 prob. common blue 3 ten.                   | 3, teneral, name probable
 common blue 1m1f                           | 1 male and 1 female
 common blue m1 f1                          | 1 male and 1 female
-emperor ♂♀                                 | present, not counted male and present, not counted female
+emperor ♂♀                                 | male, not counted and female, not counted
 common blue 3 at 2pm                       | 3, at 14:00
 common blue 3 at 1140                      | 3, at 11:40
 common blue 3 at SU 433 119                | 3, at SU433119
-emperor m (photo IMG(1).jpg)               | present, not counted male, evidence: photo, photo IMG(1).jpg
+emperor m (photo IMG(1).jpg)               | male, not counted, evidence: photo, photo IMG(1).jpg
 """
 NAMES = """
 large red (Pyrrhosoma nymphula) 3          | Large Red Damselfly

@@ -41,8 +41,8 @@ m 2 f 3 emperor             | Emperor Dragonfly                    | 2 male and 
 2m plus 4 emperor           | Emperor Dragonfly                    | 2 male and 4
 1 emperor f ovip            | Emperor Dragonfly                    | 1 female, ovipositing
 emperor 1 terr m            | Emperor Dragonfly                    | 1 male, territorial
-banded dem f ?              | Banded Demoiselle                    | present, not counted female, name uncertain
-banded dem f?               | Banded Demoiselle                    | present, not counted female, name uncertain
+banded dem f ?              | Banded Demoiselle                    | female, not counted, name uncertain
+banded dem f?               | Banded Demoiselle                    | female, not counted, name uncertain
 3 teneral large red         | Large Red Damselfly                  | 3, teneral
 17 emperor exuviae          | Emperor Dragonfly                    | 17, exuvia
 2 imm m common darter       | Common Darter                        | 2 male, immature
@@ -70,7 +70,7 @@ LRD X12                     | Large Red Damselfly                  | 12
 2m+3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
 2m/3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
 2m,3f emp                   | Emperor Dragonfly                    | 2 male and 3 female
-m/f emp                     | Emperor Dragonfly                    | present, not counted male and present, not counted female
+m/f emp                     | Emperor Dragonfly                    | male, not counted and female, not counted
 2m 1f ovip emp              | Emperor Dragonfly                    | 2 male and 1 female ovipositing
 2 m emp, ovip f 3           | Emperor Dragonfly                    | 2 male and 3 female ovipositing
 2ex s haw                   | Southern Hawker                      | 2, exuvia

@@ -72,7 +72,7 @@ NUMBERS = {
     for number, word in enumerate(
         ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), start=1
     )
-} | {"dozen": "12"}
+} | {"dozen": "12", "an": "1"}
 ABOUT = frozenset(("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "around", "roughly", "est"))
 AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
 OVER = frozenset((">", "over"))

@@ -58,6 +58,7 @@ def _acts(tally: Tally) -> tuple[str, ...]:
 def show_tally(tally: Tally, *, acts: bool = True, stage: bool = False) -> str:
     """One tally in words, with or without what they did and their stage."""
     lead = {"estimate": "about ", "at least": "at least "}.get(tally.kind, "") if tally.count is not None else ""
+    said = [*([tally.stage] if stage and tally.stage else []), *(_acts(tally) if acts else ())]
     if tally.pairs:
         upper = f"–{tally.to // 2}" if tally.to else ""
         together = tally.behaviour[0] if tally.behaviour else "tandem"
@@ -65,13 +66,14 @@ def show_tally(tally: Tally, *, acts: bool = True, stage: bool = False) -> str:
         insects = f"{tally.count}–{tally.to}" if tally.to else f"{tally.count}"
         shown = f"{lead}{tally.pairs}{upper} {pair} ({together}, {insects} insects)"
     elif tally.count is None:
-        shown = f"present, not counted {tally.sex}" if tally.sex else "present, not counted"
+        return (
+            " ".join([tally.sex, *said]) + ", not counted" if tally.sex else " ".join(["present, not counted", *said])
+        )
     else:
         upper = f"–{tally.to}" if tally.to else ""
         lead = "" if tally.kind == "band" else lead
         shown = f"{lead}{tally.count}{upper}" + (f" {tally.sex}" if tally.sex else "")
-    said = (tally.stage,) if stage and tally.stage else ()
-    return " ".join([shown, *said, *(_acts(tally) if acts else ())])
+    return " ".join([shown, *said])
 
 
 def total_of(tallies: Sequence[Tally]) -> str:

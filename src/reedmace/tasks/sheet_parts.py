@@ -1,8 +1,8 @@
 """Columns that count one part of the insects each (males, pairs, exuviae ...), and columns of ticks.
 
 Each cell with a number is a sighting of its own, beside those of the other columns. A column for all of them beside
-such columns (a total) is no further sighting: it has to come to what they come to. Where none of them counts
-anything, the row says what a 0 says.
+such columns (a total, or adults) counts them once more: what it has beyond them is a sighting, and it cannot have
+less. Where none of them counts anything, the row says what a 0 says.
 """
 
 from __future__ import annotations
@@ -170,18 +170,30 @@ def _part(field: str, cell: str, count: Count) -> Count | Fault:
 
 
 def _added_up(parts: dict[str, list[Count]], whole: list[Count], typed: str) -> Counted | Fault:
-    """Give the parts, where a total agrees with them; what else is said of all is true of each."""
+    """Give the parts and what a total counts beyond them; what else is said of all is true of each.
+
+    Pairs and ovipositing females are among the adults counted, as recorders count them; tenerals, larvae and cast
+    skins are not.
+    """
     grown = [one for field, counts in parts.items() if field not in _YOUNG | {"adults"} for one in counts]
     adults = parts.get("adults")
     if adults and grown:
-        del parts["adults"]
-        if _sum(adults) != _sum(grown) and _sum(adults) is not None:
+        rest = _rest(adults, grown)
+        if rest is None:
             return _differs("adults", adults[0].typed, grown)
-    every = [one for field, counts in parts.items() for one in counts]
-    if whole and (total := _sum(whole)) is not None and total not in (_sum(every), _sum(grown) or total + 1):
-        return _differs("all of them", typed, every)
+        del parts["adults"]
+        if rest:
+            parts["adults"] = rest  # behind the others
+    every = [one for counts in parts.values() for one in counts]
     if not whole:
         return Counted(tuple(every))
+    total = _sum(whole)
+    if total is not None and total not in (_sum(every), _sum(grown)):
+        # With young among the parts nobody can tell whether the rest would be of them.
+        rest = None if _YOUNG & parts.keys() else _rest(whole, every)
+        if rest is None:
+            return _differs("all of them", typed, every)
+        every += [one._replace(typed=one.typed or typed) for one in rest]
     said = whole[0]
     return Counted(
         tuple(
@@ -195,6 +207,19 @@ def _added_up(parts: dict[str, list[Count]], whole: list[Count], typed: str) -> 
     )
 
 
+def _rest(total: Sequence[Count], parts: Sequence[Count]) -> list[Count] | None:
+    """Give what a total counts beyond its parts, nothing where they come to it; None where they are no parts of it."""
+    all_of_them, counted_apart = _sum(total), _sum(parts)
+    if all_of_them is None:
+        return []
+    if counted_apart is None or len(total) > 1 or counted_apart > all_of_them:
+        return None if counted_apart != all_of_them else []
+    if counted_apart == all_of_them:
+        return []
+    [one] = total
+    return [one._replace(number=all_of_them - counted_apart, to=one.to and one.to - counted_apart, part="others")]
+
+
 def _sum(counts: Sequence[Count]) -> int | None:
     """Give how many insects these are; None where one was not counted."""
     numbers = [0 if count.zero else count.number for count in counts]
@@ -206,5 +231,6 @@ def _differs(what: str, typed: str, parts: Sequence[Count]) -> Fault:
     told = f"come to {come_to}" if come_to is not None else "are not all numbers"
     paired = ", a pair being two" if any(one.pairs for one in parts) else ""
     why = f'The column for {what} says "{typed}", and the columns beside it {told}{paired}.'
-    hint = 'correct one of them; or say that it counts others than they do:  --map "Heading=unsexed" , or leave it out'
+    hint = 'correct one of them; where columns overlap, leave one out:  --map "Heading=" ; where this one counts others'
+    hint += ' than they do:  --map "Heading=unsexed"'
     return Fault("total-differs", why, hint, typed)

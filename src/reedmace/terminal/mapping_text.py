@@ -30,9 +30,7 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         means = field.replace("_", " ") if field else "- left out -"
         lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
     fields = {field for _, field in mapping.columns}
-    if counting := [field for field in PARTS if field in fields]:
-        what = ", ".join(field.replace("_", " ") for field in counting)
-        lines.append(f"Each number under {what} is a sighting of its own, beside those of the other columns")
+    lines += _counting(fields)
     if "seen" in fields:
         lines.append("Seen is a column of ticks: no and blank mean there what 0 means in a count")
     if mapping.numbers:
@@ -48,6 +46,20 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         f"Read as {sheet.encoding}, cells parted by {'a tab' if sheet.delimiter == chr(9) else sheet.delimiter}"
     )
     return "\n".join(lines)
+
+
+def _counting(fields: set[str]) -> list[str]:
+    """Say how the numbers of several columns go together: nothing may be counted twice unsaid."""
+    counting = [field for field in PARTS if field in fields]
+    totals = [field for field in ("adults", "count") if field in fields and len({*counting} - {field}) > 0]
+    beside = [field.replace("_", " ") for field in counting if field not in totals]
+    if not beside:
+        return []
+    said = [f"Each number under {', '.join(beside)} is a sighting of its own, beside those of the other columns"]
+    for total in totals:
+        rest = "adults not said more of" if total == "adults" else "of no sex or stage said"
+        said.append(f"Under {total} they are counted once more; what it has beyond them is {rest}")
+    return said
 
 
 def _short(text: str) -> str:
