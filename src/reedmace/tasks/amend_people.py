@@ -46,7 +46,7 @@ def read_people(field: str, value: str) -> Named | Fault:
     return Named(field, names)
 
 
-def as_walk(record: Sighting | Visit, named: Iterable[Named], visit: Visit | None) -> tuple[PageVisit, VisitSaid]:
+def as_walk(record: Sighting | Visit, named: Iterable[Named], visit: Visit | None) -> tuple[PageVisit, VisitSaid, None]:
     """Give the names beside the words of the record, for the question whether one may be a child's."""
     names = tuple(name for one in named for name in one.names)
     words = [record.typed, record.remarks]
@@ -56,7 +56,7 @@ def as_walk(record: Sighting | Visit, named: Iterable[Named], visit: Visit | Non
     # People's marks are no words of the line.
     notes = tuple(with_names(text, lambda _: "somebody") for text in words if text)
     typed = ", ".join(name.text for name in names)
-    return PageVisit(None, ()), VisitSaid(typed, company=names, notes=notes)
+    return PageVisit(None, ()), VisitSaid(typed, company=names, notes=notes), None
 
 
 def still_named(ledger: Ledger, was: Visit, now: Visit) -> list[StillNamed]:

@@ -48,7 +48,7 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
     return "\n".join(lines)
 
 
-def _counting(fields: set[str]) -> list[str]:
+def _counting(fields: set[str | None]) -> list[str]:
     """Say how the numbers of several columns go together: nothing may be counted twice unsaid."""
     counting = [field for field in PARTS if field in fields]
     totals = [field for field in ("adults", "count") if field in fields and len({*counting} - {field}) > 0]
