@@ -6,7 +6,7 @@ from math import sqrt
 
 from descriptions.described import one_wrong_in_eight
 
-RUNS = 150
+RUNS = 90
 
 
 def least(share: float) -> float:

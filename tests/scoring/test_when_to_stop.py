@@ -132,7 +132,7 @@ def test_on_the_key_of_adults_little_is_passed_by(key: Key) -> None:
     tables = Tables(key, many=True)
     engine, nature = Engine(key, tables), Nature(key, plan)
     found = [
-        chance_drawn(tables, ended, Random(f"ways {ended.number}"), 25)
+        chance_drawn(tables, ended, Random(f"ways {ended.number}"), 16)
         for ended in (run(engine, nature, plan, number) for number in range(plan.runs))
         if ended.end == NOTHING_LEFT
     ]

@@ -61,7 +61,7 @@ def lines(key: Key) -> st.SearchStrategy[list[str]]:
     return st.lists(sensible | st.text(max_size=30), max_size=12)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=35, deadline=None)
 @given(data=st.data())
 def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, data: st.DataObject) -> None:
     """Faults never end it: only `done`, `quit` and `exit` do."""
@@ -76,7 +76,7 @@ def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, da
         assert len({answer.character for answer in state.answers}) == len(state.answers)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(data=st.data())
 def test_the_talks_answers_say_what_the_same_traits_say_to_name(key: Key, data: st.DataObject) -> None:
     """`reedmace key` and `reedmace name` are one engine: the same answers and setting, the same assessment."""
@@ -99,7 +99,7 @@ def bare(answer: Answer) -> Answer:
     return answer._replace(typed="")
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(data=st.data())
 def test_undo_gives_back_exactly_what_stood_before(key: Key, data: st.DataObject) -> None:
     """An answer given to a fresh question and taken back leaves no trace in the ranking."""
