@@ -35,6 +35,24 @@ def test_columns_that_count_and_what_stands_above_them_are_shown(tarn_run, tmp_p
     assert "Brought in 2 sightings and 1 visit from 2 rows." in ran.stdout
 
 
+def test_a_column_of_numbers_that_is_left_out_is_said_plainly(tarn_run, tmp_path: Path) -> None:
+    """Without a question too; one of words, or of mixed cells, is only shown."""
+    head = "Date,Gridref,Species,Wheels,Ring,Ref,Colour\n"
+    (tmp_path / "n.csv").write_text(f"{head}12/07/2025,SU431118,pale,1,12,a1,red\n13/07/2025,SU431118,pale,1,,b2,\n")
+    said = " ".join(tarn_run("ledger", "import", "n.csv", "--yes").stderr.split())
+    assert 'Left out, though it holds numbers: Ring (to bring them in: --map "Heading=field" )' in said
+
+
+def test_how_a_count_goes_with_skins_is_shown(tarn_run, tmp_path: Path) -> None:
+    """For the sheet, not row by row."""
+    for head, said in (
+        ("Count,Exuviae", "Under count are the others, beside those under exuviae"),
+        ("Count,Males,Exuviae", "those under exuviae are not in it"),
+    ):
+        (tmp_path / "n.csv").write_text(f"Date,Gridref,Species,{head}\n12/07/2025,SU431118,pale,4,4,4\n")
+        assert said in tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run").stderr
+
+
 def test_a_table_that_runs_crosswise_says_so_instead_of_a_missing_column(tarn_run, tmp_path: Path) -> None:
     """With what to do."""
     (tmp_path / "cross.csv").write_text("Species,Site,12/07/2025,19/07/2025\npale,Sallow,1,2\n")

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from ledger.pond import LATER, NOON, begun, counting, healthy, raw, refused, rows, sighting, visit
+from reedmace.faults import Where
 from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.notes import Note
 from reedmace.ledger.restoring import restore
@@ -124,6 +126,36 @@ class TestAudit:
             assert (list(ledger.current_sightings()), ledger.without_visit()) == ([], 1)
 
 
+def changed(before: str, after: str, lines: list[str]) -> list[str]:
+    """The lines of a dump with other words in them."""
+    assert any(before in line for line in lines)
+    return [line.replace(before, after) for line in lines]
+
+
+# What no ledger would have taken, and what is no line of a dump.
+SPOILT = (
+    ('"count": 3', '"count": -3'),
+    ('"count": 3', '"count": "many"'),
+    ('"count": 3', '"count": null'),
+    ('"count": 3', '"count": 3, "pairs": 3'),
+    ('"count": 3', '"count": 3, "colour": "red"'),
+    ('"count_kind": "exact"', '"count_kind": "guessed"'),
+    ('"date": "2026-06-01"', '"date": "the first"'),
+    ('"date": "2026-06-01", "first_day"', '"date": "2026-06-02", "first_day"'),
+    ('{"id": "s-one"', '{"id": "s-other"'),
+    ('"reason": "counted again"', '"reason": " "'),
+    ('"act": "amended"', '"act": {"a": 1}'),
+    ('"reason": "counted again"', r'"reason": "\ud800"'),
+    ('"act": "amended"', '"act": "amended", "joins": [3]'),
+    ('"body": {"columns": {"Species": "name"}}', '"body": 3'),
+)
+UNREAD = (
+    ('"count": 3', '"count": NaN'),
+    ('"name": "Ada Marsh"', '"nickname": "Ada Marsh"'),
+    ('"name": "Ada Marsh"', '"name": 3'),
+)
+
+
 class TestDump:
     """docs/ledger.md: a dump holds the whole ledger, and `restore` reads it back to the same."""
 
@@ -163,6 +195,26 @@ class TestDump:
         with refused("restore-exists"):
             restore(str(dump), str(path), quiet)
 
+    @pytest.mark.parametrize("old", FORMATS, ids=lambda path: path.stem)
+    def test_what_was_written_in_an_older_format_comes_back(self, old: Path, tmp_path: Path) -> None:
+        """With nothing refused."""
+        (tmp_path / "old").write_bytes(old.read_bytes())
+        lines = self.dumped(tmp_path / "old")
+        restore(str(self.write(lines, tmp_path / "dump")), str(tmp_path / "again"), quiet)
+        assert self.dumped(tmp_path / "again") == lines
+
+    def test_a_changed_entry_is_named_with_its_line(self, path: Path, tmp_path: Path) -> None:
+        """What is wrong with it, too."""
+        lines = changed('"count": 3', '"count": -3', self.dumped(path))
+        [number] = [at for at, line in enumerate(lines, 1) if '"count": -3' in line]
+        with refused("dump-refused") as caught:
+            restore(str(self.write(lines, tmp_path / "dump")), str(tmp_path / "again"), quiet)
+        [fault] = caught.value.faults
+        assert fault.where == Where(str(tmp_path / "dump"), number)
+        assert fault.said == json.loads(lines[number - 1])["entry_id"]
+        assert "sighting.count" in fault.message
+        assert "-3" in fault.message
+
     @pytest.mark.parametrize(
         ("change", "code"),
         [
@@ -173,6 +225,8 @@ class TestDump:
             (lambda lines: [lines[0].replace("1", "9", 1), *lines[1:]], "dump-too-new"),
             (lambda lines: [*lines[:-1], lines[-2], lines[-1]], "dump-refused"),
             (lambda lines: [line.replace('"act": "amended"', '"act": "eaten"') for line in lines], "dump-refused"),
+            *((partial(changed, *words), "dump-refused") for words in SPOILT),
+            *((partial(changed, *words), "not-a-dump") for words in UNREAD),
         ],
     )
     def test_what_is_not_whole_is_refused(self, path: Path, tmp_path: Path, change, code: str) -> None:

@@ -28,6 +28,7 @@ def bring(tarn: Key, tmp_path: Path) -> Import:
         ledger: str = "pond",
         dry: bool = False,
         typed: tuple[str, ...] = (),
+        now: str = NOW,
         **options: object,
     ) -> Imported:
         path = tmp_path / name
@@ -39,7 +40,7 @@ def bring(tarn: Key, tmp_path: Path) -> Import:
         assert missing(mapping) == []
         with open_ledger(tmp_path / ledger) as pond:
             ada = pond.people.register("Ada Marsh", mint)
-            how = Importing(ada, "Ada Marsh", NOW, mint, TODAY, dry)
+            how = Importing(ada, "Ada Marsh", now, mint, TODAY, dry)
             return import_file(pond, tarn, sheet, mapping, how, lambda _: None)
 
     return importing

@@ -92,6 +92,60 @@ def test_a_corrected_row_is_put_to_the_user(bring: Import, tmp_path: Path) -> No
     assert bring(HEADS + ROW.format(5) + ROW.format(4) + ROW.format(9)).corrected == (), "said once"
 
 
+JULY = (
+    "12/07/2026,Sallow Pond,SU431118,pale rushlet,3\n",
+    "13/07/2026,Sallow Pond,SU431118,pale rushlet,5\n",
+    "13/07/2026,Withy Pond,SU432118,misty rushlet,2\n",
+    "14/07/2026,Withy Pond,SU432118,pale rushlet,2\n",
+)
+SHORT = "Date,Site,Grid Ref,Species,No.\n"
+LATER = "2026-07-20T19:00:00Z"
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "differs"),
+    [
+        ("12/07/2026", "11/07/2026", ("date",)),
+        ("Sallow Pond,SU431118,pale rushlet,3", "Withy Pond,SU432118,pale rushlet,3", ("place",)),
+        ("pale rushlet,3", "misty rushlet,3", ("name",)),
+        ("pale rushlet,3", "pale rushlet,4", ("count",)),
+    ],
+)
+def test_a_row_corrected_in_one_cell_is_put_to_the_user(
+    bring: Import, tmp_path: Path, was: str, now: str, differs: tuple[str, ...]
+) -> None:
+    """The day, the place, the species or the number: told in a dry run too, and once."""
+    bring(SHORT + "".join(JULY))
+    [before] = [one.id for one, _ in kept(tmp_path) if one.count == 3]
+    sheet = SHORT + "".join(JULY).replace(was, now, 1)
+    for dry in (True, False):
+        done = bring(sheet, now=LATER, dry=dry)
+        assert (done.there, done.sightings) == (3, 1)
+        assert [(one.line, one.before, one.differs) for one in done.corrected] == [(2, before, differs)]
+    assert bring(sheet, now=LATER).corrected == ()
+
+
+def test_rows_of_another_month_or_sheet_are_no_corrections(bring: Import) -> None:
+    """However like they are to those of a sheet that this file does not tell of; nor rows that differ in two things."""
+    first = SHORT + "".join(JULY)
+    bring(first)
+    august = "".join(JULY).replace("/07/2026", "/06/2026")
+    assert bring(SHORT + august, "other.csv", now=LATER).corrected == (), "another sheet, all of it new"
+    more = "10/06/2026,Sallow Pond,SU431118,pale rushlet,3\n"
+    grown = bring(SHORT + august + more, "other.csv", now="2026-07-20T20:00:00Z")
+    assert (grown.there, grown.sightings, grown.corrected) == (4, 1, ()), "what grew, with another sheet's rows beside"
+    two = bring(first.replace(JULY[0], "10/07/2026,Sallow Pond,SU431118,misty rushlet,3\n"), now=LATER)
+    assert (two.there, two.sightings, two.corrected) == (3, 1, ())
+
+
+def test_a_sheet_that_drops_old_rows_for_new_ones_is_no_corrected_one(bring: Import) -> None:
+    """Where most of what came in together is not told of any more, nothing was corrected."""
+    old = "".join(f"{day}/05/2026,Sallow Pond,SU431118,pale rushlet,3\n" for day in range(10, 20))
+    bring(SHORT + old + "".join(JULY))
+    done = bring(SHORT + "".join(JULY) + old.replace("/05/", "/06/"), now=LATER)
+    assert (done.there, done.sightings, done.corrected) == (4, 10, ())
+
+
 def test_a_dry_run_says_the_same_and_writes_nothing(bring: Import, tmp_path: Path) -> None:
     """Not even a person."""
     sheet = HEADS + ROW.format(3) + ROW.format("many") + ROW.format("2m 1f").replace("Ada Marsh", "Cora Reed")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from reedmace.keys.model import Key
-from reedmace.tasks.sheet_columns import guess
+from reedmace.tasks.sheet_columns import guess, missing
 from reedmace.tasks.sheet_headings import crosswise, record_as_headings
 from reedmace.tasks.sheet_rows import look_at, rows
 from tasks.importing import TODAY, Import, kept
@@ -94,3 +94,52 @@ def test_the_first_row_has_the_headings_where_nothing_says_otherwise(tmp_path: P
     """No row of a table is taken for a title."""
     (tmp_path / "plain.csv").write_text(text)
     assert look_at(str(tmp_path / "plain.csv")).above == ()
+
+
+@pytest.mark.parametrize(
+    ("heading", "field"),
+    [
+        ("Ex", "exuviae"),
+        ("Em", "emerging"),
+        ("No. m", "males"),
+        ("No. f", "females"),
+        ("M/F", "sex"),
+        ("OSGB Easting", "british_easting"),
+        ("Northing (OSGB36, m)", "british_northing"),
+        ("OS Grid Eastings", "british_easting"),
+        ("Irish National Grid Northing", "irish_northing"),
+        ("ITM Easting", None),
+        ("UTM Easting", None),
+        ("Easting", None),
+        ("OS Irish Easting", None),
+        ("Easting Northing OS", None),
+        ("Max temp °C", "temperature"),
+        ("Air temperature (deg C)", "temperature"),
+        ("Temp °F", None),
+        ("Min temp", None),
+        ("Cloud cover (oktas)", "cloud_eighths"),
+        ("Cloud (eighths)", "cloud_eighths"),
+        ("Cloud %", "cloud"),
+        ("Wind dir", "wind_direction"),
+        ("Wind speed (mph)", None),
+        ("Accuracy m", "uncertainty"),
+        ("Depth m", None),
+    ],
+)
+def test_what_a_heading_means(tarn: Key, heading: str, field: str | None) -> None:
+    """By its words; a unit or a grid that it does not say, or that is not read, is not guessed."""
+    mapping = guess(tarn, ["Species", "Date", "Grid ref", heading], [], TODAY)
+    assert dict(mapping.columns)[heading] == field
+
+
+def test_eastings_of_a_grid_that_nobody_names_are_not_lost(tarn: Key) -> None:
+    """A site alone says less; whoever leaves them out says so, and a grid reference goes before them."""
+    columns = ["Species", "Date", "Site", "Easting", "Northing"]
+    mapping = guess(tarn, columns, [], TODAY)
+    [fault] = missing(mapping)
+    assert (fault.code, fault.said) == ("easting-not-read", "Easting")
+    assert '--map "Easting=british_easting"' in fault.hint
+    assert missing(mapping, {"Easting"}) == []
+    assert missing(guess(tarn, [*columns, "Grid ref"], [], TODAY)) == []
+    [fault] = missing(guess(tarn, [*columns[:3], "ITM Easting", "ITM Northing"], [], TODAY))
+    assert "eastings of this grid are not read" in fault.hint

@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from reedmace.faults import Fault
+from reedmace.keys.model import Key
+from reedmace.tasks.sheet_names import NamedAs, read_name
 from tasks.importing import Import, faulty, kept
 
 HEAD = "Date,Grid Ref,Species,No.\n"
@@ -68,3 +71,59 @@ def test_two_columns_of_names_that_contradict_each_other_are_a_fault(bring: Impo
     assert row["fault"] == "names-differ"
     assert "Pale Rushlet (Tarnula pallida)" in row["why"]
     assert "Tarnula nebula" in row["why"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "told"),
+    [
+        ("Tarnula pallida (Fellman, 1899)", "Tarnula pallida", False),
+        ("Tarnula pallida Fellman 1899", "Tarnula pallida", False),
+        ("Tarnula pallida (Fellman)", "Tarnula pallida", False),
+        ("Tarnula pallida (Fell.)", "Tarnula pallida", False),
+        ("Tarnula Rill, 1801", "Tarnula", False),
+        ("Vetus pallida (Fellman)", "Tarnula pallida", True),
+        ("Pale Rushlet (Tarnula pallida)", "Tarnula pallida", False),
+        ("Tarnula pallida (Pale Rushlet)", "Tarnula pallida", True),
+        ("Pale Rushlet [Tarnula]", "Tarnula pallida", True),
+        ("Pale (Tarnula pallida (Fellman, 1899))", None, False),
+        ("Rushlet, Pale", "Tarnula pallida", True),
+        ("Pale Rushlet rushlet", "Tarnula pallida", True),
+        ("Pale Rushlet (Tarnula nebula)", None, False),
+        ("Pale Rushlet boulderer", None, False),
+        ("Pale Rushlet 1899", None, False),
+        ("Pale Rushlet (male)", None, False),
+        ("Tarnula pallida (F)", None, False),
+        ("Tarnula pallida Female", None, False),
+        ("Tarnula absens Fellman, 1899", None, False),
+    ],
+)
+def test_names_in_the_forms_that_sheets_write(tarn: Key, typed: str, found: str | None, told: bool) -> None:
+    """With who gave them, with the other name in brackets, turned about; what else stands with a name is not lost."""
+    read = read_name(tarn, typed)
+    if found is None:
+        assert isinstance(read, Fault)
+        return
+    assert isinstance(read, NamedAs)
+    assert (read.taxon.scientific_name, read.taxon.typed, not read.literal) == (found, typed, told)
+
+
+def test_a_name_in_brackets_that_is_another_one_is_said(tarn: Key) -> None:
+    """Both, and that one is wrong."""
+    read = read_name(tarn, "Pale Rushlet (Tarnula nebula)")
+    assert isinstance(read, Fault)
+    assert (read.code, read.message) == ("names-differ", '"Pale Rushlet" is not "Tarnula nebula".')
+
+
+@pytest.mark.parametrize("scientific", ["Tarnula pallida (Fellman)", "T. pallida", "Tarnula pallida Fellman"])
+def test_a_scientific_name_in_another_form_agrees_with_the_english_one(
+    bring: Import, tmp_path: Path, scientific: str
+) -> None:
+    """In a column of its own; a genus in one letter is told."""
+    head = NAMED.replace("Latin", "Scientific")
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,{scientific},3\n")
+    assert done.faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.taxon.scientific_name, one.taxon.genus) == ("Tarnula pallida", "Tarnula")
+    assert [was.taken_for for was in done.read_as] == (
+        ["Pale Rushlet (Tarnula pallida)"] if scientific == "T. pallida" else []
+    )

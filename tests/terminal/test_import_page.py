@@ -56,9 +56,8 @@ def test_a_corrected_row_is_shown_beside_what_would_take_the_earlier_record_out(
     rows = tuple(Corrected(at + 2, f"new-{at}", f"old-{at}", "Pale [r] Rushlet", ("count",)) for at in range(7))
     lines = shown(NOTHING._replace(corrected=rows[:1]))
     assert " ".join(lines[1:-2]) == (
-        "1 new row looks like a correction of what this ledger has from an earlier sheet: of the same visit, species"
-        " and observers there is a record of which no row of this file tells any more. Nothing was overwritten; both"
-        " count until one is withdrawn."
+        "1 new row looks like a correction of what this ledger has from an earlier sheet: no row of this"
+        " file tells any more of the record named below. Nothing was overwritten; both count until one is withdrawn."
     )
     assert lines[-2:] == [
         "  line 2, Pale [r] Rushlet, another count:",

@@ -13,8 +13,10 @@ from typing import Any
 
 from reedmace.faults import Fault, Refused, Where
 from reedmace.ledger import redact, schema
+from reedmace.ledger.dump_entries import look_through, refusal
 from reedmace.ledger.entries import COLUMNS, INSERT
 from reedmace.ledger.trouble import told, writing
+from reedmace.records import unreadable
 
 FORMAT = 1
 _NAMES = tuple(column.strip('"') for column in COLUMNS)
@@ -79,18 +81,23 @@ def restore(
         for number, text in numbered:
             line = _read(text, number, name)
             if "entry_id" in line:
-                for at, entry in _ready(connection, number, _columns(line, number, name), waiting):
+                read = _columns(line, number, name)
+                look_through(read, number, name)
+                for at, entry in _ready(connection, number, read, waiting):
                     _put(connection, entry, at, name)
                     count += 1
                     if count % _EVERY == 0:
                         progress(count)
             elif "person" in line:
-                _register(connection, line)
+                _text(line, ("person", "name"), number, name)
+                _register(connection, line, number, name)
             elif "setting" in line:
+                _text(line, ("setting", "value"), number, name)
                 connection.execute(
                     "INSERT OR REPLACE INTO setting (name, value) VALUES (?, ?)", (line["setting"], line["value"])
                 )
             elif "redacted" in line:
+                _text(line, ("redacted",), number, name)
                 redact.mark(connection, line["redacted"])
             elif "entries" in line:
                 said = line["entries"]
@@ -130,7 +137,10 @@ def _read(text: str, number: int, name: str) -> dict[str, Any]:
 def _columns(line: dict[str, Any], number: int, name: str) -> tuple[Any, ...]:
     for column in ("body", "joins"):
         if column in line:
-            line[column] = _compact(line[column])
+            try:
+                line[column] = _compact(line[column])
+            except ValueError:
+                raise Refused(_no_dump(number, name)) from None  # no number, which JSON does not have either
         elif f"{column}_text" in line:
             line[column] = line.pop(f"{column}_text")
     line.setdefault("reason", "")
@@ -160,25 +170,30 @@ def _put(connection: sqlite3.Connection, entry: tuple[Any, ...], number: int, na
     try:
         connection.execute(INSERT, entry)
     except (sqlite3.IntegrityError, sqlite3.ProgrammingError, sqlite3.InterfaceError) as error:
-        raise Refused(
-            Fault(
-                "dump-refused",
-                f"A ledger takes no such entry: {error}.",
-                "the dump was changed since it was written: take an earlier one; nothing was written",
-                str(entry[0]),
-                Where(name, number),
-            )
-        ) from error
+        raise refusal(entry, number, name, str(error)) from error
 
 
-def _register(connection: sqlite3.Connection, line: dict[str, Any]) -> None:
+def _text(line: dict[str, Any], fields: Iterable[str], number: int, name: str) -> None:
+    """Look whether these are there, and text that can be kept."""
+    for value in (line.get(field) for field in fields):
+        if not isinstance(value, str) or unreadable(value):
+            raise Refused(_no_dump(number, name))
+
+
+def _register(connection: sqlite3.Connection, line: dict[str, Any], number: int, name: str) -> None:
     from reedmace.ledger.people import name_key
 
+    line.setdefault("contact", "")
+    _text(line, ("contact",), number, name)
     forgotten = bool(line.get("forgotten"))
-    connection.execute(
-        "INSERT INTO person (id, name, name_key, contact, forgotten) VALUES (?, ?, ?, ?, ?)",
-        (line["person"], line["name"], "" if forgotten else name_key(line["name"]), line.get("contact", ""), forgotten),
-    )
+    key = "" if forgotten else name_key(line["name"])
+    try:
+        connection.execute(
+            "INSERT INTO person (id, name, name_key, contact, forgotten) VALUES (?, ?, ?, ?, ?)",
+            (line["person"], line["name"], key, line["contact"], forgotten),
+        )
+    except sqlite3.IntegrityError as error:
+        raise refusal((line["person"],), number, name, str(error)) from error
 
 
 def _no_dump(number: int, name: str) -> Fault:

@@ -91,7 +91,7 @@ class _Run:
         if "visit_id" in meant:
             unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
         self._visits = RowVisits(self._visit_there, unlike)
-        self.corrected = CorrectedRows(self._bulk.of_visit, _differences)
+        self.corrected = CorrectedRows(self._bulk.of_visit, _differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)
         self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
         self._people: dict[str, str] = {}

@@ -13,10 +13,11 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.sheet_eastings import EASTINGS, grid_hint
+from reedmace.tasks.sheet_eastings import EASTINGS, easting_headed, grid_hint, without_grid
 from reedmace.tasks.sheet_numbers import are_numbers
 from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
 from reedmace.tasks.sheet_values import read_count
+from reedmace.tasks.sheet_weather import weather_headed
 
 # What a column can mean, and how people head it. The first words are also what it is called on the screen.
 HEADINGS: dict[str, tuple[str, ...]] = {
@@ -43,7 +44,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "males": ("males", "male", "m"),
     "females": ("females", "female", "f"),
     "seen": (),
-    "sex": ("sex", "gender", "sexes"),
+    "sex": ("sex", "gender", "sexes", "m f", "f m", "sex m f", "sex f m", "male female", "m or f"),
     "stage": ("stage", "life stage", "form", "age"),
     "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
     "evidence": ("evidence", "how known", "basis", "record type"),
@@ -74,6 +75,8 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "sun": ("sun", "sunshine", "sun percent", "percent sun"),
     "wind": ("wind", "wind force", "wind beaufort", "beaufort", "beaufort force"),
     "cloud": ("cloud", "cloud cover", "percent cloud"),
+    "cloud_eighths": ("cloud eighths", "cloud oktas"),
+    "wind_direction": ("wind direction", "wind dir"),
     "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
     "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
     "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
@@ -148,7 +151,7 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     meant: dict[str, str | None] = {}
     for column in columns:
         plain = plain_heading(column.replace("♂", " male ").replace("♀", " female "))
-        field = FIELD_OF_TERM.get(column) or _FIELD_OF_HEADING.get(plain) or part_headed(plain)
+        field = FIELD_OF_TERM.get(column) or _headed(plain)
         meant[column] = None if column.casefold() in ours else field
     rows = list(sample)
     if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
@@ -193,7 +196,11 @@ def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Se
 def heading_known(heading: str) -> bool:
     """Say whether this is how people, or the standard, head a column."""
     plain = plain_heading(heading)
-    return heading in FIELD_OF_TERM or plain in _FIELD_OF_HEADING or part_headed(plain) is not None
+    return heading in FIELD_OF_TERM or _headed(plain) is not None
+
+
+def _headed(plain: str) -> str | None:
+    return _FIELD_OF_HEADING.get(plain) or part_headed(plain) or weather_headed(plain) or easting_headed(plain)
 
 
 def _cells(rows: Iterable[Sequence[str]], place: int) -> list[str]:
@@ -237,8 +244,8 @@ def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
     return headed if headed is not None and headed in fields and field not in fields else field
 
 
-def missing(mapping: ColumnMapping) -> list[Fault]:
-    """Say what no record can do without and no column gives."""
+def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
+    """Say what no record can do without and no column gives; of the columns `said` the user has spoken."""
     fields = {field for _, field in mapping.columns}
     faults = []
     for what, some in (
@@ -249,9 +256,10 @@ def missing(mapping: ColumnMapping) -> list[Fault]:
         if not fields.intersection(some):
             hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
             if what == "place":
-                hint = grid_hint(tuple(heading for heading, _ in mapping.columns)) or hint
+                hint = grid_hint([heading for heading, _ in mapping.columns]) or hint
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
-    return faults
+    unsaid = without_grid(mapping.columns, said) if "locality" in fields else None
+    return [*faults, unsaid] if unsaid else faults
 
 
 def plain_heading(heading: str) -> str:

@@ -9,6 +9,7 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
+from reedmace.tasks.sheet_name_forms import read_form, without_author
 from reedmace.tasks.taxa import taxon_of
 
 DOUBT = re.compile(r"\s*(?:\?|\((?:probable|possible|\?)\))\s*$", re.I)
@@ -37,13 +38,21 @@ class NamedAs(NamedTuple):
         return f"{taxon.vernacular} ({taxon.scientific_name})" if taxon.vernacular else taxon.scientific_name
 
 
-def read_name(key: Key, text: str) -> NamedAs | Fault:
-    """Read a name as people write it, in English or science; what the key does not know is a fault."""
+def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
+    """Read a name as people write it, in English or science; what the key does not know is a fault.
+
+    `forms` says to look for those of `sheet_name_forms` too.
+    """
     plain = DOUBT.sub("", text)
     found = find_name(key, plain)
+    bare = plain
+    if forms and isinstance(found, Fault) and found.code == "unknown-name":
+        found, bare = read_form(key, plain) or found, without_author(key, plain)
     if isinstance(found, Fault):
         return found._replace(said=text)
-    return NamedAs(taxon_of(key, found)._replace(typed=text), plain != text, literal=_literal(key, plain, found))
+    named = NamedAs(taxon_of(key, found)._replace(typed=text), plain != text, literal=_literal(key, bare, found))
+    # `Azure Damselfly (Coenagrion puella)` is both its names in full.
+    return named._replace(literal=True) if named.told.casefold() == plain.casefold() else named
 
 
 def read_names(key: Key, text: str) -> NamedAs | Fault:
@@ -51,7 +60,7 @@ def read_names(key: Key, text: str) -> NamedAs | Fault:
     parts = list(dict.fromkeys(part for cell in text.split(JOINER) if (part := cell.strip())))
     if len(parts) < 2:
         return read_name(key, parts[0] if parts else text)
-    whole = read_name(key, " ".join(parts)) if "/" not in text else None
+    whole = read_name(key, " ".join(parts), forms=False) if "/" not in text else None
     if isinstance(whole, NamedAs):
         return whole
     read = [read_name(key, part) for part in parts]

@@ -1,8 +1,7 @@
 """Columns that count one part of the insects each (males, pairs, exuviae ...), and columns of ticks.
 
-Each cell with a number is a sighting of its own, beside those of the other columns. A column for all of them beside
-such columns (a total, or adults) counts them once more: what it has beyond them is a sighting, and it cannot have
-less. Where none of them counts anything, the row says what a 0 says.
+Each cell with a number is a sighting of its own, beside those of the other columns; how a column for all of them goes
+with these is told in `sheet_totals`. Where none of them counts anything, the row says what a 0 says.
 """
 
 from __future__ import annotations
@@ -12,6 +11,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.tasks.field_words import PAIRS, PLAIN_PAIRS, SEXES, STAGES
+from reedmace.tasks.sheet_totals import YOUNG, added_up
 from reedmace.tasks.sheet_values import Count
 
 
@@ -44,7 +44,7 @@ PARTS: dict[str, Part] = {
     "larvae": Part(stage="larva"),
 }
 COUNTING = frozenset((*PARTS, "seen"))
-_YOUNG = frozenset({"teneral", "emerging", "exuviae", "larvae"})
+
 
 _MEANING = {
     **SEXES,
@@ -67,12 +67,14 @@ _FIELDS = {
     )
 }
 _SILENT = frozenset(("no", "nos", "number", "numbers", "of", "in", "count", "counts", "counted", "total", "n", "egg"))
+# Of the shorthand's shortest words those that head a column of their own.
+_SHORT = frozenset(("m", "f", "mm", "ff", "ad", "ex", "em", "pr"))
 
 
 def part_headed(plain: str) -> str | None:
     """Give the part that a column counts, by its heading in plain words; None where it is none of these."""
     words = [word for word in plain.split() if word not in _SILENT]
-    said = {_MEANING.get(word, "") if len(word) > 2 else "" for word in words}
+    said = {_MEANING.get(word, "") if len(word) > 2 or word in _SHORT else "" for word in words}
     return _FIELDS.get(frozenset(said)) if said else None
 
 
@@ -135,7 +137,8 @@ def counted(
         why = f'This row counts insects, and says "{ticked}".'
         return Fault("cells-differ", why, "correct one of the two", ticked)
     if parts:
-        return _added_up(parts, whole, typed)
+        together = added_up(parts, whole, typed)
+        return together if isinstance(together, Fault) else Counted(together)
     if whole:
         return Counted((), typed) if nothing else Counted(tuple(whole))
     if "seen" in counting and tick:
@@ -151,6 +154,13 @@ def _part(field: str, cell: str, count: Count) -> Count | Fault:
         if own and other and own != other:
             why = f'The cell "{cell}" stands in the column for {name}.'
             return Fault("cells-differ", why, "put it into the column of its own kind", cell)
+    if count.pairs and field in YOUNG:
+        why = f'The cell "{cell}" stands in the column for {name}, and only grown ones pair.'
+        return Fault("cells-differ", why, "put it into the column of its own kind", cell)
+    if count.pairs and (part.sex or field == "unsexed"):
+        why = f'The cell "{cell}" stands in the column for {name}, but a pair is a male and a female.'
+        hint = "put pairs into a column of their own, or write how many of this sex there were"
+        return Fault("cells-differ", why, hint, cell)
     count = count._replace(
         sex=part.sex or count.sex,
         stage=part.stage or count.stage,
@@ -167,70 +177,3 @@ def _part(field: str, cell: str, count: Count) -> Count | Fault:
         return count
     twice = None if count.to is None else 2 * count.to
     return count._replace(number=2 * count.number, to=twice, pairs=count.number)
-
-
-def _added_up(parts: dict[str, list[Count]], whole: list[Count], typed: str) -> Counted | Fault:
-    """Give the parts and what a total counts beyond them; what else is said of all is true of each.
-
-    Pairs and ovipositing females are among the adults counted, as recorders count them; tenerals, larvae and cast
-    skins are not.
-    """
-    grown = [one for field, counts in parts.items() if field not in _YOUNG | {"adults"} for one in counts]
-    adults = parts.get("adults")
-    if adults and grown:
-        rest = _rest(adults, grown)
-        if rest is None:
-            return _differs("adults", adults[0].typed, grown)
-        del parts["adults"]
-        if rest:
-            parts["adults"] = rest  # behind the others
-    every = [one for counts in parts.values() for one in counts]
-    if not whole:
-        return Counted(tuple(every))
-    total = _sum(whole)
-    if total is not None and total not in (_sum(every), _sum(grown)):
-        # With young among the parts nobody can tell whether the rest would be of them.
-        rest = None if _YOUNG & parts.keys() else _rest(whole, every)
-        if rest is None:
-            return _differs("all of them", typed, every)
-        every += [one._replace(typed=one.typed or typed) for one in rest]
-    said = whole[0]
-    return Counted(
-        tuple(
-            one._replace(
-                stage=one.stage or said.stage,
-                certainty=one.certainty or said.certainty,
-                evidence=one.evidence or said.evidence,
-            )
-            for one in every
-        )
-    )
-
-
-def _rest(total: Sequence[Count], parts: Sequence[Count]) -> list[Count] | None:
-    """Give what a total counts beyond its parts, nothing where they come to it; None where they are no parts of it."""
-    all_of_them, counted_apart = _sum(total), _sum(parts)
-    if all_of_them is None:
-        return []
-    if counted_apart is None or len(total) > 1 or counted_apart > all_of_them:
-        return None if counted_apart != all_of_them else []
-    if counted_apart == all_of_them:
-        return []
-    [one] = total
-    return [one._replace(number=all_of_them - counted_apart, to=one.to and one.to - counted_apart, part="others")]
-
-
-def _sum(counts: Sequence[Count]) -> int | None:
-    """Give how many insects these are; None where one was not counted."""
-    numbers = [0 if count.zero else count.number for count in counts]
-    return None if None in numbers else sum(number or 0 for number in numbers)
-
-
-def _differs(what: str, typed: str, parts: Sequence[Count]) -> Fault:
-    come_to = _sum(parts)
-    told = f"come to {come_to}" if come_to is not None else "are not all numbers"
-    paired = ", a pair being two" if any(one.pairs for one in parts) else ""
-    why = f'The column for {what} says "{typed}", and the columns beside it {told}{paired}.'
-    hint = 'correct one of them; where columns overlap, leave one out:  --map "Heading=" ; where this one counts others'
-    hint += ' than they do:  --map "Heading=unsexed"'
-    return Fault("total-differs", why, hint, typed)

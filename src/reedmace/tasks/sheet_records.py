@@ -18,7 +18,7 @@ from reedmace.keys.model import Key
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
-from reedmace.tasks.sheet_counted import contradiction, with_count
+from reedmace.tasks.sheet_counted import contradiction, misplaced, some_grown, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
@@ -141,12 +141,14 @@ class RecordMaker:
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
         common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
-        clash = contradiction(common, counts)
+        clash = contradiction(common, counts) or misplaced(common, counts)
         if clash is not None:
             return Made(faults=(clash,))
         ids = _ids(fields.get("id", "").strip() or row_id(), len(counts))
+        cell = fields.get("count", "").strip()
+        grown = len(counts) > 1 and some_grown(common, counts)
         sightings = tuple(
-            Sighting(id=one, line_id=ids[0], **with_count(common, count))
+            Sighting(id=one, line_id=ids[0], **with_count(common, count, cell, grown=grown))
             for count, one in zip(counts, ids, strict=True)
         )
         return Made(

@@ -14,14 +14,11 @@ from reedmace.faults import Fault, nearest
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
+from reedmace.tasks.sheet_name_forms import in_full, without_author
 from reedmace.tasks.sheet_names import DOUBT, SP, NamedAs
 from reedmace.tasks.taxa import taxon_of
 
 _QUALIFIED = re.compile(r"^(?P<genus>[A-Z][a-z]+)\s+(?P<sign>cf\.?|aff\.?|nr\.?)\s+(?P<rest>[a-z-]+)$")
-_AUTHORED = re.compile(
-    r"(?P<name>[A-Z][a-z]+(?: [a-z-]+)*?(?:/[a-z-]+)*)\s+(?P<author>\(?(?:[^\W\d_a-z]|d[eu]\s|v[ao]n\s).*)"
-)
-_YEAR = re.compile(r"\b(?:1[7-9]|20)[0-9]{2}\b", re.ASCII)
 _PARTS = ("authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order", "family", "genus")
 
 
@@ -51,11 +48,13 @@ def read_scientific(key: Key, fields: Mapping[str, str]) -> NamedAs | Fault:
     doubted = plain != text and not qualifier and SP.search(text) is None
     if choice:
         return NamedAs(taxon, doubted, qualifier)
-    bare = _bare(key, plain)
+    short = without_author(key, plain)
+    bare = in_full(key, short)
     named = _of_key(key, bare)
     if named is None:
         return NamedAs(taxon, doubted, qualifier, unknown=not _is_known(key, bare))
     filled, same = named
+    same = same and bare == short
     if same and bare == plain and given.keys() >= {"rank", "family"}:
         return NamedAs(taxon, doubted, qualifier)
     # Under another name of a species only who gave it, and the genus, are those of the other name.
@@ -67,21 +66,7 @@ def nearest_scientific(key: Key, name: str) -> str:
     """Give the scientific name of the key that looks most like this one; empty where none does."""
     known = [name for species in key.species for name in (species.name, *species.synonyms)]
     known += [other.name for other in key.undescribed]
-    return next(iter(nearest(_bare(key, name), known, 1, 0.75)), "")
-
-
-def _bare(key: Key, name: str) -> str:
-    """Leave off who gave a name: an author with a year, or the very words that the key has for it."""
-    found = _AUTHORED.fullmatch(name)
-    if found is None:
-        return name
-    said = _letters(found["author"])
-    ours = any(species.name == found["name"] and _letters(species.authority) == said for species in key.species)
-    return found["name"] if ours or _YEAR.search(found["author"]) else name
-
-
-def _letters(author: str) -> str:
-    return "".join(re.findall(r"[^\W\d_]+", author.casefold()))
+    return next(iter(nearest(without_author(key, name), known, 1, 0.75)), "")
 
 
 def _of_key(key: Key, name: str) -> tuple[Taxon, bool] | None:

@@ -80,8 +80,8 @@ def _corrected(screen: Screen, done: Imported, *, dry: bool) -> None:
     many = len(done.corrected)
     which = "1 new row looks like a correction" if many == 1 else f"{many:,} new rows look like corrections"
     screen.say(
-        f"{which} of what this ledger has from an earlier sheet: of the same visit, species and observers there is"
-        " a record of which no row of this file tells any more. Nothing was overwritten;"
+        f"{which} of what this ledger has from an earlier sheet: no row of this file tells any more of the"
+        f" {'record' if many == 1 else 'records'} named below. Nothing was overwritten;"
         f" both {'would count' if dry else 'count'} until one is withdrawn."
     )
     for one in done.corrected[:_MOST_IDS]:

@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
+import re
 from itertools import islice
 
+from reedmace.tasks.faults_file import EXTRA
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_numbers import day_of
 from reedmace.tasks.sheet_parts import PARTS
 from reedmace.tasks.sheet_rows import Sheet, rows
+from reedmace.tasks.sheet_totals import YOUNG
 from reedmace.terminal.plain import literal
 
 _SHOWN = 24  # signs of an example or a heading
+_LOOKED_AT = 200  # rows in which examples are looked for
+_NUMBER = re.compile(r"[~<>c]?\s*[+-]?[0-9]+(?:[.,][0-9]+)*\s*(?:[+%?]|°?\s*[CF])?", re.ASCII)
 
 
 def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, str]) -> str:
     """One line a column: heading, what it means, an example; and the field that holds where no column says it."""
     examples: dict[str, str] = {}
-    for row in islice(rows(sheet), 50):
+    left = {column: [0, 0] for column, field in mapping.columns if field is None and column.casefold() not in EXTRA}
+    for row in islice(rows(sheet), _LOOKED_AT):
         for column, cell in zip(sheet.columns, row.cells, strict=False):
             if cell.strip():
                 examples.setdefault(column, cell.strip())
+                if column in left:
+                    left[column][_NUMBER.fullmatch(cell.strip()) is not None] += 1
     wide = min(_SHOWN, max(len(column) for column, _ in mapping.columns))
     lines = []
     if sheet.above:
@@ -29,6 +37,10 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         example = _short(examples.get(column, ""))
         means = field.replace("_", " ") if field else "- left out -"
         lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
+    numbers = [_short(column) for column, (others, some) in left.items() if some > others]
+    if numbers:
+        it = "they hold" if len(numbers) > 1 else "it holds"
+        lines.append(f'Left out, though {it} numbers: {", ".join(numbers)} (to bring them in:  --map "Heading=field" )')
     fields = {field for _, field in mapping.columns}
     lines += _counting(fields)
     if "seen" in fields:
@@ -52,14 +64,26 @@ def _counting(fields: set[str | None]) -> list[str]:
     """Say how the numbers of several columns go together: nothing may be counted twice unsaid."""
     counting = [field for field in PARTS if field in fields]
     totals = [field for field in ("adults", "count") if field in fields and len({*counting} - {field}) > 0]
-    beside = [field.replace("_", " ") for field in counting if field not in totals]
+    beside = [field for field in counting if field not in totals]
     if not beside:
         return []
-    said = [f"Each number under {', '.join(beside)} is a sighting of its own, beside those of the other columns"]
+    each = f"Each number under {_listed(beside)} is a sighting of its own, beside those of the other columns"
+    said = [each]
     for total in totals:
+        grown = [field for field in counting if field not in (*YOUNG, total)]
+        young = [field for field in beside if field in YOUNG]
         rest = "adults not said more of" if total == "adults" else "of no sex or stage said"
-        said.append(f"Under {total} they are counted once more; what it has beyond them is {rest}")
+        if not grown:
+            said.append(f"Under {total} are the others, beside those under {_listed(young)}")
+            continue
+        said.append(f"Under {total}, {_listed(grown)} are counted once more; what it has beyond them is {rest}")
+        if young:
+            said[-1] += f"; those under {_listed(young)} are not in it"
     return said
+
+
+def _listed(fields: list[str]) -> str:
+    return ", ".join(field.replace("_", " ") for field in fields)
 
 
 def _short(text: str) -> str:

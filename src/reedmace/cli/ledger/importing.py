@@ -131,7 +131,8 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
         mapping = by_cells(corrected(mapping, typed), sheet.columns, sample)
     if profile is not None:
         mapping = corrected(mapping, typed)
-    if faults := missing(mapping):
+    spoken = mapping.columns if profile is not None else [text.rpartition("=")[::2] for text in typed]
+    if faults := missing(mapping, {heading.strip() for heading, _ in spoken}):
         crossed = crosswise(key, mapping, today())
         raise Refused(*([crossed] if crossed else faults))
     return mapping
