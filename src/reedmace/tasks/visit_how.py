@@ -63,7 +63,7 @@ BEAUFORT = {
     "strong breeze": 6,
 }
 _WINDS = r"(?:(?:light|slight|gentle|moderate|fresh|strong)(?:breezes?|winds?)|(?:no|light)wind|breeze)"
-_FROM = frozenset(
+FROM = frozenset(
     ("n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw")
 ) | {"north", "east", "south", "west", "northerly", "easterly", "southerly", "westerly", "variable"}
 _TEMPERATURE = r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
@@ -113,7 +113,7 @@ def sun(reader: Reader, at: int) -> int | None:
 
 def wind(reader: Reader, at: int) -> int | None:
     """`F2`, `F2-3`, `wind 2`, `Beaufort 2`, with where it came from (`F2 SW`); `light breeze`."""
-    first = at + (reader.plain(at) in _FROM)
+    first = at + (reader.plain(at) in FROM)
     for end in (first + 3, first + 2, first + 1):
         if found := re.fullmatch(_WIND, reader.joined(first, end), re.ASCII):
             low, high = int(found[1]), int(found[2] or found[1])
@@ -125,7 +125,7 @@ def wind(reader: Reader, at: int) -> int | None:
                     reader.words[first],
                 )
             else:
-                end += first == at and reader.plain(end) in _FROM
+                end += first == at and reader.plain(end) in FROM
                 _weather(reader, at, end, wind=(low, high))
             return end
     return _wind_in_words(reader, at, first)
@@ -136,12 +136,12 @@ def _wind_in_words(reader: Reader, at: int, first: int) -> int | None:
     for end in (first + 2, first + 1):
         words = " ".join(reader.plain(one) for one in range(first, end))
         joined = reader.joined(first, end)
-        beside = first != at or (reader.plain(first) in ("wind", "winds") and reader.plain(end) in _FROM)
+        beside = first != at or (reader.plain(first) in ("wind", "winds") and reader.plain(end) in FROM)
         if words not in BEAUFORT and not re.fullmatch(_WINDS, joined) and not (beside and joined in ("wind", "winds")):
             continue
         if words in BEAUFORT:
             reader.breezes.add(BEAUFORT[words])
-        end += first == at and reader.plain(end) in _FROM
+        end += first == at and reader.plain(end) in FROM
         _weather(reader, at, end)
         return end
     return None

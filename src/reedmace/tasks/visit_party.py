@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from reedmace.tasks.field_words import names_after
+from reedmace.tasks.people_names import name_doubtful, names_after
 from reedmace.tasks.visit_said import Reader
 
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
@@ -17,13 +17,18 @@ _BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
 
 def people(reader: Reader, at: int) -> int | None:
     """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`, `with 6 children` or others."""
-    plain = reader.plain(at).rstrip(":")
+    plain = reader.plain(at).rstrip(":.")
     if (plain in _BEGINS or plain.isdecimal()) and (end := _take_party(reader, at)) is not None:
         return _no_quote(reader, end)
     if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
         return None
-    names, end = names_after(reader.words, at + 1)
-    if not names:
+    habitats = frozenset(word.casefold() for one in reader.key.habitats for word in (one.id, one.title, *one.words))
+    named = names_after(reader.words, at + 1, of_visit=True, habitats=habitats)
+    names, end = named.names, named.end
+    if named.doubtful is not None:
+        reader.faults.append(name_doubtful(named, plain, reader.typed))
+        end += 1
+    elif not names:
         reader.fault(
             "person-not-read",
             f'After "{reader.words[at].text}" comes the name of a person.',
