@@ -10,7 +10,6 @@ from reedmace.tasks.shorthand import read_line
 from reedmace.tasks.visit_line import read_visit_line
 from tarn import TODAY
 
-
 # The line | the people | what else was said with a capital.
 VISITS = """
 with Ben Sallow South Hants                  | Ben Sallow            | vice_county 11

@@ -309,3 +309,13 @@ def test_the_hint_on_a_visits_line_does_not_speak_of_quotes(key: Key) -> None:
     _, faults = read_visit_line(key, "visit zebra", today=TODAY)
     assert "quotes" not in faults[0].hint
     assert "#" in faults[0].hint
+
+
+def test_a_name_without_quotes_behind_the_place_is_told_of_the_quotes(key: Key) -> None:
+    _, faults = read_visit_line(key, "visit @ SU431118 Harrowmere", today=TODAY)
+    assert "quotes" in faults[0].hint
+
+
+def test_a_date_without_its_year_behind_a_name_is_no_age(key: Key) -> None:
+    _, faults = read_visit_line(key, "visit @ SU 431 118 with Ben Sallow July 12", today=TODAY)
+    assert [(fault.code, "12 July" in fault.hint) for fault in faults] == [("two-digit-year", True)]

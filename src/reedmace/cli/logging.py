@@ -138,12 +138,12 @@ def _anything(pages: Sequence[PageVisit]) -> None:
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 
 
-def no_child(walks: Sequence[Walk]) -> None:
+def no_child(walks: Sequence[Walk], *, remarks: bool = True) -> None:
     """Where names may be children's: a question about each at a terminal, else nothing is written."""
     from reedmace.tasks.children import children_named
     from reedmace.terminal.plain import literal
 
-    faults = children_named(walks)
+    faults = children_named(walks, remarks=remarks)
     if faults and not sys.stdin.isatty():
         raise Refused(*faults)
     for fault in faults:

@@ -190,7 +190,7 @@ class _Names:
             return _NAME
         if plain in _ALWAYS:
             return _OTHER
-        if len(plain) == 1 or (word.text.isupper() and len(plain) < 4 and self._initials(at)):
+        if len(plain) == 1 or (word.text.isupper() and len(plain) < 4 and self._initials()):
             return self._letter(at)
         if self._begins_more(at):
             return _OTHER
@@ -205,7 +205,7 @@ class _Names:
         near = at + 1 < len(self.words) and self.words[at + 1].start - self.words[at].end == 1
         return near and self._begins(at + 1) and self._other(at + 1) == _NAME
 
-    def _initials(self, at: int) -> bool:
+    def _initials(self) -> bool:
         """Whether letters in capitals stand where a name is begun, as in `by AM, EM`."""
         before = self.found[-1] if self.found else None
         return not self.parts and (self.joined or (before is not None and before.text.isupper()))
@@ -241,7 +241,7 @@ class _Names:
         if month_of(plain):
             year = r"[12][0-9]{3}"
             day = re.fullmatch(r"[0-9]{1,2}(?:st|nd|rd|th)?", following, re.ASCII) is not None
-            return re.fullmatch(year, following) is not None or (day and re.fullmatch(year, then) is not None)
+            return re.fullmatch(year, following) is not None or (day and not month_of(then))
         if plain in FROM and self._wind_behind(at):
             return True
         if plain in _STRENGTHS:

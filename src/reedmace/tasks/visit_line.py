@@ -73,10 +73,10 @@ def _step(reader: Reader, at: int) -> int:
         end = read(reader, at)
         if end is not None:
             return end
-    reader.fault(
-        "visit-word-not-read",
-        f'"{word.text}" is not understood on the line of a visit.',
-        "to keep it as a remark, write it after  #",
-        word,
-    )
+    hint = "to keep it as a remark, write it after  #"
+    if word.text[:1].isupper() and at == reader.behind_place:
+        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{word.text} …"  ; a remark after  #'
+    elif word.text[:1].isupper():
+        hint = "a person goes behind  by  or  with ; a remark after  #"
+    reader.fault("visit-word-not-read", f'"{word.text}" is not understood on the line of a visit.', hint, word)
     return at + 1

@@ -35,11 +35,13 @@ def weekday(reader: Reader, at: int) -> int | None:
 
 
 def year_missing(reader: Reader, at: int) -> int | None:
-    """`12 July`: a date needs its year."""
-    found = re.fullmatch(r"([0-9]{1,2})(?:st|nd|rd|th)?([a-z]{3,9})", reader.joined(at, at + 2), re.ASCII)
-    if found is None or not any(month.startswith(found[2]) for month in MONTHS):
+    """`12 July`, `July 12`: a date needs its year."""
+    joined = reader.joined(at, at + 2)
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?(?P<month>[a-z]{3,9})", joined, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", joined, re.ASCII)
+    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
         return None
-    shown = f"{found[1]} {found[2].capitalize()} {reader.today.year}"
+    shown = f"{found['day']} {found['month'].capitalize()} {reader.today.year}"
     reader.fault("year-missing", "This date has no year.", f"write  {shown}", reader.words[at], reader.words[at + 1])
     return at + 2
 

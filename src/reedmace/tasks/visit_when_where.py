@@ -42,6 +42,7 @@ def place(reader: Reader, at: int) -> int | None:
     place, name, end = found
     if place is not None:
         reader.put(word, place=place)
+        reader.behind_place = end if not name else -1
     if place is None and not name:
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
