@@ -85,15 +85,20 @@ def command(
         sites = ledger.sites() if ledger is not None else []
         options = options_said(key, when, place, habitat, locality, vice_county, remarks, sites)
         joins = _under_way(ledger, options)
+        back: AbstractContextManager[None] = nullcontext()
         if asking:
+            from reedmace.cli.given_back import Answered, given_back
             from reedmace.cli.log_asking import ask_page
 
-            options, pages = ask_page(key, options, joins, sites)
+            answered = Answered(options, joins=joins is not None)
+            back = given_back(key, answered)
+            with given_back(key, answered):
+                options, pages = ask_page(key, answered, sites)
         else:
             pages = read_lines(key, words, source, sites)
         _anything(pages)
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
-        with _given_back(pages, asking=asking):
+        with back:
             placed = [_placed(options, page, joins, sites) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
             no_child(walks)
@@ -121,15 +126,6 @@ def command(
             if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
         _write(ledger, key, walks, (person, name), evidence, source, as_json=as_json)
-
-
-def _given_back(pages: Sequence[PageVisit], *, asking: bool) -> AbstractContextManager[None]:
-    """Where somebody typed it at prompts and then stops: what was typed is shown once more."""
-    if not asking:
-        return nullcontext()
-    from reedmace.cli.log_asking import given_back
-
-    return given_back([line for page in pages for line in page.lines])
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:
