@@ -123,7 +123,7 @@ def _may_be_one(name: str, said: str, typed: str, *, with_age: bool = True) -> F
 
 def _young(party: str) -> str:
     """A party as far as there may be children in it."""
-    return "" if "adult" in party.casefold() else party
+    return "" if "adult" in party.casefold() and not _spoken(party) else party
 
 
 def _nobody(name: str) -> bool:

@@ -232,7 +232,7 @@ class _Names:
         """Whether the words behind tell that it is no name: `Sunday 12`, `May 2026`, `SW F2`, `South Hants`."""
         from reedmace.tasks.dates import weekday_of
         from reedmace.tasks.vague_dates import month_of
-        from reedmace.tasks.visit_how import FROM
+        from reedmace.tasks.visit_weather import FROM
 
         plain, following, then = (self._plain(one) for one in (at, at + 1, at + 2))
         figures = following[:1].isdigit()
@@ -271,7 +271,8 @@ class _Names:
         """A word of the line of a visit: its weather, day, method, place."""
         from reedmace.tasks.dates import weekday_of
         from reedmace.tasks.vague_dates import month_of
-        from reedmace.tasks.visit_how import FROM, METHODS, SKIES
+        from reedmace.tasks.visit_how import METHODS
+        from reedmace.tasks.visit_weather import FROM, SKIES
 
         plain = self._plain(at)
         known = plain in SKIES or plain in METHODS or plain in FROM or plain in _MEASURED

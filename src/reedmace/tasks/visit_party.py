@@ -11,7 +11,9 @@ _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
 _OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
 _MORE = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
 _PARTY = rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}}){_MORE}"
-_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))\b"
+_ALSO = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))?"
+_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}){_ALSO})(?!\w)"
+_BESIDE = ("and", "plus", "+")  # beside those said before; what is included is among them
 _BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
 
 
@@ -65,8 +67,8 @@ def _take_party(reader: Reader, at: int) -> int | None:
         return None
     said = re.sub(r"(?i)^(?:and|with|\+) ", "", found[0])
     size = int(found[1] or found[4])
-    if found[2] and found[2].casefold() in ("and", "plus", "+"):
-        size += int(found[3])
+    for how, more in ((found[2], found[3]), (found[5], found[6])):
+        size += int(more) if how and how.casefold() in _BESIDE else 0
     reader.put(reader.words[at], party=said, party_size=size or None)
     stop = start + found.end()
     return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))

@@ -46,6 +46,20 @@ def year_missing(reader: Reader, at: int) -> int | None:
     return at + 2
 
 
+def about_year(reader: Reader, at: int) -> int | None:
+    """`c1990`: about a year; it looks like a square of the Irish grid too."""
+    found = re.fullmatch(r"(?:c|ca|circa)\.?((?:1[89]|20)[0-9]{2})", reader.joined(at, at + 2), re.ASCII)
+    end = at + 2
+    if found is None:
+        found, end = re.fullmatch(r"ca?\.?((?:1[89]|20)[0-9]{2})", reader.plain(at), re.ASCII), at + 1
+    if found is None:
+        return None
+    year = int(found[1])
+    hint = f"write the year,  {year}  , or the years it may have been,  {year - 1}/{year + 1}"
+    reader.fault("year-about", "This is about a year.", hint, reader.words[at], reader.words[end - 1])
+    return end
+
+
 def sign_missing(reader: Reader, at: int) -> int | None:
     """`SU 431 118` without its `@`."""
     for end in range(min(len(reader.words), at + 3), at, -1):
