@@ -34,6 +34,12 @@ AT = "visit 2026-07-12 @ SU 431 118"
         (f"{AT} # with the pupils", "1 emp det Tom"),
         (f"{AT} party of 12", "1 emp with Tom"),
         (f"{AT} party of 12 with Tom and Lily", "3 emp m"),
+        (f"{AT} # walk with Tom aged 7", "3 emp m"),
+        (f"{AT} # with Tom, 7, and Lily, 9", "3 emp m"),
+        (f"{AT} # a 7-year-old Tom was the first", "3 emp m"),
+        (AT, '1 emp "found by Tom, aged 7"'),
+        (f"{AT} # Cubs walk", "1 emp by Tom"),
+        (f"{AT} # walk of the playgroup", "1 emp det Tom"),
     ],
 )
 def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., Ran], line: str, seen: str) -> None:
@@ -56,6 +62,10 @@ def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., R
         f'{AT} with "a child" # aged 8',
         f"{AT} by Cat Child with Mia",
         f"{AT} by Ben Sallow # the pond is 3 years old",
+        f"{AT} with Mia # Emperor (7), Brown Hawker (3)",
+        f"{AT} # Cubs aged 8 to 10, and Ben Sallow, 61",
+        f'{AT} "School Pond" with Mia',
+        f"{AT} # with T., 7",
     ],
 )
 def test_children_without_names_and_people_without_children_are_no_question(run: Callable[..., Ran], line: str) -> None:
@@ -70,6 +80,8 @@ def test_children_without_names_and_people_without_children_are_no_question(run:
         (f"{AT} with Tom (8)", "3 emp m"),
         (f"{AT} with Tom, 8", "3 emp m"),
         (f"{AT} with Tom my son", "3 emp m"),
+        (f"{AT} with 6 children, Tom and Lily", "3 emp m"),
+        (f"{AT} with Tom (7) and Lily", "3 emp m"),
         (AT, "2 large red by Tom (8)"),
         (AT, "2 large red by Tom aged 8"),
     ],

@@ -163,8 +163,9 @@ def test_stopped_in_the_middle_what_was_typed_is_given_back(seat, owned, listed,
     assert listed() == []
     _, _, given = there.text.partition("Stopped: nothing was written.")
     lines = [line.strip() for line in given.splitlines() if line.startswith("  ")]
-    assert lines == ["12 pale m", "3 cop misty"]
-    ran = run("log", *lines, *AT, "--key", FOLDER, "--json")
+    assert lines[1:] == ["12 pale m", "3 cop misty"]
+    assert lines[0].startswith("visit ")
+    ran = run("log", *lines, "--key", FOLDER, "--json")
     assert len(json.loads(ran.stdout)["sightings"]) == 2
 
 
@@ -257,3 +258,46 @@ def test_what_was_nearly_typed_is_offered_by_number(seat, owned, listed) -> None
         assert there.leave() == 0
     [one] = listed()
     assert (one["name"], one["count"], one["typed"]) == ("Mossopa grandis", 2, "great boulderr 2m")
+
+
+def test_stopped_in_the_middle_the_visit_and_the_names_chosen_are_given_back(
+    seat, owned, listed, run, tmp_path: Path
+) -> None:
+    """As a page that is logged as it stands: nothing of the visit is lost, and no name is asked about again."""
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, answer in (
+            ("Date", "12 July 2026"),
+            ("Place", "SU 431 118"),
+            ("Name of the place", "Harrowmere, Sallow Farm pond"),
+            ("Times and weather", "10:30-12:00 21C party of 12 # first visit"),
+            ("Every species", "dams"),
+            ("seen: ", "great boulderr 3"),
+            ("which one", "1"),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        there.wait_for("seen: ")
+        there.interrupt()
+        assert there.leave() == 130
+    page = tmp_path / "given.txt"
+    given = there.text.partition("for a file:")[2].splitlines()
+    page.write_text("\n".join(line for line in given if line.startswith("  ")))
+    ran = run("log", "--from", page, "--key", FOLDER)
+    assert ran.returncode == 0, ran.stderr
+    [one] = listed()
+    visit = one["visit"]
+    assert (one["name"], one["count"], visit["date"]) == ("Mossopa grandis", 3, "2026-07-12")
+    assert (visit["start"], visit["end"], visit["party"]) == ("10:30", "12:00", "party of 12")
+    assert (visit["temperature_c"], visit["all_damselflies"], visit["remarks"]) == (21, True, "first visit")
+    assert visit["place"]["locality"] == "Harrowmere, Sallow Farm pond"
+
+
+def test_stopped_before_anything_was_seen_the_visit_is_given_back(seat, owned) -> None:
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, answer in (("Date", "12 July 2026"), ("Place", "SU 431 118")):
+            there.wait_for(prompt)
+            there.type(answer)
+        there.wait_for("Name of the place")
+        there.interrupt()
+        assert there.leave() == 130
+    assert "  visit 2026-07-12 @ SU 431 118" in there.text

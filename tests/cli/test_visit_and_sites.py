@@ -332,3 +332,77 @@ def test_hostile_text_reaches_every_page_as_text(tarn_run, run, owned) -> None:
         flat = "".join(pages[which].stdout.split())
         assert r"[/x]:bee:\x1b[31mred\x1b]0;owned\x07\u202egnp.exe" in flat, which
         assert "שלום🐉" in flat, which
+
+
+WALK = f"""{VISIT} 10:30-12:00 21C with Ben Sallow
+12 common blue m by Ben Sallow
+2 emperor
+3 large red
+@ "the sluice" 10:40
+1 emperor f
+11:00
+1 banded dem
+"""
+
+
+@pytest.fixture
+def walk(run, owned, tmp_path):
+    """A page that was logged, and a way to log it again with changes; gives what was printed."""
+    page = tmp_path / "notes.txt"
+    page.write_text(WALK)
+    assert run("log", "--from", page).returncode == 0
+
+    def again(text: str) -> Ran:
+        page.write_text(text)
+        return run("log", "--from", page, env={"COLUMNS": "400"})
+
+    return again
+
+
+def test_a_page_with_a_word_of_its_visits_line_corrected_is_no_second_visit(walk, listed) -> None:
+    """What corrects the line of the visit is told."""
+    ran = walk(WALK.replace("21C", "22C"))
+    assert ran.returncode == 1
+    visit = listed()[0]["visit_id"][-12:]
+    assert "visit-again" in ran.stderr
+    assert f"reedmace ledger amend {visit} FIELD=VALUE" in ran.stderr
+    assert len(listed()) == 5
+
+
+def test_another_walk_of_the_day_is_another_visit(walk, listed) -> None:
+    """Its times differ, though a line or two happen to be the same."""
+    ran = walk(f"{VISIT} 14:30-15:00 23C with Ben Sallow\n2 emperor\n3 large red\n")
+    assert ran.returncode == 0, ran.stderr
+    assert len({one["visit_id"] for one in listed()}) == 2
+
+
+@pytest.mark.parametrize(("answer", "lines"), [("n", 5), ("y", 10)])
+def test_at_a_terminal_it_is_asked_whether_it_is_another_visit(walk, seat, listed, tmp_path, answer, lines) -> None:
+    (tmp_path / "notes.txt").write_text(WALK.replace("21C", "22C"))
+    with seat("log", "--from", tmp_path / "notes.txt") as sat:
+        sat.wait_for("Is it another visit?")
+        sat.type(answer)
+        if answer == "y":
+            sat.wait_for("Write this?")
+            sat.type("")
+        sat.leave()
+    assert len(listed()) == lines
+
+
+def test_the_lines_to_log_of_a_page_that_grew_are_at_their_spot_and_time(walk, listed) -> None:
+    """Logged as they are printed, they land where they stood on the page."""
+    ran = walk(f"{WALK}4 brown hawker\n")
+    printed = ran.stderr.partition("as a page of its own:\n")[2].partition("\n\n")[0]
+    assert [line.strip() for line in printed.splitlines()][1:] == ['@ "the sluice" 10:40', "11:00", "4 brown hawker"]
+    assert walk(printed).returncode == 0
+    [new] = [one for one in listed() if one["count"] == 4]
+    record = new["record"]
+    assert (record["time"], record["place"]["locality"]) == ("11:00", "the sluice")
+    assert len({one["visit_id"] for one in listed()}) == 1
+
+
+def test_a_line_with_another_number_is_told_of_the_one_that_stands(walk, listed) -> None:
+    ran = walk(WALK.replace("12 common", "13 common"))
+    assert '"13 common blue m by Ben Sallow" is "12 common blue m by Ben Sallow" with another number' in ran.stderr
+    [old] = [one for one in listed() if one["count"] == 12]
+    assert f"reedmace ledger amend {old['id'][-12:]} count=13" in ran.stderr

@@ -309,3 +309,58 @@ def test_the_hint_on_a_visits_line_does_not_speak_of_quotes(key: Key) -> None:
     _, faults = read_visit_line(key, "visit zebra", today=TODAY)
     assert "quotes" not in faults[0].hint
     assert "#" in faults[0].hint
+
+
+def test_a_name_without_quotes_behind_the_place_is_told_of_the_quotes(key: Key) -> None:
+    _, faults = read_visit_line(key, "visit @ SU431118 Harrowmere", today=TODAY)
+    assert "quotes" in faults[0].hint
+
+
+def test_a_date_without_its_year_behind_a_name_is_no_age(key: Key) -> None:
+    _, faults = read_visit_line(key, "visit @ SU 431 118 with Ben Sallow July 12", today=TODAY)
+    assert [(fault.code, "12 July" in fault.hint) for fault in faults] == [("two-digit-year", True)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "understood"),
+    [
+        ("10-12", {"start": "10:00", "end": "12:00"}),
+        ("1030-1200", {"start": "10:30", "end": "12:00"}),
+        ("from 2pm until 4", {"start": "14:00", "end": "16:00"}),
+        ("10-12 July 2026", {"day": "2026-07-10/2026-07-12"}),
+        ("wind from SW F2", {"wind": (2, 2), "weather": "wind from SW F2"}),
+        ("F3 from SW", {"wind": (3, 3), "weather": "F3 from SW"}),
+        ("wind SW 2", {"wind": (2, 2), "weather": "wind SW 2"}),
+        ("light SW wind", {"weather": "light SW wind"}),
+        ("temp 21C", {"temperature_c": 21, "weather": "21C"}),
+        ("20-22C", {"weather": "20-22C"}),
+        ("sun: 70%", {"sun_percent": 70, "weather": "sun: 70%"}),
+        ("3 oktas", {"weather": "3 oktas"}),
+        ("full sun", {"weather": "full sun"}),
+        ("sunny intervals", {"weather": "sunny intervals"}),
+        ("with 12 people including 5 children", {"party": "12 people including 5 children", "party_size": 12}),
+        ("with 6 children and 4 adults", {"party": "6 children and 4 adults", "party_size": 10}),
+    ],
+)
+def test_more_ways_to_say_times_weather_and_a_party(key: Key, typed: str, understood: dict[str, Any]) -> None:
+    """Of a span of degrees no one figure is taken; what is included is of the number before it."""
+    assert said(key, typed) == understood
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("visit 2-4", "visit-word-not-read"),  # of the morning or the afternoon
+        ("visit 1930-2000", "visit-word-not-read"),  # years, or hours
+        ("visit F15 from SW", "wind-not-beaufort"),
+    ],
+)
+def test_what_could_be_two_times_or_is_no_force_is_a_fault(key: Key, typed: str, code: str) -> None:
+    _, faults = read_visit_line(key, typed, today=TODAY)
+    assert [fault.code for fault in faults] == [code]
+
+
+def test_about_a_year_is_no_place(key: Key) -> None:
+    """The letter and four figures look like a square of the Irish grid."""
+    _, faults = read_visit_line(key, "visit c1990 @ SU 431 118", today=TODAY)
+    assert [(fault.code, "1990" in fault.hint, "@" in fault.hint) for fault in faults] == [("year-about", True, False)]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
@@ -26,8 +25,9 @@ from reedmace.terminal.plain import literal
 from reedmace.terminal.walk_text import name_shown, wrapped
 
 if TYPE_CHECKING:
+    from reedmace.cli.given_back import Answered
     from reedmace.keys.model import Key
-    from reedmace.records import Site, Visit
+    from reedmace.records import Site
 
 _OF_A_NAME = ("ambiguous-name", "unknown-name")  # faults for which names may be offered
 _MOST = 9  # names that are offered by number
@@ -40,18 +40,14 @@ _HOW = (
 )
 
 
-def ask_page(
-    key: Key, options: VisitSaid, joins: Visit | None, sites: Sequence[Site]
-) -> tuple[VisitSaid, list[PageVisit]]:
+def ask_page(key: Key, answered: Answered, sites: Sequence[Site]) -> tuple[VisitSaid, list[PageVisit]]:
     """Ask for the visit, as far as options and a visit under way do not say it, then for what was seen."""
-    if joins is None:
-        options = _ask_visit(key, options, sites)
+    if not answered.joins:
+        _ask_visit(key, answered, sites)
     for line in _HOW:
         click.echo(line)
-    lines: list[SeenLine] = []
-    with given_back(lines):
-        _ask_lines(key, lines)
-    return options, [PageVisit(None, tuple(lines))]
+    _ask_lines(key, answered.lines)
+    return answered.said, [PageVisit(None, tuple(answered.lines))]
 
 
 def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
@@ -79,27 +75,16 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
             click.echo(shown)
 
 
-@contextmanager
-def given_back(lines: Sequence[SeenLine]) -> Iterator[None]:
-    """Where it is stopped within: show what was typed, so that it need not be typed again."""
-    try:
-        yield
-    except (click.Abort, KeyboardInterrupt):
-        if lines:
-            click.echo("\nStopped: nothing was written. What you typed, for the next time or for a file:", err=True)
-            for seen in lines:
-                click.echo(literal(f"  {seen.line.typed}"), err=True)
-        raise
-
-
-def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
+def _ask_visit(key: Key, answered: Answered, sites: Sequence[Site]) -> None:
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
 
+    said = answered.said
     if said.day is None:
         day = read_date("today", today())
         assert not isinstance(day, Fault)
         said = said._replace(day=ask("Date [today]: ", lambda text: read_date(text, today()), day))
+        answered.said = said
     if said.place is None and said.site is None:
         known = "Place, as grid reference or latitude, longitude" + (", or a site's name: " if sites else ": ")
 
@@ -112,8 +97,10 @@ def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
 
         found = ask(known, where, needed=True) or VisitSaid()
         said = said._replace(site=found.site, place=found.place)
+        answered.said = said
     if not said.locality and said.site is None:
         said = said._replace(locality=ask("Name of the place, village first [none]: ", lambda text: text, "") or "")
+        answered.said = said
 
     def conditions(text: str) -> VisitSaid | Fault:
         read, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
@@ -122,12 +109,12 @@ def _ask_visit(key: Key, said: VisitSaid, sites: Sequence[Site]) -> VisitSaid:
     prompt = "Times and weather, as  10:30-12:00 21C F2  [none]: "
     more = ask(prompt, conditions, VisitSaid())
     assert more is not None
-    noted = ask("Every species noted? all, dams, dragons or no [no]: ", _noted, VisitSaid())
-    assert noted is not None
     filled = {name: value for name, value in more._asdict().items() if value not in (None, "", False, ())}
     filled["notes"] = (*said.notes, *more.notes)
-    return said._replace(
-        **filled,
+    answered.said = said = said._replace(**filled)
+    noted = ask("Every species noted? all, dams, dragons or no [no]: ", _noted, VisitSaid())
+    assert noted is not None
+    answered.said = said._replace(
         all_damselflies=noted.all_damselflies or more.all_damselflies,
         all_dragonflies=noted.all_dragonflies or more.all_dragonflies,
     )

@@ -22,27 +22,53 @@ Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
 
 def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *, asking: bool) -> list[Walk]:
     """The walks without what stands in the ledger already; raises `Refused` where nobody can be asked about it."""
-    from reedmace.tasks.already_logged import already_logged, shown, told_again
+    from reedmace.tasks.already_logged import already_logged
+    from reedmace.tasks.told_already import new_page, shown, told_again
     from reedmace.terminal.plain import literal
 
     person = (ledger.people.find(by) if by is not None else ledger.people.me()) or ""
     known = [already_logged(ledger, key, page, said, person, joins) for page, said, joins in walks]
     again = [one for one in known if one is not None and one.again]
-    if again and (not asking or not any(one is None or not one.again or one.anew for one in known)):
+    if again and (not asking or not any(one is None or not one.again or one.anew or one.header for one in known)):
+        for (page, said, _), one in zip(walks, known, strict=True):
+            if one is not None and one.again and one.others:
+                _show_new(new_page(page, said, one))
         raise Refused(*map(told_again, again))
     left: list[Walk] = []
     for (page, said, joins), already in zip(walks, known, strict=True):
         if already is None:
             left.append((page, said, joins))
             continue
+        if already.header:
+            fault = told_again(already)
+            click.echo(literal(fault.message))
+            if not click.confirm("Is it another visit?", default=False):
+                raise Refused(fault)
+            left.append((page, said, joins))
+            continue
+        for number in already.numbers:
+            told = (
+                f"{number.seen.line.typed.strip()}  is new beside  {number.stands}  (…{number.sighting}), which stands"
+            )
+            click.echo(literal(told), err=True)
         if already.again:
             what = "Log only what is new?" if already.anew else "Go on without it?"
-            where = literal(already.visit.typed or already.visit.date or "")
+            where = literal(already.as_typed or already.visit.date or "")
             click.echo(where)
-            if not click.confirm(f"{shown(already)}. {what}", default=True):
+            if not click.confirm(f"{shown(already)}. {what}", default=not already.numbers):
                 raise click.Abort
             if not already.anew:
                 continue
             page = page._replace(lines=already.others)
         left.append((page, said._replace(notes=already.notes), already.visit))
     return left
+
+
+def _show_new(lines: Sequence[str]) -> None:
+    """The lines of a page that are new, to be copied."""
+    from reedmace.terminal.plain import literal
+
+    click.echo("What is new, as a page of its own:", err=True)
+    for line in lines:
+        click.echo(f"  {literal(line)}", err=True)
+    click.echo("", err=True)

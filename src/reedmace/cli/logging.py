@@ -85,15 +85,20 @@ def command(
         sites = ledger.sites() if ledger is not None else []
         options = options_said(key, when, place, habitat, locality, vice_county, remarks, sites)
         joins = _under_way(ledger, options)
+        back: AbstractContextManager[None] = nullcontext()
         if asking:
+            from reedmace.cli.given_back import Answered, given_back
             from reedmace.cli.log_asking import ask_page
 
-            options, pages = ask_page(key, options, joins, sites)
+            answered = Answered(options, joins=joins is not None)
+            back = given_back(key, answered)
+            with given_back(key, answered):
+                options, pages = ask_page(key, answered, sites)
         else:
             pages = read_lines(key, words, source, sites)
         _anything(pages)
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
-        with _given_back(pages, asking=asking):
+        with back:
             placed = [_placed(options, page, joins, sites) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
             no_child(walks)
@@ -123,27 +128,18 @@ def command(
         _write(ledger, key, walks, (person, name), evidence, source, as_json=as_json)
 
 
-def _given_back(pages: Sequence[PageVisit], *, asking: bool) -> AbstractContextManager[None]:
-    """Where somebody typed it at prompts and then stops: what was typed is shown once more."""
-    if not asking:
-        return nullcontext()
-    from reedmace.cli.log_asking import given_back
-
-    return given_back([line for page in pages for line in page.lines])
-
-
 def _anything(pages: Sequence[PageVisit]) -> None:
     if not any(page.lines or page.said or page.notes for page in pages):
         hint = "write, for example,  reedmace log 12 common blue m"
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 
 
-def no_child(walks: Sequence[Walk]) -> None:
+def no_child(walks: Sequence[Walk], *, remarks: bool = True) -> None:
     """Where names may be children's: a question about each at a terminal, else nothing is written."""
     from reedmace.tasks.children import children_named
     from reedmace.terminal.plain import literal
 
-    faults = children_named(walks)
+    faults = children_named(walks, remarks=remarks)
     if faults and not sys.stdin.isatty():
         raise Refused(*faults)
     for fault in faults:

@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from math import cos, hypot, radians
 from typing import NamedTuple
 
-from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
-from reedmace.records import Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Visit, with_names
+from reedmace.records.visit import apart_in_time
 from reedmace.tasks.field_page import PageVisit, SeenLine
 from reedmace.tasks.log_walk import Writer, sightings_of, visit_of
 from reedmace.tasks.visit_said import VisitSaid
 
+_BY_CHANCE = 2  # lines of two visits at different times that may be the same by chance
+
+
+class NewNumber(NamedTuple):
+    """A line of a page beside the one that stands: its words as typed, a sighting of it, and what would correct it."""
+
+    seen: SeenLine
+    stands: str
+    sighting: str
+    change: str
+
 
 class Already(NamedTuple):
-    """The visit of a page that is there, which lines of the page stand in it, and what would be new.
+    """The visit of a page that is there, its line as typed, which lines of the page stand in it, and what is new.
 
-    `alone` says that the visit holds no other line than these.
+    `alone` says that the visit holds no other line than these, `header` that its own line was in other words.
+    `numbers` are lines that differ from one that stands in their number only.
     """
 
     visit: Visit
@@ -27,6 +41,9 @@ class Already(NamedTuple):
     others: tuple[SeenLine, ...]
     notes: tuple[str, ...]
     alone: bool
+    header: bool = False
+    numbers: tuple[NewNumber, ...] = ()
+    as_typed: str = ""
 
     @property
     def anew(self) -> bool:
@@ -36,6 +53,8 @@ class Already(NamedTuple):
     @property
     def again(self) -> bool:
         """Whether the page was probably logged before: all of it, most of it, or as it was before it grew."""
+        if self.header:
+            return True
         if not self.others:
             return bool(self.there) or not self.notes
         return bool(self.there) and (self.alone or 2 * len(self.there) >= len(self.there) + len(self.others))
@@ -48,14 +67,21 @@ def already_logged(
 
     `person` is whoever writes. Nobody is registered for it: a name that is not known has no line yet.
     """
-
-    def id_of(name: str) -> str:
-        return ledger.people.find(name) or f"nobody called {name}"
-
-    wanted = visit_of(key, said, person, id_of)
+    wanted = visit_of(key, said, person, _id_of(ledger))
     visit = joins or _same(ledger, wanted)
-    if visit is None:
-        return None
+    if visit is not None:
+        return _compared(ledger, key, page, said, visit, person)
+    for other in visits_like(ledger, wanted):
+        already = _compared(ledger, key, page, said, other, person)._replace(header=True)
+        most = 2 * len(already.there) > len(page.lines) or (not page.lines and already.alone)
+        if most and (not _other_time(wanted, other) or (not already.others and len(already.there) > _BY_CHANCE)):
+            return already
+    return None
+
+
+def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit: Visit, person: str) -> Already:
+    """A page beside a visit that it may be about."""
+    id_of = _id_of(ledger)
     determiner = id_of(said.determiner.text) if said.determiner else person
     writer = Writer(person, "", lambda: "")
     standing = {one.line_id: one for one, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id))}
@@ -71,38 +97,27 @@ def already_logged(
     there = tuple(seen for seen, known in zip(page.lines, found, strict=True) if known)
     others = tuple(seen for seen, known in zip(page.lines, found, strict=True) if not known)
     notes = tuple(note for note in said.notes if note not in visit.remarks.split("\n"))
-    return Already(visit, there, others, notes, alone=len(there) == len(standing))
+    named = ledger.people.name_of
+    left = [one for one in standing.values() if rest[one.typed] > 0]
+    numbers = []
+    for seen, one in [(seen, one) for seen, one, known in zip(page.lines, new, found, strict=True) if not known]:
+        old = next((other for other in left if _but_its_number(other.typed, one.typed)), None)
+        if old is not None:
+            left.remove(old)
+            counted = len(seen.line.tallies) == 1 and one.count is not None and one.count != old.count
+            change = f"count={one.count}" if counted else "FIELD=VALUE"
+            numbers.append(NewNumber(seen, with_names(old.typed, named), old.id[-12:], change))
+    as_typed = with_names(visit.typed, named)
+    return Already(visit, there, others, notes, len(there) == len(standing), False, tuple(numbers), as_typed)
 
 
-def told_again(already: Already) -> Fault:
-    """The fault of a page that was logged before, wholly or but for a few lines."""
-    visit = already.visit
-    said = visit.typed or visit.date
-    if not already.anew:
-        what = "Every line of this visit stands" if already.there else "This visit stands"
-        hint = "nothing was written; take out what is there, or log further lines by themselves"
-        return Fault("already-logged", f"{what} in the ledger already.", hint, said)
-    return Fault(
-        "partly-logged",
-        f"{shown(already)}; new {_listed(already)}.",
-        "nothing was written; log the line of the visit with what is new below it:"
-        f" that joins the visit …{visit.id[-12:]}",
-        said,
-    )
+def _id_of(ledger: Ledger) -> Callable[[str], str]:
+    return lambda name: ledger.people.find(name) or f"nobody called {name}"
 
 
-def shown(already: Already) -> str:
-    """How many lines of a page are there, in words."""
-    there, lines = len(already.there), len(already.there) + len(already.others)
-    number = f"{there} of the {lines} lines" if already.others else "Every line"
-    return f"{number} of this visit stand{'s' if there == 1 or not already.others else ''} in the ledger already"
-
-
-def _listed(already: Already) -> str:
-    numbers = ", ".join(str(seen.number) for seen in already.others)
-    if not numbers:
-        return "is a remark" if len(already.notes) == 1 else "are remarks"
-    return f"is line {numbers}" if len(already.others) == 1 else f"are lines {numbers}"
+def _but_its_number(one: str, other: str) -> bool:
+    """Whether two lines have the same words but other numbers."""
+    return re.sub("[0-9]+", "0", one.strip()) == re.sub("[0-9]+", "0", other.strip()) and any(map(str.isdigit, one))
 
 
 def _matched(new: list[tuple[Hashable, ...]], standing: Iterable[Hashable]) -> list[bool]:
@@ -128,6 +143,29 @@ def _same(ledger: Ledger, wanted: Visit) -> Visit | None:
         if wanted.typed and _words(visit) == _words(wanted):
             return visit
     return None
+
+
+def _other_time(one: Visit, other: Visit) -> bool:
+    return apart_in_time(one, other) or bool(one.start and other.start and one.start != other.start)
+
+
+def visits_like(ledger: Ledger, wanted: Visit) -> Iterator[Visit]:
+    """Visits of the same day and people at a place that overlaps, whatever else was said of them."""
+    for visit, _ in ledger.current_visits(int((wanted.date or "0")[:4])):
+        people = set(visit.observers) & set(wanted.observers) or visit.observers == wanted.observers
+        if visit.date == wanted.date and people and _overlap(visit.place, wanted.place):
+            yield visit
+
+
+def _overlap(one: PlaceRecord, other: PlaceRecord) -> bool:
+    """Whether two places may be one: the same square or site, or nearer than both are certain."""
+    if (one.square and one.square == other.square) or (one.site and one.site == other.site):
+        return True
+    if one.latitude is None or other.latitude is None or one.longitude is None or other.longitude is None:
+        return False
+    north = 111_320 * (one.latitude - other.latitude)
+    east = 111_320 * (one.longitude - other.longitude) * cos(radians(one.latitude))
+    return hypot(north, east) <= (one.uncertainty_m or 0) + (other.uncertainty_m or 0)
 
 
 def _words(visit: Visit) -> tuple[Hashable, ...]:

@@ -10,7 +10,8 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit, with_names
 from reedmace.tasks.field_page import PageVisit
-from reedmace.tasks.field_words import Word, cut, names_after
+from reedmace.tasks.field_words import Word, cut
+from reedmace.tasks.people_names import names_after
 from reedmace.tasks.visit_said import VisitSaid
 
 
@@ -36,7 +37,7 @@ def read_people(field: str, value: str) -> Named | Fault:
     pieces = cut(value)
     if isinstance(pieces, Fault):
         return pieces
-    names, end = names_after(pieces.words, 0)
+    names, end, *_ = names_after(pieces.words, 0, alone=True)
     if not names or end < len(pieces.words) or pieces.comment is not None:
         hint = f"""write names with capitals or in quotes:  {field}='Ada Marsh and "van Sallow"'"""
         return Fault("person-not-read", "This is no name of a person, or not only that.", hint, typed=True)

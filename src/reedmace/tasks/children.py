@@ -12,6 +12,8 @@ from reedmace.keys.care import care_on
 from reedmace.records import Visit
 from reedmace.tasks.field_page import PageVisit
 from reedmace.tasks.field_words import Word, cut
+from reedmace.tasks.names_with_ages import GROUPS, beside_age
+from reedmace.tasks.vague_dates import month_of
 from reedmace.tasks.visit_said import VisitSaid
 
 # Words that tell the age of somebody who is named; the other words may speak of children who are not.
@@ -26,9 +28,18 @@ _REMEDY = 'write initials or "a child" in place of the name, or count the childr
 _Walk = tuple[PageVisit, VisitSaid, Visit | None]
 
 
-def children_named(walks: Iterable[_Walk]) -> list[Fault]:
-    """Every name that may be a child's: bare first names where children or a party are spoken of, any beside an age."""
-    found = [fault for walk in walks for fault in _named_in(walk)]
+def children_named(walks: Iterable[_Walk], *, remarks: bool = True) -> list[Fault]:
+    """Every name that may be a child's: bare first names where children or a party are spoken of, any beside an age.
+
+    `remarks` says whether a name beside an age is looked for in remarks too.
+    """
+    found: list[Fault] = []
+    for page, said, joins in walks:
+        found += _named_in((page, said, joins))
+        if remarks:
+            noted = [(said.typed, note) for note in said.notes]
+            noted += [(one.line.typed, one.line.said.remarks) for one in page.lines]
+            found += [_may_be_one(*told, typed or note) for typed, note in noted for told in beside_age(note)]
     return list({fault.message: fault for fault in found}.values())
 
 
@@ -38,31 +49,36 @@ def no_childs_name(fault: Fault, typed: str) -> Fault:
     if isinstance(pieces, Fault):
         return fault
     words = pieces.words
-    names = [at for at, word in enumerate(words) if at and words[at - 1].plain.rstrip(":") in ("by", "with", "det")]
+    names = [at for at, word in enumerate(words) if at and words[at - 1].plain.rstrip(":.") in ("by", "with", "det")]
     first = next((at for at in names if words[at].quoted or words[at].text[:1].isupper()), len(words))
-    unread = {fault.where.column - 1} if fault.where and fault.where.column else set()
-    for before, word in pairwise(words[first:]):
-        if fault.code in ("word-not-read", "visit-word-not-read"):
-            told = word.start in unread and (_tells_age(word, before) or _spoken(typed))
-        else:
-            told = fault.code == "two-counts" and word in words[-3:] and _tells_age(word, before)
-        if told:
-            return fault._replace(hint=f"children are not named: {_REMEDY}")
-    return fault
+    behind = list(pairwise(words[first:]))
+    young = _spoken(typed) or any(_in_brackets(word) for _, word in behind)
+    unread = fault.where.column - 1 if fault.where and fault.where.column else -1
+    told = fault.code == "two-counts" and any(_tells_age(word, before) for before, word in behind[-3:])
+    if fault.code in ("word-not-read", "visit-word-not-read"):
+        told = any(word.start == unread and (young or _tells_age(word, before)) for before, word in behind)
+        told = told or any(word.start == unread and young and word.text[:1].isupper() for word in words)
+    return fault._replace(hint=f"children are not named: {_REMEDY}") if told else fault
 
 
 def _tells_age(word: Word, before: Word) -> bool:
     """Whether a word behind a name is an age: `(8)`, `aged`, or a number behind a capital."""
     if word.quoted:
         return False
-    bracketed = re.fullmatch(r"\(\d{1,2}\)?", word.plain, re.ASCII) is not None
-    bare = word.plain.isdecimal() and len(word.plain) < 3 and (before.quoted or before.text[:1].isupper())
-    return bracketed or bare or word.plain.strip("(),.") in ("age", "years", "yrs", *_words())
+    named = before.quoted or (before.text[:1].isupper() and not month_of(before.plain))
+    bare = word.plain.isdecimal() and len(word.plain) < 3 and named
+    return _in_brackets(word) or bare or word.plain.strip("(),.") in ("age", "years", "yrs", *_words())
+
+
+def _in_brackets(word: Word) -> bool:
+    return not word.quoted and re.fullmatch(r"\(\d{1,2}\)?", word.plain, re.ASCII) is not None
 
 
 def _named_in(walk: _Walk) -> Iterator[Fault]:
     page, said, joins = walk
-    noted = " ".join((said.typed, *said.notes))
+    # The name of the place is none of people: there is many a School Pond.
+    noted = " ".join((said.typed.replace(said.locality, " "), *said.notes)) if said.locality else ""
+    noted = noted or " ".join((said.typed, *said.notes))
     yield from _named(noted, _names(said.observers, said.company, said.determiner), said.typed, _young(said.party))
     with_children = _young(said.party)
     for seen in page.lines:
@@ -92,20 +108,22 @@ def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -
         said = age or (name.text if own else "") or (after[1] if after else "")
         bare = " " not in name.text.strip()
         if said or (bare and spoken):
-            adult = "leave the age out" if said else "write the full name"
-            yield Fault(
-                "child-may-be-named",
-                f'"{name.text}" may be a child, for the line says "{said or spoken}". Children\'s names go into'
-                " nothing.",
-                f"{_REMEDY}; of an adult {adult}",
-                typed,
-                typed=True,
-            )
+            yield _may_be_one(name.text, said or spoken, typed, with_age=bool(said))
+
+
+def _may_be_one(name: str, said: str, typed: str, *, with_age: bool = True) -> Fault:
+    return Fault(
+        "child-may-be-named",
+        f'"{name}" may be a child, for the line says "{said}". Children\'s names go into nothing.',
+        f"{_REMEDY}; of an adult {'leave the age out' if with_age else 'write the full name'}",
+        typed,
+        typed=True,
+    )
 
 
 def _young(party: str) -> str:
     """A party as far as there may be children in it."""
-    return "" if "adult" in party.casefold() else party
+    return "" if "adult" in party.casefold() and not _spoken(party) else party
 
 
 def _nobody(name: str) -> bool:
@@ -122,8 +140,8 @@ def _words() -> tuple[str, ...]:
 
 def _spoken(text: str) -> str:
     """The first word of a text that speaks of a child; "" where none does."""
-    words = _words()
-    found = re.search(rf"\b(?:{'|'.join(map(re.escape, words))})\b", text, re.IGNORECASE) if words else None
+    words = (*_words(), *GROUPS)
+    found = re.search(rf"\b(?:{'|'.join(map(re.escape, words))})\b", text, re.IGNORECASE)
     return found[0] if found else ""
 
 

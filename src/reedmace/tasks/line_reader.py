@@ -7,10 +7,11 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.belonging import tally_up
-from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, names_after, slip
+from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, slip
 from reedmace.tasks.line_cut import cut_line
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
+from reedmace.tasks.people_names import name_doubtful, names_after
 from reedmace.tasks.places_typed import place_at
 from reedmace.tasks.tallies import Layout, Part, Tally
 
@@ -139,7 +140,7 @@ class _Reading:
             self.quoted.append(word.text)
         elif word.plain == "@":
             return self._place(at)
-        elif word.plain.rstrip(":") in ("by", "with", "det") and following and self._person(word, following):
+        elif word.plain.rstrip(":.") in ("by", "with", "det") and following and self._person(word, following):
             return self._people(at)
         elif word == self.as_name:
             self.left.append(word)
@@ -212,11 +213,14 @@ class _Reading:
 
     def _person(self, word: Word, following: Word) -> bool:
         # "with" joins other words too ("with photo"); before a capital or a quote it is company.
-        return following.quoted or following.text[:1].isupper() or word.plain.rstrip(":") != "with"
+        return following.quoted or following.text[:1].isupper() or word.plain.rstrip(":.") != "with"
 
     def _people(self, at: int) -> int | Fault:
         word = self.words[at]
-        names, end = names_after(self.words, at + 1)
+        named = names_after(self.words, at + 1)
+        if named.doubtful is not None:
+            return name_doubtful(named, word.text, self.typed)
+        names = named.names
         if not names or (word.plain.startswith("det") and len(names) > 1):
             return slip(
                 "person-not-read",
@@ -226,8 +230,8 @@ class _Reading:
                 word.start,
                 word.end,
             )
-        self.people[word.plain.rstrip(":")] = names
-        return end
+        self.people[word.plain.rstrip(":.")] = names
+        return named.end
 
     def _spot(self, at: int) -> int | Fault | None:
         """`at SU 433 119` is where it was, as after `@`; what is no reference is no spot."""

@@ -12,7 +12,7 @@ from datetime import date
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks import visit_how, visit_party, visit_slips, visit_when_where
+from reedmace.tasks import visit_how, visit_party, visit_slips, visit_weather, visit_when_where
 from reedmace.tasks.field_words import cut
 from reedmace.tasks.visit_said import Reader, VisitSaid
 
@@ -21,13 +21,13 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.place,
     visit_when_where.times,
     visit_slips.weekday,
-    visit_how.temperature,
-    visit_how.sun,
-    visit_how.wind,
+    visit_weather.temperature,
+    visit_weather.sun,
+    visit_weather.wind,
     visit_how.passes,
     visit_when_where.day,
     visit_slips.year_missing,
-    visit_how.sky,
+    visit_weather.sky,
     visit_how.completeness,
     visit_party.people,
     visit_when_where.county,
@@ -37,6 +37,8 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.habitat,
     visit_how.method,
     visit_when_where.county_named,
+    visit_when_where.whole_hours,
+    visit_slips.about_year,
     visit_slips.sign_missing,
     visit_how.joining,
 )
@@ -73,10 +75,10 @@ def _step(reader: Reader, at: int) -> int:
         end = read(reader, at)
         if end is not None:
             return end
-    reader.fault(
-        "visit-word-not-read",
-        f'"{word.text}" is not understood on the line of a visit.',
-        "to keep it as a remark, write it after  #",
-        word,
-    )
+    hint = "to keep it as a remark, write it after  #"
+    if word.text[:1].isupper() and at == reader.behind_place:
+        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{word.text} …"  ; a remark after  #'
+    elif word.text[:1].isupper():
+        hint = "a person goes behind  by  or  with ; a remark after  #"
+    reader.fault("visit-word-not-read", f'"{word.text}" is not understood on the line of a visit.', hint, word)
     return at + 1

@@ -4,26 +4,33 @@ from __future__ import annotations
 
 import re
 
-from reedmace.tasks.field_words import names_after
+from reedmace.tasks.people_names import name_doubtful, names_after
 from reedmace.tasks.visit_said import Reader
 
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
 _OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
 _MORE = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
 _PARTY = rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}}){_MORE}"
-_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))\b"
+_ALSO = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))?"
+_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}){_ALSO})(?!\w)"
+_BESIDE = ("and", "plus", "+")  # beside those said before; what is included is among them
 _BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
 
 
 def people(reader: Reader, at: int) -> int | None:
     """`by Ada Marsh`, `with Ben Sallow and Cat Rush`, `det Dan Fen`, `party of 12`, `with 6 children` or others."""
-    plain = reader.plain(at).rstrip(":")
+    plain = reader.plain(at).rstrip(":.")
     if (plain in _BEGINS or plain.isdecimal()) and (end := _take_party(reader, at)) is not None:
         return _no_quote(reader, end)
     if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
         return None
-    names, end = names_after(reader.words, at + 1)
-    if not names:
+    habitats = frozenset(word.casefold() for one in reader.key.habitats for word in (one.id, one.title, *one.words))
+    named = names_after(reader.words, at + 1, of_visit=True, habitats=habitats)
+    names, end = named.names, named.end
+    if named.doubtful is not None:
+        reader.faults.append(name_doubtful(named, plain, reader.typed))
+        end += 1
+    elif not names:
         reader.fault(
             "person-not-read",
             f'After "{reader.words[at].text}" comes the name of a person.',
@@ -60,8 +67,8 @@ def _take_party(reader: Reader, at: int) -> int | None:
         return None
     said = re.sub(r"(?i)^(?:and|with|\+) ", "", found[0])
     size = int(found[1] or found[4])
-    if found[2] and found[2].casefold() in ("and", "plus", "+"):
-        size += int(found[3])
+    for how, more in ((found[2], found[3]), (found[5], found[6])):
+        size += int(more) if how and how.casefold() in _BESIDE else 0
     reader.put(reader.words[at], party=said, party_size=size or None)
     stop = start + found.end()
     return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))

@@ -59,6 +59,7 @@ class Reader:
         self.notes: list[str] = []
         self.faults: list[Fault] = []
         self.named = False
+        self.behind_place = -1  # the word right behind a place
 
     def plain(self, at: int) -> str:
         """The word at `at` as compared; empty beyond the end and for quoted text."""

@@ -35,13 +35,29 @@ def weekday(reader: Reader, at: int) -> int | None:
 
 
 def year_missing(reader: Reader, at: int) -> int | None:
-    """`12 July`: a date needs its year."""
-    found = re.fullmatch(r"([0-9]{1,2})(?:st|nd|rd|th)?([a-z]{3,9})", reader.joined(at, at + 2), re.ASCII)
-    if found is None or not any(month.startswith(found[2]) for month in MONTHS):
+    """`12 July`, `July 12`: a date needs its year."""
+    joined = reader.joined(at, at + 2)
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?(?P<month>[a-z]{3,9})", joined, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", joined, re.ASCII)
+    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
         return None
-    shown = f"{found[1]} {found[2].capitalize()} {reader.today.year}"
+    shown = f"{found['day']} {found['month'].capitalize()} {reader.today.year}"
     reader.fault("year-missing", "This date has no year.", f"write  {shown}", reader.words[at], reader.words[at + 1])
     return at + 2
+
+
+def about_year(reader: Reader, at: int) -> int | None:
+    """`c1990`: about a year; it looks like a square of the Irish grid too."""
+    found = re.fullmatch(r"(?:c|ca|circa)\.?((?:1[89]|20)[0-9]{2})", reader.joined(at, at + 2), re.ASCII)
+    end = at + 2
+    if found is None:
+        found, end = re.fullmatch(r"ca?\.?((?:1[89]|20)[0-9]{2})", reader.plain(at), re.ASCII), at + 1
+    if found is None:
+        return None
+    year = int(found[1])
+    hint = f"write the year,  {year}  , or the years it may have been,  {year - 1}/{year + 1}"
+    reader.fault("year-about", "This is about a year.", hint, reader.words[at], reader.words[end - 1])
+    return end
 
 
 def sign_missing(reader: Reader, at: int) -> int | None:

@@ -21,6 +21,7 @@ KINDS = {
     "centroid": "centroid",
     "centre": "centroid",
 }
+_EARLIEST = "06:00"  # bare hours before that could be those of the afternoon
 _DIRECTIONS = ("north", "south", "east", "west", "mid", "n", "s", "e", "w")
 _DATE_LIKE = r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}|[0-9]{4}-[0-9]{2}|[0-9]{1,2}/[0-9]{4}|[0-9]{4}-[0-9-]+/[0-9-]+"
 
@@ -42,6 +43,7 @@ def place(reader: Reader, at: int) -> int | None:
     place, name, end = found
     if place is not None:
         reader.put(word, place=place)
+        reader.behind_place = end if not name else -1
     if place is None and not name:
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
@@ -104,6 +106,24 @@ def times(reader: Reader, at: int) -> int | None:
     return None
 
 
+def whole_hours(reader: Reader, at: int) -> int | None:
+    """`10-12` and `1030-1200`, where nothing else fits; figures that could be years are left."""
+    found = re.fullmatch(r"([0-9]{1,2})([0-9]{2})?[-–]([0-9]{1,2})([0-9]{2})?", reader.joined(at, at + 3), re.ASCII)
+    end = at + 3
+    if found is None:
+        plain = reader.plain(at)
+        found = re.fullmatch(r"([0-9]{1,2})([0-9]{2})?[-–]([0-9]{1,2})([0-9]{2})?", plain, re.ASCII)
+        end = at + 1
+    if found is None or bool(found[2]) != bool(found[4]) or month_of(reader.plain(end)):
+        return None
+    first, last = clock(f"{found[1]}:{found[2] or '00'}"), clock(f"{found[3]}:{found[4] or '00'}")
+    years = bool(found[2]) and int(found[1]) > 17
+    if first is None or last is None or years or not _EARLIEST <= first < last:
+        return None
+    reader.put(reader.words[at], start=first, end=last)
+    return end
+
+
 def _from_to(first: str, last: str, following: str) -> tuple[str, str] | None:
     """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there.
 
@@ -127,7 +147,11 @@ def _whole_hour(last: str, start: str, following: str) -> str | None:
     """The bare hour of "10.30 to 12", where it comes after the start and is not the day of a date."""
     if month_of(following):
         return None
-    hour = f"{int(last):02}:00" if re.fullmatch(r"[0-9]{1,2}", last, re.ASCII) and int(last) < 24 else ""
+    if not re.fullmatch(r"[0-9]{1,2}", last, re.ASCII):
+        return None
+    if start >= "12:00" and 0 < int(last) < 12:  # "2pm until 4"
+        last = str(int(last) + 12)
+    hour = f"{int(last):02}:00" if int(last) < 24 else ""
     return hour if hour > start else None
 
 

@@ -62,7 +62,7 @@ def command(
         around = _around(ledger, record, key_name)
         read = read_changes(record, changes, around)
         if any(named.names for named in read.people):
-            no_child([as_walk(record, read.people, around.visit)])
+            no_child([as_walk(record, read.people, around.visit)], remarks=False)
         changed = read.with_people(lambda name: ledger.people.register(name, new_id))
         person, _ = observer(ledger, by, new_id)
         along: list[tuple[Sighting, str]] = []

@@ -1,0 +1,42 @@
+"""What was answered at the prompts of `reedmace log` is given back where somebody stops: nothing is typed twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import click
+
+from reedmace.tasks.visit_said import VisitSaid
+from reedmace.terminal.plain import literal
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+    from reedmace.tasks.field_page import SeenLine
+
+
+class Answered:
+    """What was answered so far: of the visit (`apart` are remarks that no answer holds), and the lines."""
+
+    def __init__(self, said: VisitSaid, *, joins: bool) -> None:
+        self.said, self.joins = said, joins
+        self.apart = said.notes
+        self.lines: list[SeenLine] = []
+
+
+@contextmanager
+def given_back(key: Key, answered: Answered) -> Iterator[None]:
+    """Where it is stopped within: show what was answered, in words that `log` reads."""
+    try:
+        yield
+    except (click.Abort, KeyboardInterrupt):
+        from reedmace.tasks.say_again import line_again, visit_again
+
+        told = [] if answered.joins else visit_again(answered.said, apart=answered.apart)
+        told += [line_again(key, seen.line) for seen in answered.lines]
+        if told:
+            click.echo("\nStopped: nothing was written. What you typed, for the next time or for a file:", err=True)
+            for line in told:
+                click.echo(literal(f"  {line}"), err=True)
+        raise
