@@ -68,8 +68,8 @@ common blue 2 to 4                         | about 2–4
 common blue 2 - 5                          | 2–5
 common blue 2 or 3 m                       | about 2–3 male
 common blue 1,200                          | 1200
-common blue 1200 m                         | 1200 male
-1200 common blue                           | 1200
+common blue x1200 m                        | 1200 male
+1,200 common blue                          | 1200
 common blue 50 est                         | about 50
 a few common blue                          | present, not counted
 a pair of common blue in cop               | 1 pair (copulating, 2 insects)
@@ -98,6 +98,95 @@ common blue 3 at 1140                      | 3, at 11:40
 common blue 3 at SU 433 119                | 3, at SU433119
 emperor m (photo IMG(1).jpg)               | male, not counted, evidence: photo, photo IMG(1).jpg
 """
+BEHAVIOUR = """
+emperor 2 patrolling males, 1 hawking male | 2 male patrolling and 1 male feeding
+azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
+common darter 5 m, 1 terr m, 1 f           | 5 male and 1 male territorial and 1 female
+brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
+azure dam 3 f, 2 ovip f                    | 3 female and 2 female ovipositing
+azure dam 3 pairs, 2 ovip pairs | 3 pairs (tandem, 6 insects) and 2 pairs (tandem, 4 insects) ovipositing
+common darter 3 (2 terr m, 1 ovip f)       | 2 male territorial and 1 female ovipositing, 3 in all
+beautiful demoiselle 3 (1 guarding m, 2 f) | 1 male guarding and 2 female, 3 in all
+common darter 6 incl 1 ovipositing female  | 5 and 1 female ovipositing, 6 in all
+common darter 3 (2m, 1f) feeding           | 2 male feeding and 1 female feeding, 3 in all
+common darter 2 m (terr), 1 f (ovip)       | 2 male territorial and 1 female ovipositing
+common darter terr m 3, ovip f 2           | 3 male territorial and 2 female ovipositing
+common darter 2 m, 1 f, all feeding        | 2 male feeding and 1 female feeding
+common darter 2m, 1f, feeding              | 2 male feeding and 1 female feeding
+feeding common darter 2m 1f                | 2 male feeding and 1 female feeding
+common darter 2m 1f feeding                | 2 male and 1 female feeding
+common darter 1f 2m ovip                   | 1 female ovipositing and 2 male
+common darter 2m, 1f, 3 ex, ovip           | 2 male and 1 female ovipositing and 3 exuvia
+common darter 4 m, 2 ovip                  | 4 male and 2 ovipositing
+common darter 2 hawking, 1 ovip            | 2 feeding and 1 ovipositing
+"""
+AMONG = """
+emperor 5 exuviae (3m, 2f)                 | 3 male and 2 female, exuvia, 5 in all
+emperor exuviae 5 (3m 2f)                  | 3 male and 2 female, exuvia, 5 in all
+emperor 5 exuviae, 3m 2f                   | 5 exuvia and 3 male and 2 female
+emperor 7 (4 m, 1 f, 2 ten)                | 4 male and 1 female and 2 teneral, 7 in all
+emperor 7 (4 males, 1 female, 2 tenerals)  | 4 male and 1 female and 2 teneral, 7 in all
+emperor 6, 3 m, 1 f, 2 imm                 | 3 male and 1 female and 2 immature, 6 in all
+brown hawker 2 (1 ovip)                    | 1 and 1 ovipositing, 2 in all
+brown hawker 2 incl 1 ovip                 | 1 and 1 ovipositing, 2 in all
+brown hawker 2 (1 f ovip)                  | 1 and 1 female ovipositing, 2 in all
+5 brown hawkers, one ovipositing           | 4 and 1 ovipositing, 5 in all
+brown hawker 10 f incl 3 ovip              | 7 female and 3 female ovipositing, 10 female in all
+brown hawker 10 m 3 f (3 ovip)             | 10 male and 3 female ovipositing
+brown hawker 15 (10 m)                     | 5 and 10 male, 15 in all
+brown hawker 10 (2f) (1 imm)               | 7 and 2 female and 1 immature, 10 in all
+common darter 10m incl 2 ten               | 8 male and 2 male teneral, 10 male in all
+common darter 12m incl 2 ten m             | 10 male and 2 male teneral, 12 male in all
+common darter 10 adults incl 3 f           | 7 and 3 female, adult, 10 in all
+common darter 10 ad incl 2 imm             | 8 adult and 2 immature, 10 in all
+common darter 15 of which 3 teneral        | 12 and 3 teneral, 15 in all
+common darter 7 in all (4m 3f)             | 4 male and 3 female, 7 in all
+one ovipositing common darter, five in all | 1 ovipositing and 4, 5 in all
+common darter 3m, 2f, 5 others             | 3 male and 2 female and 5
+emperor 5 ad (3m 2f), 2 exuviae | 3 male adult and 2 female adult and 2 exuvia, 5 in all beside the exuvia
+emperor 3: 2 males, 1 female               | 2 male and 1 female, 3 in all
+emperor 7 - 4 males, 3 females             | 4 male and 3 female, 7 in all
+emperor 3 - 2m, 1f ovip                    | 2 male and 1 female ovipositing, 3 in all
+common darter 7 - 12                       | about 7–12
+emperor x2 (m+f)                           | 1 male and 1 female, 2 in all
+common darter 10 incl 2 pairs, 1 teneral | 5 and 2 pairs (tandem, 4 insects) and 1 teneral, \
+the pairs among those counted: 10 in all
+common darter 10 incl 2 tandem, 1 exuvia | 6 and 2 pairs (tandem, 4 insects) and 1 exuvia, \
+the pairs among those counted: 10 in all
+common darter 12m incl 2 ten, 3 cop | 7 male and 2 male teneral and 3 pairs (copulating, 6 insects), \
+the pairs among those counted: 15 in all
+"""
+PAIRED = """
+common darter 4 pairs, 3 in tandem, 1 in cop | 3 pairs (tandem, 6 insects) and 1 pair (copulating, 2 insects)
+common darter 5 pairs, 4 in tandem, 1 in cop | 4 pairs (tandem, 8 insects) and 1 pair (copulating, 2 insects)
+common darter 4 pairs (1 cop) | 3 pairs (tandem, 6 insects) and 1 pair (copulating, 2 insects), 8 in all
+common darter 8 (all in tandem)            | 4 pairs (tandem, 8 insects)
+common darter 2 mating pairs               | 2 pairs (copulating, 4 insects)
+common darter 3 mating                     | 3 pairs (copulating, 6 insects)
+common darter 1m 1f tandem                 | 1 pair (tandem, 2 insects)
+common darter m + f in tandem              | 1 pair (tandem, 2 insects)
+common darter one male + one tandem pair | 1 male and 1 pair (tandem, 2 insects), the pairs beside the others: 3 in all
+azure dam 5 cop, 3 ovip f | 5 pairs (copulating, 10 insects) and 3 female ovipositing, \
+the pairs beside the others: 13 in all
+"""
+WORDED = """
+brown hawker 2 males and an ovip female    | 2 male and 1 female ovipositing
+brown hawker male, 2 females               | male, not counted and 2 female
+brown hawker 2m, f ovip                    | 2 male and female ovipositing, not counted
+common darter a teneral                    | 1, teneral
+common darter thirteen                     | 13
+common darter twenty-five m                | 25 male
+common darter about a hundred              | about 100
+common darter two dozen                    | 24
+common darter fifty or so                  | about 50
+common darter 3 ten                        | 3, teneral
+common darter one male 3 ten               | 1 male and 3 teneral
+common darter 5 unsexed                    | 5
+common darter up to 12                     | about 12
+common darter max 12                       | about 12
+common darter approximately 20             | about 20
+large red 12 @ 11:40                       | 12, at 11:40
+"""
 NAMES = """
 large red (Pyrrhosoma nymphula) 3          | Large Red Damselfly
 azure (C. puella) 3                        | Azure Damselfly
@@ -112,7 +201,7 @@ ruddy drt                                  | Ruddy Darter
 
 def rows(text: str) -> list[list[str]]:
     """The rows of a table of lines."""
-    return [[cell.strip() for cell in row.split("|")] for row in text.strip().splitlines()]
+    return [[cell.strip() for cell in row.split("|")] for row in text.replace("\\\n", "").strip().splitlines()]
 
 
 def read(key: Key, typed: str) -> Line:
@@ -134,6 +223,28 @@ def test_a_stage_belongs_to_the_number_beside_it_and_apart_from_all_to_the_line(
 def test_a_number_beside_its_breakdown_is_the_total_and_nothing_is_counted_twice(
     key: Key, typed: str, understood: str
 ) -> None:
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(BEHAVIOUR))
+def test_what_they_did_is_said_of_the_number_it_stands_by(key: Key, typed: str, understood: str) -> None:
+    """Between a number and its sex too; apart from the numbers it is said of all."""
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(AMONG))
+def test_what_is_among_a_number_is_taken_out_of_it(key: Key, typed: str, understood: str) -> None:
+    """In brackets, behind a colon, "incl" or "of which": the rest remains, and nothing is counted twice."""
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(PAIRED))
+def test_pairs_are_counted_once_however_often_they_are_told(key: Key, typed: str, understood: str) -> None:
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(WORDED))
+def test_numbers_in_words_and_sexes_without_a_number_are_read(key: Key, typed: str, understood: str) -> None:
     assert show_line(read(key, typed)) == understood
 
 
@@ -167,8 +278,35 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("5 large red 3 ten", "total-unclear", "plus 5"),
         ("common blue 15+ (10m 5f)", "total-unclear", "plus 15+"),
         ("common blue 3 pairs, 1 ovip", "total-unclear", "plus 1"),
-        ("common darter 3m (1 imm)", "total-unclear", "without brackets"),
-        ("common blue 10m 5f (2 pairs)", "total-unclear", "without brackets"),
+        (
+            "common darter 3m (1 imm)",
+            "total-unclear",
+            "3m incl 1 imm  where it is among them",
+        ),
+        ("common blue 10m 5f (2 pairs)", "total-unclear", "10m 5f incl 2 pairs"),
+        ("LRD 10 (3 pairs)", "total-unclear", "LRD 10 incl 3 pairs  where it is among them,  LRD 10 plus 3 pairs"),
+        ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
+        ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
+        ("common darter 1, 3 ovip", "total-unclear", "plus 1"),
+        ("common darter 3 f incl 5 ovip", "total-unclear", "plus 5"),
+        ("common darter 12m 5f incl 2 ten", "total-unclear", "say their sex"),
+        ("common darter 10 (4m, 2f, 1 ovip)", "total-unclear", "say their sex"),
+        ("common darter 7 - 4 males", "total-unclear", "7 incl"),
+        ("common darter 4 mating", "pairs-or-insects", "4 pairs mating  or  2 pairs mating"),
+        ("azure dam pairs", "pairs-uncounted", "how many pairs"),
+        ("azure dam pairs ovip", "pairs-uncounted", "how many pairs"),
+        ("large red tandems", "pairs-uncounted", "how many pairs"),
+        ("tandem pairs azure dam", "pairs-uncounted", "how many pairs"),
+        ("emperor 5 ex ovip", "behaviour-unclear", "1 f ovip"),
+        ("emperor ex 5 patrolling", "behaviour-unclear", "leave it out"),
+        ("common darter 2 f 3 ex ovip", "behaviour-unclear", "1 f ovip"),
+        ("common darter 2 ovip m, 1 f", "behaviour-unclear", "1 f ovip"),
+        ("common darter 1f, 2m ovip", "behaviour-unclear", "1 f ovip"),
+        ("common darter 5 3 m", "count-and-sex", "2m, f"),
+        ("emperor 1130 m", "count-or-time", "11:30  for the time,  x1130"),
+        ("1130 emperor m ovip", "count-or-time", "x1130  or  1,130"),
+        ("1200 common blue", "count-or-time", "x1200  or  1,200"),
+        ("common blue 1130-1200", "count-or-time", "x1130-1200"),
         ("4 spot chaser", "number-or-name", "4-spot  for the name,  4 4-spot"),
         ("4 spotted chaser", "number-or-name", "4-spotted"),
         ("4 spot chaser m", "number-or-name", "4-spot"),
@@ -212,6 +350,13 @@ def test_every_hint_of_a_number_or_a_name_can_be_typed(key: Key) -> None:
     assert len(read(key, "common blue 3 pairs plus 1 ovip").tallies) == 2
     assert show_line(read(key, "4-spot chaser")) == "present, not counted"
     assert show_line(read(key, "4 4-spotted chaser")) == "4"
+    assert show_line(read(key, "1,130 emperor")) == "1130"
+    assert show_line(read(key, "common darter 3m incl 1 imm")) == "2 male and 1 male immature, 3 male in all"
+    assert show_line(read(key, "common darter 3m plus 1 imm")) == "3 male and 1 immature"
+    assert show_line(read(key, "LRD 10 plus 3 pairs")).endswith("16 in all")
+    assert [one.pairs for one in read(key, "common darter 4 pairs incl 1 copulating").tallies] == [3, 1]
+    assert [one.pairs for one in read(key, "common darter 4 pairs plus 1 copulating").tallies] == [4, 1]
+    assert show_line(read(key, "common darter 15-25 plus 5m")) == "about 15–25 and 5 male"
     assert show_line(read(key, "large red ten, 2m 3f")) == "2 male and 3 female, teneral"
     assert show_line(read(key, "3 cop common blue")) == "3 pairs (copulating, 6 insects)"
 

@@ -1,21 +1,27 @@
-"""Which number of a line belongs to which sex, pair word, stage and behaviour."""
+"""The tallies of a line: which number belongs to which sex, pair word, stage and behaviour, and what is a total."""
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from reedmace.faults import Fault
-from reedmace.tasks.field_words import slip
-from reedmace.tasks.line_pairs import one_word_a_pair, pairs_or_insects, put_together
-from reedmace.tasks.line_stages import staged, with_stages
+from reedmace.tasks.line_acts import with_acts
+from reedmace.tasks.line_among import take_among
+from reedmace.tasks.line_pairs import kinds_of_pairs, one_of_each, one_word_a_pair, put_together
+from reedmace.tasks.line_stages import with_stages
 from reedmace.tasks.line_totals import brackets_told, without_total
-from reedmace.tasks.tallies import Layout, Met, Part, Tally, take_out
+from reedmace.tasks.number_groups import meet
+from reedmace.tasks.tallies import NOT_AMONG, Layout, Part, Tally, take_out
 
 
 class Tallied(NamedTuple):
-    """The tallies of a line; `in_all` is a total that was written beside its breakdown."""
+    """The tallies of a line; `in_all` is a total that was written beside its breakdown.
+
+    `how` is as it was given, or as the line says; `taken` says that some were among others, and taken out of them.
+    """
 
     tallies: tuple[Tally, ...]
     in_all: Tally | None = None
+    how: str | None = None
+    taken: bool = False
 
 
 def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fault:
@@ -23,25 +29,37 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
 
     `how` is "pairs-among" where what follows is among what was counted, "pairs-beside" where it is more.
     """
-    parts = put_together(one_word_a_pair(_without_marks(parts)))
-    met = _meet(parts, layout, how)
+    parts = put_together(one_word_a_pair(one_of_each(_without_marks(parts), layout)), layout)
+    met = meet(parts, layout, how)
     if isinstance(met, Fault):
         return met
+    if how is None and any(one.whole for one in met):
+        how = "pairs-among"
     met = with_stages(met, [part for part in parts if part.kind == "stage"], layout)
     if isinstance(met, Fault):
         return met
-    met = _with_behaviour(met, [part for part in parts if part.kind == "behaviour"])
-    settled = without_total(met, layout.typed, how)
-    if isinstance(settled, Fault):
-        return settled
-    met, in_all = settled
-    if in_all is None and how is None and (told := brackets_told(met, layout)) is not None:
+    met = with_acts(met, [part for part in parts if part.kind == "behaviour"], layout)
+    if isinstance(met, Fault):
+        return met
+    among = take_among(met, layout, how)
+    if isinstance(among, Fault):
+        return among
+    met, in_all = among.met, among.in_all
+    if how is None and not among.any and (told := brackets_told(met, layout)) is not None:
         return told
+    if in_all is None:
+        kinds = kinds_of_pairs(met, layout, how)
+        settled = kinds if isinstance(kinds, Fault) else without_total(kinds, layout.typed, how)
+        if isinstance(settled, Fault):
+            return settled
+        met, in_all = settled
     tallies = tuple(one.tally for one in met)
-    if how == "pairs-among" and any(one.pairs for one in tallies) and any(not one.pairs for one in tallies):
+    grown = [one for one in tallies if one.stage not in NOT_AMONG]
+    both = any(one.pairs for one in grown) and any(not one.pairs for one in grown)
+    if how == "pairs-among" and both and not among.paired:
         left = take_out(tallies, layout.typed)
-        return left if isinstance(left, Fault) else Tallied(left, in_all)
-    return Tallied(tallies, in_all)
+        return left if isinstance(left, Fault) else Tallied(left, in_all, how)
+    return Tallied(tallies, in_all, how, among.any)
 
 
 def _without_marks(parts: list[Part]) -> list[Part]:
@@ -49,6 +67,8 @@ def _without_marks(parts: list[Part]) -> list[Part]:
 
     Behind a sex without a number such a word is its number: `2m f present`.
     """
+    # A plus between two words joins them: m + f.
+    parts = [part for at, part in enumerate(parts) if part.word.plain != "+" or not 0 < at < len(parts) - 1]
     marks = [part for part in parts if _is_mark(part)]
     if not any(part.kind == "count" and not _is_mark(part) for part in parts):
         return [part for part in parts if part not in marks[1:]]
@@ -73,144 +93,3 @@ def _numbered(parts: list[Part], index: int) -> bool:
         if part.kind in ("sex", "pairs", "pair"):
             return False
     return False
-
-
-def _meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Fault:
-    """Which number belongs to which sex or pair."""
-    groups = [part for part in parts if part.kind in ("sex", "pairs", "pair")]
-    counts = [(part, part.value) for part in parts if part.kind == "count" and isinstance(part.value, Tally)]
-    ready = [Met(tally, part.word.start, part.word.start) for part, tally in counts if tally.sex]
-    bare = [part for part, tally in counts if not tally.sex]
-    apart = [part for part in bare if _set_apart(parts, part, layout)]
-    bare = [part for part in bare if part not in apart]
-    typed = layout.typed
-    sexes = [part for part in groups if part.kind == "sex"]
-    pairs = [part for part in groups if part.kind != "sex"]
-    if len(bare) == len(groups):
-        matched, left = list(zip(bare, groups, strict=True)), list[Part]()
-    else:
-        matched, left = _neighbours(parts, bare, groups)
-        loose = [part for part in left if not staged(parts, part)]
-        if loose and sexes and not _is_total(loose, ready, matched) and how is None:
-            return _unclear("pairs-unclear" if pairs else "count-and-sex", typed)
-        if len(loose) > 1:
-            return _unclear("two-counts", typed)
-    alone = [part for part in groups if all(part is not group for _, group in matched)]
-    # A lone pair word or sex is told of where nothing else is counted.
-    if alone and (matched or ready or left or (pairs and len(alone) > 1)):
-        return _unclear("pairs-unclear" if pairs else "count-and-sex", typed)
-    for count, group in matched:
-        assert isinstance(count.value, Tally)
-        doubt = pairs_or_insects(count, group, typed)
-        if doubt is not None:
-            return doubt
-        tally = _grouped(count.value, group)
-        if tally is None:
-            return _unclear("pairs-uncounted", typed)
-        starts = (count.word.start, group.word.start)
-        ready.append(Met(tally, min(starts), max(starts)))
-    ready += _lone(alone)
-    for part in (*left, *apart):
-        assert isinstance(part.value, Tally)
-        ready.append(Met(part.value, part.word.start, part.word.start, bare=True))
-    found = sorted(ready, key=lambda one: one.at) or [Met(Tally(None, "present", ""), 0, 0)]
-    return [
-        one._replace(tally=one.tally._replace(kind="present")) if one.tally.kind == "mark" else one for one in found
-    ]
-
-
-def _set_apart(parts: list[Part], count: Part, layout: Layout) -> bool:
-    """Whether a number with a stage has nothing to do with the sex before it: `m, 2 exuviae`."""
-    at = next(index for index, part in enumerate(parts) if part is count)
-    groups = ("sex", "pairs", "pair")
-    before = next((part for part in reversed(parts[:at]) if part.kind in (*groups, "count")), None)
-    after = next((part for part in parts[at + 1 :] if part.kind in (*groups, "count")), None)
-    if not staged(parts, count) or before is None or before.kind == "count" or (after and after.kind != "count"):
-        return False
-    return layout.stretch(before.word.start) != layout.stretch(count.word.start)
-
-
-def _lone(alone: list[Part]) -> list[Met]:
-    """A lone "cop" is one pair; sexes without a number are there, and not counted."""
-    found = []
-    for group in reversed({(part.kind, part.value): part for part in reversed(alone)}.values()):
-        lone = Tally(1, "exact", "") if group.kind != "sex" else Tally(None, "present", "")
-        found.append(Met(_grouped(lone, group) or lone, group.word.start, group.word.start))
-    return found
-
-
-def _is_total(loose: list[Part], ready: list[Met], matched: list[tuple[Part, Part]]) -> bool:
-    """Whether a number that is left may be the sum of those that have a sex or are pairs."""
-    parts = [one.tally for one in ready] + [
-        tally for count, group in matched if isinstance(count.value, Tally) and (tally := _grouped(count.value, group))
-    ]
-    whole = loose[0].value
-    return len(loose) == 1 and isinstance(whole, Tally) and whole.count == sum(one.count or 0 for one in parts)
-
-
-def _neighbours(parts: list[Part], bare: list[Part], groups: list[Part]) -> tuple[list[tuple[Part, Part]], list[Part]]:
-    """Numbers that stand right before a sex or a pair word, and the numbers that are left."""
-    matched: list[tuple[Part, Part]] = []
-    waiting: Part | None = None
-    for part in parts:
-        if any(part is one for one in bare):
-            waiting = part
-        elif any(part is one for one in groups):
-            if waiting is not None:
-                matched.append((waiting, part))
-            waiting = None
-    return matched, [part for part in bare if all(part is not count for count, _ in matched)]
-
-
-def _grouped(tally: Tally, group: Part) -> Tally | None:
-    """A number of one sex, or of pairs; None for pairs that were not counted."""
-    assert isinstance(group.value, str)
-    if group.kind == "sex":
-        return tally._replace(sex=group.value)
-    if tally.count is None:
-        return None
-    upper = None if tally.to is None else 2 * tally.to
-    return tally._replace(count=2 * tally.count, to=upper, pairs=tally.count, behaviour=(group.value,))
-
-
-_UNCLEAR = {
-    "pairs-unclear": (
-        "It is not clear how many of this line are pairs.",
-        "a pair is a male and a female: write  3 cop common blue  on a line of its own, or  2m 3 cop common blue",
-    ),
-    "pairs-uncounted": (
-        "Pairs need a number, for each of them is two insects.",
-        "write how many pairs, such as  3 cop common blue  or  ~10 tandem common blue",
-    ),
-    "two-counts": (
-        "This line has two numbers, and nothing says what each of them counts.",
-        "write  2m 3f  or a line for each",
-    ),
-    "count-and-sex": ("It is not clear which number belongs to which sex.", "write  2m 3f  or a line for each"),
-}
-
-
-def _unclear(code: str, typed: str) -> Fault:
-    message, hint = _UNCLEAR[code]
-    return slip(code, message, hint, typed)
-
-
-def _with_behaviour(met: Sequence[Met], acts: list[Part]) -> list[Met]:
-    """What they did belongs to the number written before it, else to the first after it; males lay no eggs."""
-    doing = list(met)
-    for act in acts:
-        assert isinstance(act.value, str)
-        able: Sequence[int] = range(len(doing))
-        if act.value == "ovipositing":
-            able = [index for index, one in enumerate(doing) if _may_lay(one.tally)] or able
-        before = [index for index in able if doing[index].at <= act.word.start]
-        index = before[-1] if before else able[0]
-        tally = doing[index].tally
-        if act.value not in tally.behaviour:
-            doing[index] = doing[index]._replace(tally=tally._replace(behaviour=(*tally.behaviour, act.value)))
-    return doing
-
-
-def _may_lay(tally: Tally) -> bool:
-    """Whether they may lay eggs: no males, no cast skins, no larvae."""
-    return tally.sex != "male" and tally.stage not in ("exuvia", "larva")

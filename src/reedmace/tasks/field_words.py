@@ -40,6 +40,10 @@ PAIRS = {
 }
 # A pair of which nothing more is said is two insects that keep together: in tandem.
 PLAIN_PAIRS = dict.fromkeys(("pair", "pairs", "pr", "prs"), "tandem")
+# Without a number these are more than one, and nobody knows how many.
+PLURAL_PAIRS = frozenset(("pairs", "prs", "tandems", "cops", "wheels"))
+# What insects do rather than what a pair is called: an even number of them may be so many insects.
+PAIRING = frozenset(("mating", "copulating"))
 PRESENT = {
     **dict.fromkeys(("some", "few", "several", "many", "lots", "numerous"), "present"),
     # Beside a number these say nothing more.
@@ -58,6 +62,8 @@ EVIDENCE = {
 }
 INCLUDED = dict.fromkeys(("incl", "incl.", "inc", "inc.", "including", "includes", "included", "among"), "among")
 BESIDE = dict.fromkeys(("excl", "excl.", "excluding", "plus", "beside", "besides", "extra"), "beside")
+REST = dict.fromkeys(("other", "others", "unsexed", "single", "singles", "undetermined"), "others")
+WHOLE = dict.fromkeys(("total", "altogether"), "all of them")
 # Words that join others and say nothing of their own. The line is kept verbatim all the same.
 JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×"), "")
 # Colours tell how an insect looked where they stand before its sex: "1 blue female emperor".
@@ -67,13 +73,30 @@ COLOURS = frozenset(
         *("purple", "red", "violet", "white", "yellow"),
     )
 )
-NUMBERS = {
-    word: str(number)
+_SMALL = (
+    *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen"),
+    *("fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+TENS = {
+    word: str(10 * number)
     for number, word in enumerate(
-        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), start=1
+        ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"),
+        start=2,
     )
-} | {"dozen": "12", "an": "1"}
-ABOUT = frozenset(("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "around", "roughly", "est"))
+}
+TIMES = {"dozen": 12, "hundred": 100}
+NUMBERS = {
+    **{word: str(number) for number, word in enumerate(_SMALL, start=1)},
+    **TENS,
+    **{word: str(number) for word, number in TIMES.items()},
+    "an": "1",
+}
+ABOUT = frozenset(
+    (
+        *("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "approximately", "around", "roughly"),
+        *("est", "max", "max."),
+    )
+)
 AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
 OVER = frozenset((">", "over"))
 
@@ -91,6 +114,8 @@ VOCABULARY: dict[str, tuple[str, str]] = {
         ("evidence", EVIDENCE),
         ("pairs-among", INCLUDED),
         ("pairs-beside", BESIDE),
+        ("rest", REST),
+        ("whole", WHOLE),
         ("joining", JOINING),
     )
     for word, meaning in words.items()

@@ -17,8 +17,15 @@ _SEXED = r"(?:[0-9]{1,6}[mf♂♀]){2,}"
 _SEX_FIRST = r"(?:[mf♂♀][0-9]{1,6})+|[♂♀]{2,}"
 _TO = ("-", "–", "—", "to", "or")
 _SO = ("so", "thereabouts")
-_ESTIMATED = frozenset(("est", "est.", "estimated", "approx", "approx.", "approximately", "ca", "ca.", "circa"))
+_ESTIMATED = frozenset(
+    (
+        *("est", "est.", "estimated", "approx", "approx.", "approximately", "ca", "ca.", "circa"),
+        *("max", "max."),
+    )
+)
 _MORE = frozenset(("plus", "+"))
+# A dash behind a total: what follows is among it. Between two numbers that rise it makes a range.
+DASH = "–:"
 _SOME = ("few", "lot", "lots", "several")
 
 
@@ -31,7 +38,17 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     words = tuple(_unstopped(word, words[:index], words[index + 1 :]) for index, word in enumerate(words))
     if numbers:
         words = in_figures(words)
-    return pieces._replace(words=_far(_as_one(words, typed)))
+    return pieces._replace(words=_far(_dashed(_as_one(words, typed))))
+
+
+def _dashed(words: list[Word]) -> list[Word]:
+    """The words, with a dash between a number and a lower one marked as what it is: `7 - 4 males, 3 females`."""
+    found = list(words)
+    for at in range(1, len(words) - 1):
+        before, after = _plain(words, at - 1), _plain(words, at + 1)
+        if _plain(words, at) in ("-", "–", "—") and before.isdecimal() and re.match("[0-9]", after):
+            found[at] = words[at]._replace(plain=DASH)
+    return found
 
 
 def _apart(word: Word) -> list[Word]:
@@ -45,7 +62,9 @@ def _apart(word: Word) -> list[Word]:
     found = [_part(word, *piece.span()) for piece in re.finditer(r"[^()\[\]]+", text)]
     parts: list[Word] = []
     for one in found:
-        if re.fullmatch(_SEXED, one.plain):
+        if re.fullmatch(rf"[~≈]?{_NUMBER}:", one.plain):
+            parts += [_part(one, 0, len(one.text) - 1), _part(one, len(one.text) - 1, len(one.text))]
+        elif re.fullmatch(_SEXED, one.plain):
             parts += [_part(one, *piece.span()) for piece in re.finditer(r"[0-9]+[mf♂♀]", one.plain)]
         elif re.fullmatch(_SEX_FIRST, one.plain):
             parts += [_part(one, *piece.span()) for piece in re.finditer(r"[mf♂♀]|[0-9]+", one.plain)]
@@ -61,7 +80,7 @@ def _part(word: Word, start: int, end: int) -> Word:
 
 def _unstopped(word: Word, before: Sequence[Word], after: Sequence[Word]) -> Word:
     """A word of the shorthand or a number without the stop behind it; `P. nymphula` keeps its own."""
-    bare = word.plain.rstrip(".")
+    bare = word.plain.rstrip(".:")
     if word.quoted or bare == word.plain or not bare or word.plain in VOCABULARY:
         return word
     if re.fullmatch(rf"[~≈]?{_NUMBER}[+a-z♂♀]*", bare):
@@ -82,7 +101,7 @@ def _as_one(words: Sequence[Word], typed: str) -> list[Word]:
     at = 0
     while at < len(words):
         taken, plain = _number_at(words, at, typed)
-        if taken > 1:
+        if plain:
             start, end = words[at].start, words[at + taken - 1].end
             found.append(Word(typed[start:end], plain, start, end))
         else:
@@ -105,17 +124,23 @@ def _number_at(words: Sequence[Word], at: int, typed: str) -> tuple[int, str]:
     if word.quoted or not following:
         return 1, ""
     if word.plain in ("a", "an"):
-        return _article(following)
+        return _article(following, _plain(words, at + 2))
     gap = typed[word.end : words[at + 1].start]
     return _range(word.plain, words, at, gap) or _roughly(word.plain, following, _plain(words, at + 2), gap) or (1, "")
 
 
-def _article(following: str) -> tuple[int, str]:
-    """`a few` is some, `a male` and `a pair` one."""
+def _article(following: str, then: str) -> tuple[int, str]:
+    """`a few` is some, `a male`, `a pair` and `an ovipositing female` one."""
     if following in _SOME:
         return 2, "lots" if following == "lot" else following
     sort = VOCABULARY.get(following, ("",))[0]
-    return (2, f"1{following}") if sort in ("sex", "pair") and following not in ("m", "f", "mm", "ff") else (1, "")
+    if sort in ("behaviour", "stage", "pairs", "rest") and VOCABULARY.get(then, ("",))[0] in ("sex", "pair"):
+        return 1, "1"
+    return (
+        (2, f"1{following}")
+        if sort in ("sex", "pair", "stage") and following not in ("m", "f", "mm", "ff")
+        else (1, "")
+    )
 
 
 def _range(number: str, words: Sequence[Word], at: int, gap: str) -> tuple[int, str] | None:
@@ -128,6 +153,8 @@ def _range(number: str, words: Sequence[Word], at: int, gap: str) -> tuple[int, 
     if not number.isdecimal() or not gap.isspace():
         return None
     if following in _TO and re.fullmatch(_TAILED, then):
+        if following not in ("to", "or") and int(re.match("[0-9]+", then)[0]) <= int(number):  # type: ignore[index]
+            return None
         return 3, f"{number}-{then}"
     if re.fullmatch(r"[-–][0-9]{1,6}", following):
         return 2, f"{number}-{following[1:]}"

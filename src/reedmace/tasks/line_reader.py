@@ -7,8 +7,8 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.belonging import tally_up
-from reedmace.tasks.field_words import FILE_NAME, SEXES, VOCABULARY, Word, clock, slip
-from reedmace.tasks.line_cut import cut_line
+from reedmace.tasks.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, slip
+from reedmace.tasks.line_cut import DASH, cut_line
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
 from reedmace.tasks.people_names import name_doubtful, names_after
@@ -63,7 +63,7 @@ def read_words(
     if not pieces.words and needed:
         hint = "write, for example,  12 common blue m"
         return slip("line-empty", "There is nothing on this line.", hint, typed)
-    reading = _Reading(typed, pieces.words, as_name)
+    reading = _Reading(typed, pieces.words, as_name, needed)
     at = 0
     while at < len(pieces.words):
         step = reading.step(at)
@@ -71,12 +71,12 @@ def read_words(
             return step
         at = step
     how = reading.said.get("pairs")
-    tallied = tally_up(reading.parts, _layout(typed, pieces.words, reading.left), how)
+    tallied = tally_up(reading.parts, _layout(typed, pieces.words, reading), how)
     if isinstance(tallied, Fault):
         return tallied
-    tallies, in_all = tallied
+    tallies, in_all, how, taken = tallied
     paired = any(tally.pairs for tally in tallies)
-    if how == "pairs-among" and not paired and in_all is None:
+    if reading.said.get("pairs") == "pairs-among" and not paired and in_all is None and not taken:
         return slip(
             "no-pairs-to-include",
             'This line says that some are included ("incl"), but not which, or among how many.',
@@ -106,9 +106,11 @@ def read_words(
     )
 
 
-def _layout(typed: str, words: tuple[Word, ...], names: list[Word]) -> Layout:
-    commas = [one.end for one, other in pairwise(words) if any(sign in typed[one.end : other.start] for sign in ",;")]
-    return Layout(typed, tuple(commas), tuple(word.start for word in names))
+def _layout(typed: str, words: tuple[Word, ...], reading: "_Reading") -> Layout:
+    gaps = [(one.end, typed[one.end : other.start]) for one, other in pairwise(words)]
+    commas = [at for at, gap in gaps if any(sign in gap for sign in ",;")]
+    names = tuple(word.start for word in reading.left)
+    return Layout(typed, tuple(commas), names, tuple(reading.opens), tuple(reading.dashes))
 
 
 def _had_singles(parts: list[Part]) -> bool:
@@ -118,8 +120,9 @@ def _had_singles(parts: list[Part]) -> bool:
 class _Reading:
     """A line being read: what has been said so far."""
 
-    def __init__(self, typed: str, words: tuple[Word, ...], as_name: Word | None) -> None:
+    def __init__(self, typed: str, words: tuple[Word, ...], as_name: Word | None, needed: bool) -> None:
         self.typed = typed
+        self.needed = needed
         self.words = words
         self.as_name = as_name
         self.parts: list[Part] = []
@@ -127,6 +130,8 @@ class _Reading:
         self.quoted: list[str] = []
         self.photos: list[str] = []
         self.left: list[Word] = []
+        self.opens: list[int] = []  # where "incl", a colon or a dash says that what follows is among it
+        self.dashes: list[int] = []
         self.time: str | None = None
         self.place: Place | None = None
         self.locality = ""
@@ -139,7 +144,11 @@ class _Reading:
         if word.quoted:
             self.quoted.append(word.text)
         elif word.plain == "@":
-            return self._place(at)
+            # @ 11:40 is when, and no place.
+            when = following is not None and re.search("[:apm]", following.plain) and clock(following.plain)
+            return at + 1 if when else self._place(at)
+        elif (end := self._joint(word, following, at)) is not None:
+            return end
         elif word.plain.rstrip(":.") in ("by", "with", "det") and following and self._person(word, following):
             return self._people(at)
         elif word == self.as_name:
@@ -150,7 +159,7 @@ class _Reading:
             return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
         elif word.plain == "at" and (end := self._spot(at)):
             return end
-        elif (told := count_or_time(self.words, at, self.typed)) is not None:
+        elif self.needed and (told := count_or_time(self.words, at, self.typed)) is not None:
             return told
         elif (counts := count_parts(self.words, at, self.typed)) is not None:
             if isinstance(counts, Fault):
@@ -164,8 +173,8 @@ class _Reading:
     def _worded(self, word: Word, following: Word | None, at: int) -> int | Fault:
         if "." in word.text and re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
             self._photo(re.sub(r"(?i)^photo[=:]", "", word.text))
-        elif "/" in word.plain and all(part in SEXES for part in word.plain.split("/")):
-            self.parts += [Part("sex", SEXES[part], word) for part in word.plain.split("/")]
+        elif len(each := re.split("[/+&]", word.plain)) > 1 and all(part in SEXES for part in each):  # m/f, m+f
+            self.parts += [Part("sex", SEXES[part], word) for part in each]
         elif word.plain in VOCABULARY:
             return self._word(word, following, at)
         else:
@@ -175,8 +184,12 @@ class _Reading:
     def _word(self, word: Word, following: Word | None, at: int) -> int | Fault:
         kind, meaning = VOCABULARY[word.plain]
         if kind in ("sex", "pairs", "pair", "behaviour", "stage"):
-            within = at > 0 and self.words[at - 1].plain == "in"
-            self.parts.append(Part(kind, meaning, word, within=within))
+            before = [one.plain for one in self.words[max(0, at - 2) : at] if not one.quoted]
+            within = before[-1:] == ["in"] or word.plain in PAIRING
+            of_all = before[-1:] == ["all"] or before == ["all", "in"]
+            self.parts.append(Part(kind, meaning, word, within=within, of_all=of_all))
+        elif kind in ("rest", "whole"):
+            self.parts.append(Part(kind, meaning, word))
         elif kind == "present":
             self.parts.append(Part("count", Tally(None, meaning, word.text), word))
         elif kind == "evidence":
@@ -190,8 +203,26 @@ class _Reading:
         elif kind == "certainty":
             return self._once("certainty", meaning, word) or at + 1
         elif kind in ("pairs-among", "pairs-beside"):
+            self.opens += [word.start] if kind == "pairs-among" else []
             return self._once("pairs", kind, word) or at + 1
         return at + 1
+
+    def _joint(self, word: Word, following: Word | None, at: int) -> int | Fault | None:
+        """What says that words are of those before them: a colon, a dash, `of which`, `all feeding`; and `in all`."""
+        then = following.plain if following and not following.quoted else ""
+        if word.plain in (":", DASH):
+            self.opens.append(word.start)
+            self.dashes += [word.start] if word.plain == DASH else []
+            return at + 1
+        if word.plain == "of" and then in ("which", "whom", "them", "these", "those"):
+            self.opens.append(word.start)
+            return self._once("pairs", "pairs-among", word) or at + 2
+        if word.plain == "all" and at and self.words[at - 1].plain == "in":
+            self.parts.append(Part("whole", word.text, word))
+            return at + 1
+        sorts = ("sex", "stage", "behaviour", "pairs", "pair")
+        said = word.plain == "all" and (VOCABULARY.get(then, ("",))[0] in sorts or then == "in")
+        return at + 1 if said else None
 
     def _once(self, what: str, meaning: str, word: Word) -> Fault | None:
         before = self.said.setdefault(what, meaning)

@@ -71,6 +71,8 @@ def _owners(met: list[Met], stages: list[Part], layout: Layout) -> list[int]:
 
 def _owner(met: list[Met], stage: Part, layout: Layout) -> int:
     at = stage.word.start
+    if stage.of_all:
+        return _ALL
     before = [index for index, one in enumerate(met) if one.first <= at]
     stretch = layout.stretch(at)
     if not before:

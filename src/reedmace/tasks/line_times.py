@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.tasks.field_words import VOCABULARY, Word, clock, slip
+from reedmace.tasks.field_words import Word, clock, slip
 
 _FOUR = r"([01][0-9]|2[0-3])([0-5][0-9])"
 
@@ -21,20 +21,17 @@ def time_after_at(word: Word | None, typed: str) -> str | Fault | None:
 
 
 def count_or_time(words: Sequence[Word], at: int, typed: str) -> Fault | None:
-    """What is wrong with `emperor m 1130`: four figures at the end of a line are as often a time as a count."""
+    """What is wrong with `emperor 1130 m`: four figures are as often a time as a count."""
     word = words[at]
-    found = re.fullmatch(_FOUR, word.text, re.ASCII)
-    if found is None or not at or words[at - 1].plain in ("x", "×"):
+    found = re.fullmatch(rf"{_FOUR}(?:[-–]{_FOUR})?", word.text, re.ASCII)
+    if found is None or (at and words[at - 1].plain in ("x", "×")):
         return None
-    following = words[at + 1] if at + 1 < len(words) else None
-    if following is not None and not following.quoted:
-        sort = VOCABULARY.get(following.plain, ("name",))[0]
-        if sort in ("name", "sex", "stage", "pairs", "pair") and following.plain not in ("@", "by", "with", "det"):
-            return None
+    time = f"{found[1]}:{found[2]}"
+    count = f"x{word.text}" if found[3] else f"x{word.text}  or  {word.text[:1]},{word.text[1:]}"
     return slip(
         "count-or-time",
         f'"{word.text}" could be a count, or a time.',
-        f"write  {found[1]}:{found[2]}  for the time,  x{word.text}  for the count",
+        f"write  {time}  for the time,  {count if word.text[0] != '0' else f'x{word.text}'}  for the count",
         typed,
         word.start,
         word.end,

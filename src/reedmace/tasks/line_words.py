@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from reedmace.tasks.field_words import Word
 from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.shorthand import Line
-from reedmace.tasks.tallies import Tally
+from reedmace.tasks.tallies import NOT_AMONG, Tally
 
 
 def show_line(line: Line | Counted) -> str:
@@ -17,15 +17,16 @@ def show_line(line: Line | Counted) -> str:
     apart = len(said.tallies) == 1
     alike = len({tally.stage for tally in said.tallies}) == 1
     shown = " and ".join(show_tally(tally, acts=not apart, stage=not alike) for tally in said.tallies)
-    pairs = [tally for tally in said.tallies if tally.pairs]
-    singles = [tally for tally in said.tallies if not tally.pairs]
+    grown = [tally for tally in said.tallies if tally.stage not in NOT_AMONG]  # skins are never among them
+    pairs = [tally for tally in grown if tally.pairs]
+    singles = [tally for tally in grown if not tally.pairs]
     rest = [said.tallies[0].stage or "" if alike else "", *(_acts(said.tallies[0]) if apart else ())]
     if pairs and singles:
-        total = total_of(said.tallies)
+        total = total_of(grown)
         how = "among those counted" if said.among else "beside the others"
         rest.append(f"the pairs {how}: {total} in all" if total else f"the pairs {how}")
     elif said.in_all is not None and said.in_all.count is not None:
-        skins = " and ".join(stage for stage in said.stages if stage in ("exuvia", "larva"))
+        skins = " and ".join(stage for stage in said.stages if stage in NOT_AMONG)
         total = show_tally(said.in_all, acts=False)
         rest.append(f"{total} in all beside the {skins}" if skins and not alike else f"{total} in all")
     elif said.among_others:

@@ -9,6 +9,7 @@ from reedmace.tasks.tallies import Part, Tally
 
 # The bands of common recording forms: 1, 2–5, 6–20, 21–100, 101–500, over 500 (practice).
 BANDS = frozenset({(2, 5), (6, 20), (21, 100), (101, 500)})
+_TWO = frozenset({("at", "least"), ("more", "than"), ("up", "to")})
 _COUNT = r"([~≈<>]=?|ca?\.?|x|×)?([0-9]{1,6})(?:(?:-|–|\.\.)([0-9]{1,6}))?(\+|ish)?([x×]|[^\W\d_♂♀]+|♂|♀)?"
 
 
@@ -60,11 +61,11 @@ def _led(words: Sequence[Word], at: int, typed: str) -> tuple[Word, str, int] | 
     plain, ahead = words[at].plain, at + 1
     if plain in ("x", "×") and _plain(words, ahead)[:1].isdecimal():  # "emp x 2", "emp x 2m"
         lead = ""
-    elif plain in ABOUT | AT_LEAST | OVER or (plain in ("at", "more") and _plain(words, ahead) in ("least", "than")):
-        ahead += plain in ("at", "more")
+    elif plain in ABOUT | AT_LEAST | OVER or (plain, _plain(words, ahead)) in _TWO:
+        ahead += (plain, _plain(words, ahead)) in _TWO
         if not _plain(words, ahead)[:1].isdigit():
             return None
-        lead = "~" if plain in ABOUT else ">" if plain in OVER or plain == "more" else "≥"
+        lead = "~" if plain in ABOUT or plain == "up" else ">" if plain in OVER or plain == "more" else "≥"
     else:
         return words[at], "", ahead
     start, number = words[at].start, words[ahead]

@@ -3,30 +3,50 @@
 from __future__ import annotations
 
 from reedmace.faults import Fault
-from reedmace.tasks.field_words import NUMBERS, Word, slip
+from reedmace.tasks.field_words import NUMBERS, TENS, TIMES, Word, slip
 
 
 def in_figures(words: tuple[Word, ...]) -> tuple[Word, ...]:
-    """The words of a line with those for numbers in figures; what "a dozen" and "half a dozen" begin with goes too."""
+    """The words of a line with those for numbers in figures: `twelve`, `twenty-five`, `a dozen`, `two hundred`."""
     found: list[Word] = []
     for word in words:
-        figures = None if word.quoted else NUMBERS.get(word.plain)
+        figures = None if word.quoted else _figures(word.plain)
+        before = found[-1] if found and not found[-1].quoted else None
+        taken = [word]
+        if figures is None:
+            pass
+        elif word.plain in TIMES and before is not None and before.plain in ("a", "half"):
+            taken.insert(0, found.pop())
+            half = before if before.plain == "half" else found[-1] if found and found[-1].plain == "half" else None
+            if half is not None:
+                figures = str(TIMES[word.plain] // 2)
+            if half is not None and half is not before:
+                taken.insert(0, found.pop())
+        elif word.plain in TIMES and before is not None and before.plain.isdecimal():
+            figures = str(int(before.plain) * TIMES[word.plain])
+            taken = [found.pop(), word]
+        elif before is not None and before.text.casefold() in TENS and len(figures) == 1 and word.plain != "an":
+            figures = str(int(before.plain) + int(figures))
+            taken = [found.pop(), word]
+        elif word.plain == "ten" and before is not None and before.plain.isdecimal():
+            figures = None  # 3 ten: three tenerals
         if figures is None:
             found.append(word)
-            continue
-        taken = [word]
-        if word.plain == "dozen" and found and found[-1].plain == "a":
-            taken.insert(0, found.pop())
-        if word.plain == "dozen" and found and found[-1].plain == "half":
-            taken.insert(0, found.pop())
-            figures = "6"
-        found.append(Word(" ".join(one.text for one in taken), figures, taken[0].start, word.end))
+        else:
+            found.append(Word(" ".join(one.text for one in taken), figures, taken[0].start, word.end))
     return tuple(found)
+
+
+def _figures(plain: str) -> str | None:
+    tens, sign, ones = plain.partition("-")
+    if sign and tens in TENS and len(NUMBERS.get(ones, "")) == 1:
+        return str(int(TENS[tens]) + int(NUMBERS[ones]))
+    return NUMBERS.get(plain)
 
 
 def has_number_word(words: tuple[Word, ...]) -> bool:
     """Whether a line has a word for a number, outside quotes."""
-    return any(not word.quoted and word.plain in NUMBERS for word in words)
+    return any(not word.quoted and _figures(word.plain) for word in words)
 
 
 def couple_told(words: tuple[Word, ...], typed: str) -> Fault | None:

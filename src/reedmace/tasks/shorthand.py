@@ -11,7 +11,7 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, could_mean, key_words
-from reedmace.tasks.field_words import VOCABULARY, Word, slip
+from reedmace.tasks.field_words import VOCABULARY, Cut, Word, slip
 from reedmace.tasks.line_cut import cut_line
 from reedmace.tasks.line_names import coloured, name_found, name_text, number_in_name, number_or_name
 from reedmace.tasks.line_reader import Counted, read_words
@@ -49,7 +49,7 @@ def read_line(key: Key, typed: str) -> Line | Fault:
         if told_of is not None:
             return told_of
     if isinstance(counted, Fault):
-        return counted
+        return _in_words(key, typed, pieces) or counted
     assert not isinstance(pieces, Fault)  # it was read
     if (told := letter_told(pieces.words, typed)) is not None:
         return told
@@ -71,6 +71,15 @@ def read_line(key: Key, typed: str) -> Line | Fault:
         if isinstance(again, Counted) and isinstance(found := _named(key, again), Line):
             others.append(found)
     return others[0] if len(others) == 1 else line
+
+
+def _in_words(key: Key, typed: str, pieces: Cut | Fault) -> Line | None:
+    """A line that reads once its words for numbers count: `one male + one tandem pair`."""
+    if isinstance(pieces, Fault) or not has_number_word(tuple(word for word in pieces.words if word.plain != "ten")):
+        return None
+    again = read_words(typed, numbers=True)
+    line = again if isinstance(again, Fault) else _named(key, coloured(key, again, pieces.words))
+    return line if isinstance(line, Line) else None
 
 
 def read_tallies(typed: str) -> Counted | Fault:

@@ -6,6 +6,8 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.tasks.field_words import Word, slip
 
+NOT_AMONG = ("exuvia", "larva")  # nobody counts these among the insects that fly
+
 
 class Tally(NamedTuple):
     """A number of insects alike.
@@ -29,28 +31,59 @@ class Tally(NamedTuple):
 class Part(NamedTuple):
     """One part of a line that says how many, what sex or stage, whether paired, or what they did, as typed."""
 
-    kind: str  # count, sex, pairs, pair, behaviour, stage
+    kind: str  # count, sex, pairs, pair, behaviour, stage; rest ("others") and whole ("in all")
     value: str | Tally
     word: Word
     glued: bool = False  # written in one with the number before it: 3m, 3cop
-    within: bool = False  # "in" stands before it: in tandem
+    within: bool = False  # "in" stands before it (in tandem), or it says what insects do: mating
+    of_all: bool = False  # "all" stands before it
 
 
 class Met(NamedTuple):
-    """A number with its sex or pair word: where the first and the last of its words begin, and whether it is bare."""
+    """A number with its sex or pair word: where the first and the last of its words begin, and whether it is bare.
+
+    `plain` are pairs of which their word says no more; `whole` is said to be the number of all.
+    """
 
     tally: Tally
     first: int
     at: int
     bare: bool = False
+    plain: bool = False
+    whole: bool = False
 
 
 class Layout(NamedTuple):
-    """A line as it lies: where its commas stand, and where the words of its name begin."""
+    """A line as it lies: where its commas stand, and where the words of its name begin.
+
+    `opens` is where "incl", a colon or a dash behind a number says that the rest is among it; `dashes` are the dashes.
+    """
 
     typed: str
     commas: tuple[int, ...] = ()
     names: tuple[int, ...] = ()
+    opens: tuple[int, ...] = ()
+    dashes: tuple[int, ...] = ()
+
+    def inside(self, column: int) -> int:
+        """Which brackets a column lies in, counted from 1; -1 behind "incl" or a colon, 0 in none."""
+        if self.in_brackets(column):
+            return sum(self.typed[:column].count(sign) for sign in "([")
+        return -1 if any(one < column for one in self.opens) else 0
+
+    def place(self, column: int) -> tuple[int, int]:
+        """Between which commas and in which brackets a column lies."""
+        return self.stretch(column), self.inside(column)
+
+    def dashed(self, start: int, end: int) -> bool:
+        """Whether a dash that says "of these" stands between two columns."""
+        return any(start < dash < end for dash in self.dashes)
+
+    def brackets(self) -> tuple[int, int]:
+        """Where the first brackets of the line begin and end."""
+        begins = min((at for sign in "([" if (at := self.typed.find(sign)) >= 0), default=0)
+        ends = min((at for sign in ")]" if (at := self.typed.find(sign, begins)) >= 0), default=len(self.typed))
+        return begins, ends
 
     def stretch(self, column: int) -> int:
         """Which stretch between commas a column lies in."""
