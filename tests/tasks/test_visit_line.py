@@ -126,7 +126,7 @@ PARTS = [
     ("calm F1", {"weather": "calm, F1", "wind": (1, 1)}),
     ("calm light breeze", {"weather": "calm, light breeze"}),
     ("light winds", {"weather": "light winds"}),
-    ("wind SW F2", {"weather": "wind SW, F2", "wind": (2, 2)}),
+    ("wind SW F2", {"weather": "wind SW F2", "wind": (2, 2)}),
     ("4/8 cloud", {"weather": "4/8 cloud"}),
     ("cloud cover 4/8", {"weather": "cloud cover 4/8"}),
     ("overcast cloud 8/8 breezy", {"weather": "overcast, cloud 8/8, breezy"}),
