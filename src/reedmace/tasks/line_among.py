@@ -67,6 +67,8 @@ def _parts_of_all(done: Taken, whole: Met, inner: list[Met], layout: Layout, how
         return more_or_among(total, among, typed, pairs=False)
     if paired and not exact and how is None:
         return done
+    if how is None and any(_says_nothing(one.tally, total) for one in inner):
+        return more_or_among(total, among, typed, pairs=False)  # 10 (2): two of what?
     for part in inner if not exact else ():
         if part.bare and any(one.tally.sex and _only_did(one.tally, part.tally) for one in inner):
             return _of_which(part, layout)  # 10 incl 2 f, 1 ovip: one of the two, or a third
@@ -134,6 +136,10 @@ def _may_hold(one: Tally, part: Tally) -> bool:
     counted = one.count is not None and one.to is None and not one.pairs and one.stage not in NOT_AMONG
     lays = "ovipositing" not in part.behaviour or may_lay(one)
     return sexes and stages and counted and lays
+
+
+def _says_nothing(part: Tally, total: Tally) -> bool:
+    return not (part.sex or part.pairs or part.behaviour) and part.stage in (None, total.stage)
 
 
 def _only_did(one: Tally, part: Tally) -> bool:
