@@ -54,7 +54,9 @@ def no_childs_name(fault: Fault, typed: str) -> Fault:
     behind = list(pairwise(words[first:]))
     young = _spoken(typed) or any(_in_brackets(word) for _, word in behind)
     unread = fault.where.column - 1 if fault.where and fault.where.column else -1
-    told = fault.code in ("two-counts", "total-unclear") and any(_tells_age(word, before) for before, word in behind[-3:])
+    told = fault.code in ("two-counts", "total-unclear") and any(
+        _tells_age(word, before) for before, word in behind[-3:]
+    )
     if fault.code in ("word-not-read", "visit-word-not-read"):
         told = any(word.start == unread and (young or _tells_age(word, before)) for before, word in behind)
         told = told or any(word.start == unread and young and word.text[:1].isupper() for word in words)
