@@ -128,14 +128,17 @@ def command(
 
 def _mapping(ledger: Ledger, sheet: Sheet, typed: tuple[str, ...], verifier: str, *, quiet: bool) -> ColumnMapping:
     """Take the columns by their headings (ids also by their cells), show how; raise `Refused` if one lacks."""
+    from reedmace.cli.output import columns
     from reedmace.tasks.reply_columns import HEADINGS, guess_reply, lacking
     from reedmace.tasks.reply_match import with_ids
     from reedmace.tasks.sheet_columns import corrected
     from reedmace.terminal.mapping_text import mapping_text
+    from reedmace.terminal.walk_text import wrapped
 
     mapping = corrected(with_ids(ledger, sheet, guess_reply(sheet.columns)), typed, HEADINGS)
     if not quiet:
-        click.echo(mapping_text(sheet, mapping, ("verifier", verifier)), err=True)
+        for shown in wrapped(mapping_text(sheet, mapping, ("verifier", verifier)).splitlines(), columns()):
+            click.echo(shown, err=True)
     if faults := lacking(mapping, verifier=bool(verifier.strip())):
         raise Refused(*faults)
     return mapping

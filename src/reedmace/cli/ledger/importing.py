@@ -140,14 +140,17 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
 
 def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quiet: bool) -> ColumnMapping:
     """Show what the columns are taken to mean; at a terminal, ask whether that is right and what 0 means."""
+    from reedmace.cli.output import columns
     from reedmace.tasks.sheet_parts import COUNTING
     from reedmace.tasks.sheet_profiles import first_zero
     from reedmace.terminal.mapping_text import mapping_text
+    from reedmace.terminal.walk_text import wrapped
 
     ask = ask and not mapping.darwin_core
     terminal = sys.stdin.isatty()
     if not quiet and not (mapping.darwin_core and not ask):
-        click.echo(mapping_text(sheet, mapping, ("observer", name)), err=True)
+        for shown in wrapped(mapping_text(sheet, mapping, ("observer", name)).splitlines(), columns()):
+            click.echo(shown, err=True)
     if ask and not terminal:
         raise Refused(
             Fault(
