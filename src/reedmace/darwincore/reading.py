@@ -108,7 +108,7 @@ def undo_wording(fields: dict[str, str]) -> None:
     remarks = fields.get("remarks", "")
     if "a male and a female each" in remarks and "pairs_told" in fields:
         fields["remarks"] = re.sub(_PAIRS, "", remarks, count=1)
-    if found := re.match(_IN_PAIRS, fields.get("remarks", ""), re.ASCII):
+    if "Counted with" in remarks and (found := re.match(_IN_PAIRS, fields["remarks"], re.ASCII)):
         fields["in_pairs_told"] = found[1]
         fields["remarks"] = fields["remarks"][found.end() :]
     visit = fields.get("visit_remarks", "")

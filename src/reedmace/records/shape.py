@@ -25,35 +25,35 @@ def _named(make: type[tuple[Any, ...]]) -> tuple[tuple[str, ...], dict[str, Any]
     return make._fields, make._field_defaults  # type: ignore[attr-defined]
 
 
+_NOTHING = object()  # in place of a default where there is none
+
+
 class Shape(Generic[R]):
     """The fields of one kind of record, by name."""
 
-    __slots__ = ("_defaults", "_fields", "_make", "_needed", "_readers")
+    __slots__ = ("_defaults", "_make", "_needed", "_readers", "_writers")
 
     def __init__(self, make: type[R], fields: Mapping[str, Kind | Field]) -> None:
         names, defaults = _named(make)
         self._make = make
-        self._fields = {
-            name: field if isinstance(field, Field) else Field(field, field) for name, field in fields.items()
-        }
-        self._readers = {name: field.read for name, field in self._fields.items()}
+        made = {name: field if isinstance(field, Field) else Field(field, field) for name, field in fields.items()}
+        self._readers = {name: field.read for name, field in made.items()}
+        self._writers = tuple((name, field.write, defaults.get(name, _NOTHING)) for name, field in made.items())
         self._defaults = defaults
         self._needed = frozenset(names) - frozenset(self._defaults)
-        assert tuple(self._fields) == names, f"{make.__name__} and its shape have drifted apart"
+        assert tuple(made) == names, f"{make.__name__} and its shape have drifted apart"
 
     def write(self, record: Any) -> dict[str, Any]:
         """Write the plain body of a record."""
         if type(record) is not self._make:
             raise Unfit(f"this should be a {self._make.__name__}", record)
         body: dict[str, Any] = {}
-        nothing = object()
-        for (name, field), value in zip(self._fields.items(), record, strict=True):
-            default = self._defaults.get(name, nothing)
+        for (name, write, default), value in zip(self._writers, record, strict=True):
             # 1 == True and 0 == False: a number must not pass for a flag's default.
             if value is default or (value == default and type(value) is type(default)):
                 continue
             try:
-                body[name] = field.write(value)
+                body[name] = write(value)
             except Unfit as unfit:
                 unfit.path.insert(0, name)
                 raise

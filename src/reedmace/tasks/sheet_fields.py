@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
+from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from datetime import date
 from functools import partial
@@ -75,7 +75,7 @@ class FieldReader:
         self._choices = choices
         self._today = today
         self._person_of = person_of
-        self._memory: dict[str, OrderedDict[Any, Any]] = {}
+        self._memory: defaultdict[str, OrderedDict[Any, Any]] = defaultdict(OrderedDict)
 
     def day(self, fields: Fields) -> str:
         """Give the date as the records write it."""
@@ -207,7 +207,7 @@ class FieldReader:
 
     def _once(self, what: str, asked: Any, read: Callable[[], T | Fault]) -> T:
         """Read what was not read lately; a cell that does not read raises, remembered or not."""
-        memory = self._memory.setdefault(what, OrderedDict())
+        memory = self._memory[what]
         found = memory.get(asked)
         if found is None:
             found = (read(),)

@@ -217,6 +217,8 @@ def _ids(first: str, many: int) -> list[str]:
 
 def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
     """Give the photographs; checksums only where there is one, or an empty place, for each of them."""
+    if not paths:
+        return ()
     named = [part.strip() for part in paths.split("|") if part.strip()]
     sums = [part.strip() for part in digests.split("|")]
     if len(sums) != len(named) or not all(re.fullmatch("([0-9a-f]{64})?", one) for one in sums):

@@ -43,6 +43,7 @@ class RowVisits:
         self._there = there
         self._unlike = unlike
         self._met: OrderedDict[str, Visit] = OrderedDict()
+        self._last: tuple[tuple[Any, ...], str] = ((), "")
 
     def known(self, visit: Visit) -> Visit:
         """Give the visit of this one's id that was met before, in the file or the ledger, else this one."""
@@ -60,13 +61,20 @@ class RowVisits:
         if said.id:
             met = self.known(said._replace(date_typed="") if said.id in self._unlike else said)
             return Placed(met, _own(met, said), (), _objection(met, said))
-        first = str(uuid.uuid5(ROWS, repr(_same(said))))
+        first = self._first(said)
         met = self.known(said._replace(id=first))
         if not seen or (met.date_typed == said.date_typed and _holds(met, said) and _weather_of(met, said)):
             return Placed(met, _own(met, said), (first,))
         apart = str(uuid.uuid5(ROWS, repr((first, *_apart(said)))))
         met = self.known(said._replace(id=apart))
         return Placed(met, _own(met, said), (first, apart))
+
+    def _first(self, said: Visit) -> str:
+        """Work out the id of the visit of a row; neighbours are mostly of one."""
+        asked = (said.date, said.place, said.habitat, said.method, said.start, said.remarks)
+        if asked != self._last[0]:
+            self._last = (asked, str(uuid.uuid5(ROWS, repr(_same(said)))))
+        return self._last[1]
 
     def alike(self, visit_id: str, visit: Visit) -> bool:
         """Say whether the visit of this id in the ledger is of the day and place of that other one."""
