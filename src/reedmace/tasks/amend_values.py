@@ -12,6 +12,7 @@ from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import clock as read_clock
+from reedmace.tasks.log_walk import record_of_place
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
@@ -91,18 +92,7 @@ def place(value: str, record: Sighting | Visit, around: Around) -> Change | Faul
     read = read_place(value)
     if isinstance(read, Fault):
         return read
-    latitude, longitude = read.rounded()
-    made = PlaceRecord(
-        typed=read.typed,
-        system=read.system,
-        square=read.square,
-        side_m=read.side_m,
-        latitude=latitude,
-        longitude=longitude,
-        uncertainty_m=round(read.uncertainty_m) if read.uncertainty_m is not None else None,
-        vice_county=before.vice_county,
-        locality=before.locality,
-    )
+    made = record_of_place(read, before.locality, before.vice_county)
     if around.key is not None:
         from reedmace.tasks.regions import with_regions
 
