@@ -36,3 +36,12 @@ def test_columns_of_ones_own() -> None:
     assert chosen_cells(DEFAULT_COLUMNS)(cells) == cells
     assert tuple(chosen_cells(("modified", "occurrenceID", "island"))(cells)) == ("then", "s-1", "")
     assert list(chosen_cells(("eventID",))(cells)) == ["v-1"]
+
+
+def test_a_qualifier_of_control_signs_alone_says_nothing() -> None:
+    """The doubt itself is told in its place, either way."""
+    seen = SEEN._replace(certainty="probable", qualifier="\x1e")
+    plain = occurrence(seen, VISIT, "then", NAMES.__getitem__, DATASET, RowNotes())
+    cells = QuickRows(NAMES.__getitem__, DATASET).cells(seen, VISIT, "then")
+    assert plain["identificationQualifier"] == "probable"
+    assert dict(zip(DEFAULT_COLUMNS, cells, strict=True))["identificationQualifier"] == "probable"

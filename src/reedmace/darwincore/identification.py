@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
+from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.wording import sentences
 from reedmace.records import Naming, Sighting
 
@@ -32,7 +33,7 @@ def identification_terms(sighting: Sighting, name_of: Callable[[str], str]) -> d
         "family": taxon.family,
         "genus": taxon.genus,
         "verbatimIdentification": " or ".join(taxon.one_of) or taxon.typed,
-        "identificationQualifier": sighting.qualifier or DOUBT.get(sighting.certainty or "", ""),
+        "identificationQualifier": one_line(sighting.qualifier) or DOUBT.get(sighting.certainty or "", ""),
         "identifiedBy": name_of(sighting.determiner) if sighting.determiner else "",
         "dateIdentified": sighting.determined_on or "",
         "identificationReferences": key_words(naming) if naming else "",
@@ -66,7 +67,7 @@ def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> l
     told = []
     for one in earlier:
         seen = one.sighting
-        doubt = seen.qualifier or DOUBT.get(seen.certainty or "", "")
+        doubt = one_line(seen.qualifier) or DOUBT.get(seen.certainty or "", "")
         who = name_of(seen.determiner) if seen.determiner else ""
         said = ", ".join(part for part in (who, seen.determined_on or one.written_at[:10]) if part)
         name = " or ".join(seen.taxon.one_of) or seen.taxon.scientific_name
