@@ -140,7 +140,7 @@ def test_any_ledger_comes_back_byte_by_byte(made: list[tuple[Visit, list[Sightin
         there_and_back(Path(folder), made)
 
 
-@settings(max_examples=200)
+@settings(max_examples=120)
 @given(squares())
 def test_any_square_in_both_grids_comes_back_the_same(place: PlaceRecord) -> None:
     """Read from the columns alone: the square, its side, system and centre."""
