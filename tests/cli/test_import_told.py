@@ -72,6 +72,16 @@ def test_names_that_are_not_in_the_key_are_told_on_the_screen_and_as_json(tarn_r
     assert told["not_in_key"] == [{"name": "Tarnula palida", "nearest": "Tarnula pallida", "rows": 1}]
 
 
+def test_corrected_rows_are_told_as_json_by_their_names(tarn_run, tmp_path: Path) -> None:
+    """As all else is, and not as bare lists."""
+    for count in ("3", "4"):
+        (tmp_path / "rows.csv").write_text(f"Date,Gridref,Species,No.\n12/07/2025,SU431118,pale,{count}\n")
+        told = json.loads(tarn_run("ledger", "import", "rows.csv", "--yes", "--json").stdout)
+    [one] = told["corrected"]
+    assert (one["line"], one["name"], one["differs"]) == (2, "Pale Rushlet", ["count"])
+    assert one["record"] != one["before"]
+
+
 def test_what_a_row_without_a_tick_means_is_asked_at_a_terminal(seat, tmp_path: Path) -> None:
     """As for 0."""
     rows = "12/07/2025,SU431118,pale,x\n12/07/2025,SU431118,misty,\n"

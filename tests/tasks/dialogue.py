@@ -13,6 +13,8 @@ from textwrap import dedent
 from reedmace.keys.model import Key
 from reedmace.scoring.tables import Tables
 from reedmace.tasks import conversation as talk
+from reedmace.tasks import replies as told
+from reedmace.tasks.answer_words import say_answer
 from reedmace.tasks.setting import Setting
 from tarn import TODAY
 
@@ -50,33 +52,33 @@ def check(state: talk.State, script: str) -> talk.State:
     return state
 
 
-def short(reply: talk.Reply) -> str:
+def short(reply: told.Reply) -> str:
     """A reply in a few words."""
     match reply:
-        case talk.Question(character, given):
-            was = f", so far {talk.say_answer(character, given)}" if given else ""
+        case told.Question(character, given):
+            was = f", so far {say_answer(character, given)}" if given else ""
             return f"asks: {character.question}{was}"
-        case talk.Standing(_, note, _):
+        case told.Standing(_, note, _):
             return f"understood {note}" if note else "as before"
-        case talk.Running(named):
+        case told.Running(named):
             first = [named.key.species[one.species].english for one in named.assessment.candidates[:2]]
             return f"ranks {', '.join(first)}"
-        case talk.Because(named, one, other, _):
+        case told.Because(named, one, other, _):
             return f"why {named.key.species[one].english} and not {named.key.species[other].english}"
-        case talk.Against(named, answers):
+        case told.Against(named, answers):
             said = [
                 f"{named.key.characters[answer.character].id} for {named.key.species[species].english}"
                 for answer, _, species in answers
             ]
             return f"against: {', '.join(said) or 'nothing'}"
-        case talk.Settling(named):
+        case told.Settling(named):
             looks = [named.key.characters[look.character].id for look in named.assessment.looks.looks]
             return f"would settle it: {', '.join(looks)}"
-        case talk.Note(text):
+        case told.Note(text):
             return f"note: {text}"
-        case talk.Wrong(fault):
+        case told.Wrong(fault):
             return f"fault {fault.code}: {fault.hint}"
-        case talk.Final(named):
+        case told.Final(named):
             return f"ends {named.assessment.verdict.word}: {named.assessment.verdict.vernacular}"
         case _:
             return type(reply).__name__.casefold()

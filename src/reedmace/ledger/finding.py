@@ -12,11 +12,13 @@ import sqlite3
 import unicodedata
 from typing import Any
 
-from reedmace.ledger.wanted import Condition, Wanted, conditions
+from reedmace.ledger.wanted import Condition, Wanted, conditions, part_of_name, place_called
 
 # Up to so many are fetched and sorted. To sort K costs as much as to walk to a page's worth of K among N where
 # K is about three times the root of N: this is right for a million, and not far off for less.
 FEW = 2500
+# Visits at places of such a name from which it is common: in a million sightings the two ways then take as long.
+COMMON = 200
 
 _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
@@ -35,6 +37,8 @@ def question(
     The order is the date's, then visit, name and id: free of `seq`, the same in every copy of the ledger.
     """
     terms = conditions(wanted, wanted.taxa or _names(connection, wanted.taxon))
+    if wanted.locality is not None:
+        terms.append(_place(connection, wanted.locality))
     if wanted.text is not None:
         terms.append(_text(connection, wanted.text))
     best = _driver(connection, terms)
@@ -127,6 +131,13 @@ def _beside(connection: sqlite3.Connection, name: str) -> list[str]:
       SELECT taxon FROM next WHERE taxon IS NOT NULL
       UNION SELECT (SELECT taxon FROM entry WHERE kind = 'sighting' AND vernacular = ?1 LIMIT 1)"""
     return [taxon for (taxon,) in connection.execute(asked, (name,)) if taxon is not None]
+
+
+def _place(connection: sqlite3.Connection, name: str) -> Condition:
+    """Give the condition for a part of the name of a place, by how many visits have it, counted up to `COMMON`."""
+    asked = r"SELECT count(*) FROM (SELECT 1 FROM listed_visit WHERE locality LIKE ? ESCAPE '\' LIMIT ?)"
+    [count] = connection.execute(asked, (part_of_name(name), COMMON)).fetchone()
+    return place_called(name, common=count >= COMMON)
 
 
 def _text(connection: sqlite3.Connection, text: str) -> Condition:

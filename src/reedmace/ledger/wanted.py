@@ -70,6 +70,10 @@ class Condition(NamedTuple):
 
 _IN_DAYS = "l.day, l.visit_id"
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
+_OF_RARE_NAME = r"""(l.locality LIKE ? ESCAPE '\' OR l.visit_id IN (
+  SELECT w.subject FROM listed_visit AS w WHERE w.locality LIKE ? ESCAPE '\'))"""
+_OF_COMMON_NAME = r"""(l.locality LIKE ? ESCAPE '\' OR EXISTS (
+  SELECT 1 FROM listed_visit AS w WHERE w.subject = l.visit_id AND w.locality LIKE ? ESCAPE '\'))"""
 _SQUARE = r"([A-Z]{1,2})([0-9]*)"
 
 
@@ -170,6 +174,20 @@ def _bounded(bound: str, ends: tuple[str, ...], term: str, *values: Any) -> Cond
     return Condition(whole, (*ends, *values), driver, _IN_DAYS, bound, ends)
 
 
+def place_called(name: str, *, common: bool) -> Condition:
+    """Give the condition for a part of the name of a place; a spot of a visit is at the place of the visit, too.
+
+    Where few visits have such a name, they are looked up once for all; where it is `common`, sighting by sighting, for
+    the first page is full long before all visits are gone through.
+    """
+    return Condition(_OF_COMMON_NAME if common else _OF_RARE_NAME, (part_of_name(name),) * 2)
+
+
+def part_of_name(name: str) -> str:
+    """Give the pattern of what holds these words."""
+    return f"%{name.translate(_LIKE)}%"
+
+
 def _place_conditions(wanted: Wanted) -> list[Condition]:
     found = []
     if wanted.square is not None:
@@ -182,11 +200,6 @@ def _place_conditions(wanted: Wanted) -> list[Condition]:
             found.append(Condition(f"({term})", tuple(patterns), _BY_STRIPS, driver_values=(json.dumps(strips),)))
         else:
             found.append(_indexed("listed_square", within, start, f"{start}~", *patterns, order=""))
-    if wanted.locality is not None:
-        # A spot of a visit is at the place of the visit, too.
-        of_visit = r"SELECT w.subject FROM listed_visit AS w WHERE w.locality LIKE ? ESCAPE '\'"
-        term = rf"(l.locality LIKE ? ESCAPE '\' OR l.visit_id IN ({of_visit}))"
-        found.append(Condition(term, (f"%{wanted.locality.translate(_LIKE)}%",) * 2))
     return found
 
 

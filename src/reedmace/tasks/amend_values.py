@@ -12,7 +12,7 @@ from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import clock as read_clock
-from reedmace.tasks.log_walk import record_of_place
+from reedmace.tasks.record_of_place import record_of_place
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key

@@ -26,6 +26,7 @@ from reedmace.tasks.sheet_corrected import CorrectedRows
 from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_ids import RowIds
+from reedmace.tasks.sheet_otherwise import differences, otherwise
 from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
@@ -36,7 +37,6 @@ from reedmace.tasks.sheet_visits import RowVisits
 # every index over and over.
 PORTION = 5000
 _REPORT = 200  # rows between two reports of progress
-_COMPARED = ("count", "count_to", "count_kind", "pairs", "sex", "stage", "behaviour", "certainty", "remarks")
 
 
 class Importing(NamedTuple):
@@ -91,7 +91,7 @@ class _Run:
         if "visit_id" in meant:
             unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
         self._visits = RowVisits(self._visit_there, unlike)
-        self.corrected = CorrectedRows(self._bulk.of_visit, _differences, self._bulk.untold)
+        self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)
         self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
         self._people: dict[str, str] = {}
@@ -143,7 +143,7 @@ class _Run:
                 fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
                 self.faults.add(row, (fault._replace(said=sighting.id),))
             elif differs:
-                self.faults.add(row, (self._differs(sighting.id, differs),))
+                self.faults.add(row, (otherwise(sighting.id, differs, stands=self._bulk.stands(sighting.id)),))
             else:
                 self.tally.there += 1
                 if without_id:
@@ -158,17 +158,6 @@ class _Run:
             for sighting in new if without_id else ():
                 self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
-
-    def _differs(self, record: str, differs: list[str]) -> Fault:
-        """Say that a row says otherwise than the record of its id, or that this was taken back."""
-        others = ", ".join(differs)
-        said = f"A record with this id is in the ledger, with another {others}."
-        hint = f'if the file is right, amend the record:  reedmace ledger amend {record} FIELD=VALUE --reason "..."'
-        if not self._bulk.stands(record):
-            said = f"The record with this id was withdrawn in this ledger; it had another {others}."
-            again = f'reedmace ledger reinstate {record} --reason "..."'
-            hint = f"leave the row out; or, if it should stand again:  {again}"
-        return Fault("differs-from-ledger", said, hint, record)
 
     def write(self, more: bool = False) -> None:
         """Write what waits, whole; the file of faults first, so that no row is in neither.
@@ -286,7 +275,7 @@ class _Run:
 
     def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[str]:
         """Name what a row says otherwise than the record of its id."""
-        found = _differences(one, there)
+        found = differences(one, there)
         if not self._same_visit(one.visit_id, there.visit_id, made):
             found.append("visit")
         return found
@@ -296,11 +285,3 @@ class _Run:
         if visit_id == there or there in made.visit_ids:
             return True
         return bool(made.visit_ids) and made.visit is not None and self._visits.alike(there, made.visit)
-
-
-def _differences(one: Sighting, there: Sighting) -> list[str]:
-    """Name what two records say otherwise, of what a row can say; it cannot say everything that a record can."""
-    found = [field.replace("_", " ") for field in _COMPARED if getattr(one, field) != getattr(there, field)]
-    if one.taxon.scientific_name != there.taxon.scientific_name:
-        found.insert(0, "name")
-    return found

@@ -11,6 +11,7 @@ from reedmace.records import Naming, Photo, PlaceRecord, Sighting, Site, Visit, 
 from reedmace.tasks.dates import TypedDate
 from reedmace.tasks.field_page import PageVisit, SeenLine
 from reedmace.tasks.field_words import Word
+from reedmace.tasks.record_of_place import record_of_place
 from reedmace.tasks.setting import regions_of
 from reedmace.tasks.shorthand import Line
 from reedmace.tasks.tallies import Tally
@@ -57,36 +58,6 @@ def place_record(occasion: Occasion) -> PlaceRecord:
     """The record's plain copy of a place: typed text, square, centre, uncertainty."""
     regions = tuple(region.id for region in occasion.regions)
     return record_of_place(occasion.place, occasion.locality, occasion.vice_county, regions)
-
-
-def record_of_place(
-    place: Place | None,
-    locality: str = "",
-    vice_county: str | None = None,
-    regions: tuple[str, ...] = (),
-    kind: str | None = None,
-) -> PlaceRecord:
-    """As `place_record`, from its parts; `kind` is exact, map estimate or centroid, where it was said.
-
-    A name of blanks alone is no name.
-    """
-    locality = unless_blank(locality)
-    if place is None:
-        return PlaceRecord(locality=locality, vice_county=vice_county)
-    latitude, longitude = place.rounded()
-    return PlaceRecord(
-        typed=place.typed,
-        system=place.system,
-        square=place.square,
-        side_m=place.side_m,
-        latitude=latitude,
-        longitude=longitude,
-        uncertainty_m=round(place.uncertainty_m) if place.uncertainty_m is not None else None,
-        kind=kind,  # type: ignore[arg-type]  # the words of a visit's line are the records' own
-        vice_county=vice_county,
-        regions=regions,
-        locality=locality,
-    )
 
 
 def place_of_said(key: Key, said: VisitSaid) -> PlaceRecord:

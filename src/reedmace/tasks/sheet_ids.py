@@ -20,9 +20,8 @@ class RowIds:
     """Ids for the rows of one file; `headings` name its columns, `own` are the places of those that count."""
 
     def __init__(self, headings: Sequence[str], own: Iterable[int]) -> None:
-        # Columns of the same heading, or of none, are told apart by their order among themselves.
-        named = [(" ".join(headings[place].split()).casefold(), place) for place in own]
-        self._columns = sorted(named)
+        # Columns of the same heading, or of none, stay in their order.
+        self._columns = sorted((" ".join(headings[place].split()).casefold(), place) for place in own)
         self._alike: dict[int, int] = {}
 
     def of(self, cells: Sequence[str]) -> str:

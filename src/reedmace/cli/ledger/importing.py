@@ -99,6 +99,7 @@ def command(
                 "faults": faults,
                 "read_as": [one._asdict() for one in done.read_as],
                 "not_in_key": [one._asdict() for one in done.not_in_key],
+                "corrected": [one._asdict() for one in done.corrected],
             }
         )
     else:
