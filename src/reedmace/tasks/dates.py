@@ -1,7 +1,6 @@
 """A date as people type it → ISO 8601. Day first, year in full; a vague date stays as vague as it was typed."""
 
 import re
-from calendar import monthrange
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -9,14 +8,13 @@ from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
 from reedmace.tasks.vague_dates import month_of, read_vague
 
-_YEAR_FIRST = re.compile(r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))", re.ASCII)
-_DAY_FIRST = re.compile(r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)", re.ASCII)
-_MONTH_YEAR = re.compile(r"([0-9]{1,2})[/-]([0-9]{4})", re.ASCII)
-_NAMED = re.compile(
-    r"(?:([0-9]{1,2})(?:st|nd|rd|th)?[\s./-]+(?:of\s+)?)?([a-z]{3,9})\.?,?(?:[\s./-]+([0-9]+))?", re.ASCII
-)
-_MONTH_FIRST = re.compile(r"([a-z]{3,9})\.?[\s./-]+([0-9]{1,2})(?:st|nd|rd|th)?(?:,\s*|[\s./-]+)([0-9]{4})", re.ASCII)
-_WEEKDAY = re.compile(r"([a-z]{3,9})(?:\.?,?\s+|\.?,)(.*[0-9].*)", re.ASCII)
+# Looked for with re.fullmatch, which compiles what is tried: most dates are of the first form.
+_YEAR_FIRST = r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))"
+_DAY_FIRST = r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)"
+_MONTH_YEAR = r"([0-9]{1,2})[/-]([0-9]{4})"
+_NAMED = r"(?:([0-9]{1,2})(?:st|nd|rd|th)?[\s./-]+(?:of\s+)?)?([a-z]{3,9})\.?,?(?:[\s./-]+([0-9]+))?"
+_MONTH_FIRST = r"([a-z]{3,9})\.?[\s./-]+([0-9]{1,2})(?:st|nd|rd|th)?(?:,\s*|[\s./-]+)([0-9]{4})"
+_WEEKDAY = r"([a-z]{3,9})(?:\.?,?\s+|\.?,)(.*[0-9].*)"
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -34,11 +32,12 @@ class TypedDate(NamedTuple):
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
-    if (named := _WEEKDAY.fullmatch(plain)) and (number := weekday_of(named[1])) is not None:
-        return _on_weekday(number, named[2], text, today, future=future)
-    vague = read_vague(plain)
-    if vague is not None:
-        return _vague(vague, text, today, future=future)
+    if "/" in plain or any(map(str.isalpha, plain)):  # figures alone are neither
+        if (named := re.fullmatch(_WEEKDAY, plain, re.ASCII)) and (number := weekday_of(named[1])) is not None:
+            return _on_weekday(number, named[2], text, today, future=future)
+        vague = read_vague(plain)
+        if vague is not None:
+            return _vague(vague, text, today, future=future)
     parts = _parts(plain, today)
     if parts is None:
         return _fault(
@@ -65,7 +64,9 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
     if month is not None and not 1 <= month <= 12:
         hint = "the day comes first:  12/7/2026  is 12 July"
         return _fault("impossible-date", f"There is no month {month}.", hint, text)
-    if month is not None and day is not None:
+    if month is not None and day is not None and not 1 <= day <= 28:
+        from calendar import monthrange  # most days are in every month
+
         days = monthrange(int(year), month)[1]
         if not 1 <= day <= days:
             name = MONTHS[month - 1].capitalize()
@@ -100,16 +101,16 @@ def _parts(plain: str, today: date) -> tuple[str, int | None, int | None] | None
         return str(then.year), then.month, then.day
     if re.fullmatch(r"[0-9]{4}", plain, re.ASCII):
         return plain, None, None
-    if iso := _YEAR_FIRST.fullmatch(plain):
+    if iso := re.fullmatch(_YEAR_FIRST, plain, re.ASCII):
         month, day = iso[2] or iso[5], iso[3] or iso[6]
         return iso[1], int(month), int(day) if day else None
-    if first := _DAY_FIRST.fullmatch(plain):
+    if first := re.fullmatch(_DAY_FIRST, plain, re.ASCII):
         return first[3], int(first[2]), int(first[1])
-    if months := _MONTH_YEAR.fullmatch(plain):
+    if months := re.fullmatch(_MONTH_YEAR, plain, re.ASCII):
         return months[2], int(months[1]), None
-    if (named := _NAMED.fullmatch(plain)) and named[3] and (number := month_of(named[2])):
+    if (named := re.fullmatch(_NAMED, plain, re.ASCII)) and named[3] and (number := month_of(named[2])):
         return named[3], number, int(named[1]) if named[1] else None
-    if (named := _MONTH_FIRST.fullmatch(plain)) and (number := month_of(named[1])):
+    if (named := re.fullmatch(_MONTH_FIRST, plain, re.ASCII)) and (number := month_of(named[1])):
         return named[3], number, int(named[2])
     return None
 

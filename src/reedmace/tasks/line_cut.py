@@ -24,6 +24,7 @@ _ESTIMATED = frozenset(
     )
 )
 _MORE = frozenset(("plus", "+"))
+_BEHIND = _MORE | _ESTIMATED | {"or", "x", "×"}  # what may follow such a number
 # A dash behind a total: what follows is among it. Between two numbers that rise it makes a range.
 DASH = "–:"
 _SOME = ("few", "lot", "lots", "several")
@@ -57,13 +58,15 @@ def _apart(word: Word) -> list[Word]:
     if word.quoted or not (any(sign in text for sign in "()[]♂♀") or any(sign.isdigit() for sign in text)):
         return [word]
     start, end = len(text) - len(text.lstrip("([")), len(text.rstrip(")]"))
-    if re.fullmatch(FILE_NAME, text[start:end], re.IGNORECASE | re.ASCII):
+    if "." in text and re.fullmatch(FILE_NAME, text[start:end], re.IGNORECASE | re.ASCII):
         return [_part(word, start, end)]
     found = [_part(word, *piece.span()) for piece in re.finditer(r"[^()\[\]]+", text)]
     parts: list[Word] = []
     for one in found:
-        if re.fullmatch(rf"[~≈]?{_NUMBER}:", one.plain):
+        if one.plain.endswith(":") and re.fullmatch(rf"[~≈]?{_NUMBER}:", one.plain):
             parts += [_part(one, 0, len(one.text) - 1), _part(one, len(one.text) - 1, len(one.text))]
+        elif not any(sign in one.plain for sign in "mf♂♀"):
+            parts.append(one)
         elif re.fullmatch(_SEXED, one.plain):
             parts += [_part(one, *piece.span()) for piece in re.finditer(r"[0-9]+[mf♂♀]", one.plain)]
         elif re.fullmatch(_SEX_FIRST, one.plain):
@@ -148,7 +151,7 @@ def _range(number: str, words: Sequence[Word], at: int, gap: str) -> tuple[int, 
     following, then = _plain(words, at + 1), _plain(words, at + 2)
     if gap == "," and re.fullmatch(r"[0-9]{1,3}", number) and re.fullmatch(r"[0-9]{3}(?![0-9]).*", following):
         return 2, f"{number}{following}"
-    if re.fullmatch(r"[0-9]{1,6}[-–]", number) and re.fullmatch(_TAILED, following):
+    if number[-1:] in ("-", "–") and re.fullmatch(r"[0-9]{1,6}[-–]", number) and re.fullmatch(_TAILED, following):
         return 2, f"{number[:-1]}-{following}"
     if not number.isdecimal() or not gap.isspace():
         return None
@@ -156,13 +159,15 @@ def _range(number: str, words: Sequence[Word], at: int, gap: str) -> tuple[int, 
         if following not in ("to", "or") and int(re.match("[0-9]+", then)[0]) <= int(number):  # type: ignore[index]
             return None
         return 3, f"{number}-{then}"
-    if re.fullmatch(r"[-–][0-9]{1,6}", following):
+    if following[:1] in ("-", "–") and re.fullmatch(r"[-–][0-9]{1,6}", following):
         return 2, f"{number}-{following[1:]}"
     return None
 
 
 def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str] | None:
     """`20 or so`, `20 or more`, `20 plus`, `50 est`, and `1 x` before a name."""
+    if following not in _BEHIND:
+        return None
     found = re.fullmatch(rf"[~≈]?({_NUMBER})([a-z♂♀]*)", number)
     if found is None or (found[2] and found[2] not in VOCABULARY):
         return None

@@ -23,6 +23,8 @@ def time_after_at(word: Word | None, typed: str) -> str | Fault | None:
 def count_or_time(words: Sequence[Word], at: int, typed: str) -> Fault | None:
     """What is wrong with `emperor 1130 m`: four figures are as often a time as a count."""
     word = words[at]
+    if not word.text[:4].isdecimal() or len(word.text) < 4:
+        return None
     found = re.fullmatch(rf"{_FOUR}(?:[-–]{_FOUR})?", word.text, re.ASCII)
     if found is None or (at and words[at - 1].plain in ("x", "×")):
         return None

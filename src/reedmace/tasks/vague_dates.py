@@ -1,7 +1,6 @@
 """Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `early June 1990`, `1980s`."""
 
 import re
-from calendar import monthrange
 
 from reedmace.keys.seasons import MONTHS
 
@@ -43,6 +42,8 @@ def _part_of_month(part: str, month: int | None, year: str) -> str | None:
     """`early June 1990` as its days: thirds of a month, as in flight periods."""
     if month is None:
         return None
+    from calendar import monthrange  # only this form pays for it
+
     first, last = {"early": (1, 10), "mid": (11, 20), "late": (21, monthrange(max(int(year), 1), month)[1])}[part]
     return f"{year}-{month:02}-{first:02}/{year}-{month:02}-{last:02}"
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from collections.abc import Iterable, Sequence
 
 from reedmace.keys.care import care_on
@@ -159,6 +158,8 @@ def wrapped(lines: Iterable[str], width: int | None) -> list[str]:
         if width is None or len(line) <= width:
             shown.append(line)
             continue
+        import textwrap  # most lines are short enough
+
         margin = " " * (len(line) - len(line.lstrip()) + 2)
         shown += textwrap.wrap(line, width, subsequent_indent=margin, break_on_hyphens=False, drop_whitespace=True)
     return shown
