@@ -24,8 +24,8 @@ from pathlib import Path
 from reedmace.keys.cache import load_key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.keys.shipped import find_key
-from reedmace.ledger import open_ledger
 from reedmace.ledger.entries import stamp
+from reedmace.ledger.store import open_ledger
 from reedmace.places.place import Place, read_place
 from reedmace.records import Answer, Naming, PlaceRecord, Ranked, Sighting, Visit
 from reedmace.tasks.taxa import taxon_of

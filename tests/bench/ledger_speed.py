@@ -24,7 +24,8 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from reedmace.ledger import Wanted, open_ledger
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 
 REEDMACE = Path(sys.executable).parent / "reedmace"
 NAMES = [

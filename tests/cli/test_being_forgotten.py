@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import LATER, NOON, begun, counting, healthy
-from reedmace.ledger import Ledger, open_ledger
 from reedmace.ledger.notes import Note
+from reedmace.ledger.store import Ledger, open_ledger
 
 SHEET = "When;Gridref;What;Number;Recorder\n12/07/2025;SU 431 118;Pale Rushlet;3;{}\n"
 

@@ -98,6 +98,30 @@ def test_a_reader_that_has_gone_is_no_fault(log, clean_env, tmp_path: Path) -> N
     assert len(done.stdout.splitlines()) == 1
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device here that is always full")
+@pytest.mark.parametrize("arguments", [("--help",), ("name", *MARKS), ("name", *MARKS, "--json"), ("ledger", "list")])
+def test_output_that_finds_no_room_is_1_and_told(log, clean_env, tmp_path: Path, arguments: tuple[str, ...]) -> None:
+    """`reedmace ledger list > list.txt` on a full disk: what is in the list is not there, and nobody may think so."""
+    assert log("1 pale m").returncode == 0
+    key = ("--key", FOLDER) if arguments[0] == "name" else ()
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [Path(sys.executable).parent / "reedmace", *arguments, *key],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            env=clean_env,
+            cwd=tmp_path,
+            check=False,
+        )
+    assert done.returncode == 1
+    assert done.stderr == (
+        "output-not-written\n"
+        "What should have been shown could not be written: No space left on device.\n"
+        "hint: make room where the output goes, and ask again; nothing in the ledger is lost\n"
+    )
+
+
 def test_check_strict_tells_by_its_exit_code_whether_there_is_a_doubt(tarn_run, log) -> None:
     """For scripts: a note is no doubt; without --strict queries are no failure."""
     log("1 pale m")

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from ledger.pond import counting
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 HEAD = "Record ID,Verification,Verified by,Date verified,Comments,Correct name,Correct count"
 

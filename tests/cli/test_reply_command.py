@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from cli.seat import Seat
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 from reedmace.ledger.submissions import Submission, mark
 from reedmace.records.verification import Verification
 from reedmace.tasks.recorder_replies import read_replies

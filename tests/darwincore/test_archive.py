@@ -23,7 +23,7 @@ from reedmace.darwincore import DEFAULT_COLUMNS, About, write_archive
 from reedmace.darwincore.archive import IDENTIFICATION_COLUMNS, meta
 from reedmace.darwincore.terms import DARWIN_CORE
 from reedmace.keys.model import Key
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 from reedmace.tasks.export_profiles import ExportProfile
 from reedmace.tasks.export_season import Asked, export_season
 from reference import reference

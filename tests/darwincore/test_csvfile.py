@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from ledger.pond import LATER, NOON, begun, counting, refused, sighting, visit
 from reedmace.darwincore import DEFAULT_COLUMNS, occurrence, one_line, write_csv, write_rows
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 COLUMNS = ("occurrenceID", "scientificName", "occurrenceRemarks")
 HARD = [

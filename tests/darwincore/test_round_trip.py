@@ -18,7 +18,7 @@ from ledger.pond import NOON, begun, counting
 from records.strategies import places as any_places
 from records.strategies import sightings, visits
 from reedmace.keys.model import Key
-from reedmace.ledger import Ledger, open_ledger
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.places.place import read_place
 from reedmace.places.squares import EXTENT, SIDES, square_reference
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit

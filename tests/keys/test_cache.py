@@ -108,9 +108,10 @@ def test_a_spoilt_memory_of_how_the_files_looked_is_harmless(
     assert load_key(made_folder, cache) == made_key
 
 
-def sealed(body: bytes) -> bytes:
-    """A kept file as the program writes it: checksum and length of the body, a line end, the body."""
-    return b"%08x %d\n" % (crc32(body), len(body)) + body
+def sealed(*lines: bytes) -> bytes:
+    """A kept file as the program writes it: checksum and length of each line, then the lines."""
+    lines = (*lines, b"[]", b"[]")[:3]
+    return b"\n".join((b" ".join(b"%08x %d" % (crc32(line), len(line)) for line in lines), *lines))
 
 
 DIGEST = b"DIGEST"  # stands for the key's own
@@ -141,7 +142,7 @@ def test_whatever_stands_in_the_cache_the_key_is_read_anew_and_kept_again(
     load_key(made_folder, cache)
     sound = kept(cache).read_bytes()
     if DIGEST in content:
-        content = sealed(content.partition(b"\n")[2].replace(DIGEST, made_key.digest.encode()))
+        content = sealed(content.split(b"\n")[1].replace(DIGEST, made_key.digest.encode()))
     kept(cache).write_bytes(content)
     assert load_key(made_folder, cache) == made_key
     assert kept(cache).read_bytes() == sound

@@ -12,7 +12,7 @@ import uuid
 from pathlib import Path
 
 from reedmace.faults import Refused
-from reedmace.ledger import Ledger, open_ledger
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import Sighting, Taxon, Visit
 
 

@@ -20,8 +20,9 @@ from hypothesis.stateful import Bundle, RuleBasedStateMachine, initialize, invar
 from ledger.pond import raw
 from reedmace.faults import Refused
 from reedmace.keys.model import Key
-from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.tasks.import_file import Importing, import_file
 from reedmace.tasks.sheet_columns import guess

@@ -13,7 +13,7 @@ import pytest
 
 import reedmace
 from reedmace.faults import Refused
-from reedmace.ledger import Ledger, open_ledger
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 
 NOON = "2026-06-14T12:00:00Z"

@@ -11,10 +11,11 @@ import pytest
 
 from ledger.pond import LATER, NOON, begun, counting, healthy, raw, refused, rows, sighting, visit
 from reedmace.faults import Where
-from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.notes import Note
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.ledger.trouble import fault
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Photo
 
 EVERYTHING = Wanted(withdrawn=True)

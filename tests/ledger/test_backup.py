@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 from ledger.pond import NOON, begun, healthy, raw, refused, rows, sighting, visit
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 
 def test_a_backup_holds_everything_and_opens_by_itself(tmp_path: Path) -> None:

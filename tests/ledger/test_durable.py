@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import child_command, healthy, rows
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 # How often the writer is killed; the long run before a release sets this to a few hundred.
 KILLS = int(os.environ.get("REEDMACE_KILLS", "10"))

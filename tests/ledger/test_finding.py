@@ -8,7 +8,10 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import LATER, NOON, begun, sighting, visit
-from reedmace.ledger import EntryMeta, Ledger, Wanted, finding, open_ledger
+from reedmace.ledger import finding
+from reedmace.ledger.entries import EntryMeta
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, span
 
 Row = tuple[Sighting, Visit, EntryMeta]

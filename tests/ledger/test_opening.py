@@ -14,7 +14,7 @@ import pytest
 
 from ledger.pond import NOON, begun, child_command, healthy, raw, refused, rows, sighting, visit
 from reedmace.faults import Refused
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 
 def walked(path: Path, walks: int = 1) -> None:

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import NOON, begun, counting, raw, refused, rows, sighting, visit
-from reedmace.ledger import Person, open_ledger
+from reedmace.ledger.people import Person
+from reedmace.ledger.store import open_ledger
 
 
 def test_one_name_is_one_person(tmp_path: Path) -> None:

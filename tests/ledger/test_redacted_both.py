@@ -11,9 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ledger.pond import LATER, NOON, begun, healthy, raw, refused, rows, sighting, visit
-from reedmace.ledger import Ledger, open_ledger
 from reedmace.ledger.redact import REMOVED, pattern
 from reedmace.ledger.redacted_both import _Both, aligned
+from reedmace.ledger.store import Ledger, open_ledger
 
 NAMES = ("Ben Sallow", "Cora Withy", "Dan", "Cora Sallow Withy")
 BOTH = _Both(True, True)

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import LATER, NOON, begun, counting, raw, refused, rows, sighting, visit
-from reedmace.ledger import Ledger, Wanted, open_ledger
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records.verification import STATUSES, Verification
 
 MIXTA, GRANDIS = "Aeshna mixta", "Aeshna grandis"

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from ledger.pond import NOON, begun, raw, refused, rows, sighting, visit
-from reedmace.ledger import open_ledger, schema
+from reedmace.ledger import schema
+from reedmace.ledger.store import open_ledger
 
 
 def walked(path: Path) -> None:

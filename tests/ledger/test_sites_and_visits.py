@@ -9,8 +9,8 @@ from hypothesis import given
 
 from ledger.pond import LATER, NOON, begun, counting, raw, refused, rows, sighting, visit
 from records.strategies import sites, unhurried
-from reedmace.ledger import Ledger, open_ledger
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import PlaceRecord, Site
 
 POND = Site("s-1", "Sallow Farm pond", ("the farm",), PlaceRecord("SU 431 118", "GB", "SU431118", 100), "pond")

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from ledger.pond import LATER, NOON, begun, counting, refused, rows
 from records.strategies import texts
-from reedmace.ledger import Ledger, open_ledger
 from reedmace.ledger.restoring import restore
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.ledger.submissions import Receipt, Submission, mark
 
 

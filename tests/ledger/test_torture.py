@@ -7,7 +7,7 @@ from pathlib import Path
 
 from ledger import torture
 from ledger.pond import NOON, begun, refused, sighting, visit
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 
 
 def test_kill_9_while_importing(tmp_path: Path) -> None:

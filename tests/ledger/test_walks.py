@@ -12,8 +12,11 @@ from hypothesis import strategies as st
 
 from ledger.pond import LATER, NOON, begun, counting, raw, refused, rows, sighting, visit
 from records.strategies import sightings, visits
-from reedmace.ledger import EntryMeta, Followed, Ledger, Wanted, finding, open_ledger
+from reedmace.ledger import finding
+from reedmace.ledger.entries import EntryMeta, Followed
 from reedmace.ledger.finding import question
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Taxon
 
 

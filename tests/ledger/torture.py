@@ -24,7 +24,8 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from ledger.pond import child_command, healthy, rows
-from reedmace.ledger import Wanted, open_ledger
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 from tarn import FOLDER
 
 ROWS = 600  # of the sheet that is imported

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.borrowing import borrow, kinship
-from reedmace.keys.model import Character, Guise, Key, Species, State
+from reedmace.keys.model import Character, Characters, Guise, Key, Species, State
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 
 # The engine without any assumption of its own: what the plain formula says.
@@ -144,7 +144,7 @@ def key_of(characters: Sequence[Character], names: Sequence[str], *, guises: Seq
         (),
         {},
         (),
-        tuple(filled),
+        Characters(tuple(filled)),
         kinds,
         made,
         (),

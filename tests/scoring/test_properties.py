@@ -30,7 +30,7 @@ def after(key, answers, assumptions=DEFAULTS):
 
 def with_characters(key, made):
     """The key with other characters, numbered anew."""
-    return key._replace(characters=tuple(one._replace(index=at) for at, one in enumerate(made)))
+    return key.with_characters(one._replace(index=at) for at, one in enumerate(made))
 
 
 class TestPosteriorsSumToOne:
@@ -100,7 +100,7 @@ class TestRelabellingOnlyRelabels:
             for at, one in enumerate(order)
         )
         turned = [one._replace(column=tuple(one.column[guise] for guise in old)) for one in key.characters]
-        other = key._replace(species=species, guises=tuple(guises), characters=tuple(turned))
+        other = key._replace(species=species, guises=tuple(guises)).with_characters(turned)
         once, again = after(key, answers), after(other, answers)
         assert again.species == pytest.approx([once.species[one] for one in order], abs=1e-12)
         assert again.guises == pytest.approx([once.guises[one] for one in old], abs=1e-12)

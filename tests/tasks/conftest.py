@@ -9,7 +9,7 @@ import pytest
 
 from ledger.pond import counting
 from reedmace.keys.model import Key
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 from reedmace.tasks.import_file import Importing, import_file
 from reedmace.tasks.import_told import Imported
 from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing

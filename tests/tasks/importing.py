@@ -7,7 +7,8 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from reedmace.ledger import Wanted, open_ledger
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.import_told import Imported
 

@@ -12,8 +12,9 @@ from ledger.pond import LATER, NOON, begun
 from reedmace.checks.county import County, LocalSpecies
 from reedmace.checks.query import grounds
 from reedmace.keys.model import Key
-from reedmace.ledger import Ledger, Wanted
+from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission, mark
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Answer, Naming, Photo, PlaceRecord, Ranked, Sighting, Taxon, Visit
 from reedmace.reports.covering import Cover, covering_page
 from reedmace.reports.document import html, markdown

@@ -11,7 +11,7 @@ from ledger.pond import counting
 from reedmace.darwincore import Dataset, occurrence, write_csv
 from reedmace.faults import Refused
 from reedmace.keys.model import Key
-from reedmace.ledger import open_ledger
+from reedmace.ledger.store import open_ledger
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_profiles import save, saved
 from reedmace.tasks.sheet_rows import look_at

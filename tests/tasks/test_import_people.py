@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from reedmace.darwincore import occurrence
-from reedmace.ledger import Wanted, open_ledger
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.tasks.sheet_people import read_people
 from tasks.importing import Import, faulty, kept
 

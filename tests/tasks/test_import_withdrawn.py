@@ -6,7 +6,8 @@ from pathlib import Path
 
 from ledger.pond import counting
 from reedmace.darwincore import occurrence, withdrawn_row, write_csv
-from reedmace.ledger import Wanted, open_ledger
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 from tasks.importing import HEADS, NOW, ROW, Import, kept
 
 

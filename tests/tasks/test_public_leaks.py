@@ -23,7 +23,7 @@ from ledger.pond import LATER, NOON, begun, counting
 from reedmace.checks.county import County, LocalSpecies
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
-from reedmace.ledger import Ledger, open_ledger
+from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.places.place import Place, read_place
 from reedmace.places.squares import SIDES, square_at
 from reedmace.records import Answer, Circumstances, Naming, Photo, PlaceRecord, Sighting, Site, Visit

@@ -9,7 +9,7 @@ import pytest
 
 from ledger.pond import NOON, begun, rows, visit
 from reedmace.keys.model import Key
-from reedmace.ledger import Wanted
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Answer, Naming, Photo, Sighting, Taxon
 from reedmace.scoring.tables import Tables
 from reedmace.tasks.audit_ledger import audit_ledger

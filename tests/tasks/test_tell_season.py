@@ -12,7 +12,7 @@ from ledger.pond import NOON, begun
 from reedmace.checks.county import County, LocalSpecies
 from reedmace.checks.query import grounds
 from reedmace.keys.model import Key
-from reedmace.ledger import Ledger
+from reedmace.ledger.store import Ledger
 from reedmace.records import PlaceRecord, Sighting, Site, Taxon, Visit
 from reedmace.reports.document import html, markdown
 from reedmace.reports.season import Season, season_page

@@ -12,9 +12,10 @@ from ledger.pond import NOON, begun, counting
 from reedmace.checks.query import grounds
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.ledger import Ledger, Wanted
 from reedmace.ledger.replies import Reply
+from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Receipt, Submission, mark
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Visit
 from reedmace.records.verification import Verification
 from reedmace.reports.breeding import read_rules, statuses

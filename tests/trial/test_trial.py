@@ -139,11 +139,9 @@ def test_a_run_ends_with_a_verdict_or_with_nothing_left_or_is_counted_as_broken_
 
 def test_rates_too_low_to_be_believed_are_raised_and_said(tarn: Key) -> None:
     """A beginner errs in ten answers of a hundred at least, unless the key's own rates are asked for."""
-    careful = tarn._replace(
-        characters=tuple(
-            character._replace(misread={eye: (m / 4, i / 4) for eye, (m, i) in character.misread.items()})
-            for character in tarn.characters
-        )
+    careful = tarn.with_characters(
+        character._replace(misread={eye: (m / 4, i / 4) for eye, (m, i) in character.misread.items()})
+        for character in tarn.characters
     )
     raised = try_key(careful, Plan(runs=RUNS))
     assert raised.plan.scale > 2

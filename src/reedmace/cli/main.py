@@ -6,15 +6,18 @@ Commands are imported only when they run, so that `reedmace --help` stays quick.
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import gc
 import os
 import sys
+from typing import NoReturn
 
 import click
 
 from reedmace import __version__
 from reedmace.cli.lazy import LazyGroup
-from reedmace.faults import Refused
+from reedmace.faults import Fault, Refused
 
 # name → (module under reedmace.cli, one line of help)
 COMMANDS = {
@@ -54,7 +57,23 @@ def cli() -> None:
 
 def run() -> None:
     """The entry point: runs a command and turns what went wrong into words and an exit code."""
-    sys.exit(_run(sys.argv[1:]))
+    leave(_run(sys.argv[1:]))
+
+
+def leave(code: int) -> NoReturn:
+    """End the process with what was said brought out first.
+
+    Everything is closed by now; to take a key apart piece by piece, as the interpreter would, takes long.
+    """
+    try:
+        sys.stdout.flush()
+    except OSError as error:
+        if not code and not isinstance(error, BrokenPipeError):
+            click.echo(_faults_shown(Refused(_output_lost(error))), err=True)
+            code = 1
+    with contextlib.suppress(OSError):
+        sys.stderr.flush()
+    os._exit(code)
 
 
 def _run(arguments: list[str]) -> int:
@@ -83,17 +102,40 @@ def _run(arguments: list[str]) -> int:
         # Whoever read our output has gone; say nothing more to it.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
-    except Exception:  # the last net: our bug, shown whole and named as ours
-        import traceback
-
-        traceback.print_exc()
-        click.echo(
-            f"\nThis is a bug in Reedmace {__version__}, not in what you did. Nothing that was logged is lost.\n"
-            "Please report it with the lines above (see DEVELOPERS.md).",
-            err=True,
-        )
-        return 3
+    except OSError as error:
+        if not _of_output(error):
+            return _our_bug()
+        click.echo(_faults_shown(Refused(_output_lost(error))), err=True)
+        return 1
+    except Exception:  # the last net: whatever it is
+        return _our_bug()
     return 0
+
+
+def _our_bug() -> int:
+    """Show the error that is being handled whole, named as ours."""
+    import traceback
+
+    traceback.print_exc()
+    click.echo(
+        f"\nThis is a bug in Reedmace {__version__}, not in what you did. Nothing that was logged is lost.\n"
+        "Please report it with the lines above (see DEVELOPERS.md).",
+        err=True,
+    )
+    return 3
+
+
+def _of_output(error: OSError) -> bool:
+    """True where what we say could not be written: a file that we open has a name, and faults of its own."""
+    return error.filename is None and error.errno in (errno.ENOSPC, errno.EFBIG, errno.EDQUOT, errno.EIO)
+
+
+def _output_lost(error: OSError) -> Fault:
+    return Fault(
+        "output-not-written",
+        f"What should have been shown could not be written: {error.strerror}.",
+        "make room where the output goes, and ask again; nothing in the ledger is lost",
+    )
 
 
 def _faults_shown(refused: Refused) -> str:

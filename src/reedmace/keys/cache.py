@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 from zlib import crc32
@@ -19,7 +19,9 @@ from reedmace.keys.digest import folder_digest, folder_signature
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 11
+LAYOUT = 12
+# Kept on lines of their own, in this order behind the rest.
+_APART = ("characters", "sources")
 
 
 def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | None = None) -> Key:
@@ -42,11 +44,10 @@ def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | 
         if on_reading:
             on_reading()
         form = _compile(folder, digest)
-        # Running needs no list of sources; it is a sixth of the whole.
-        running = {name: value for name, value in form.items() if name not in ("sources", "values_by_source")}
-        body = json.dumps(running, separators=(",", ":")).encode()
-        sources = json.dumps(form["sources"], separators=(",", ":")).encode()
-        _write(kept, b"\n".join((_seal(body), body, sources)))
+        # Each start decodes only what it needs: all but these two lists, the characters where a name is looked for.
+        running = {name: value for name, value in form.items() if name not in (*_APART, "values_by_source")}
+        lines = [json.dumps(part, separators=(",", ":")).encode() for part in (running, *map(form.get, _APART))]
+        _write(kept, b"\n".join((_seal(lines), *lines)))
         key = from_compiled(form)
     _write(seen, f"{digest}\n{signature}".encode())
     return key
@@ -57,7 +58,7 @@ def load_sources(folder: Path, cache: Path | None) -> dict[str, dict[str, Any]]:
     if cache is not None:
         with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
             kept = _kept_at(folder, cache, folder_digest(folder)).read_bytes()
-            return {source["id"]: source for source in json.loads(kept.split(b"\n")[2])}
+            return {source["id"]: source for source in json.loads(kept.split(b"\n")[3])}
     from reedmace.keys.reading import read_key
 
     authored, faults = read_key(folder)
@@ -94,18 +95,19 @@ def _compile(folder: Path, digest: str) -> dict[str, Any]:
 
 def _from_cache(kept: Path, digest: str) -> Key | None:
     try:
-        seal, body, _ = kept.read_bytes().split(b"\n")
-        if seal != _seal(body):
+        seal, *lines = kept.read_bytes().split(b"\n")
+        if seal != _seal(lines):
             return None
-        form = json.loads(body)
-        return from_compiled(form) if form["digest"] == digest else None
+        running, characters, _ = lines
+        form = json.loads(running)
+        return from_compiled(form | {"characters": characters}) if form["digest"] == digest else None
     except (OSError, ValueError, KeyError, TypeError, IndexError, AttributeError, RecursionError):
         return None
 
 
-def _seal(body: bytes) -> bytes:
+def _seal(lines: Iterable[bytes]) -> bytes:
     """The first line of a kept file: it tells a damaged one, also where the damage still reads as JSON."""
-    return b"%08x %d" % (crc32(body), len(body))
+    return b" ".join(b"%08x %d" % (crc32(line), len(line)) for line in lines)
 
 
 def _write(path: Path, content: bytes) -> None:

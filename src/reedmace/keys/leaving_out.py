@@ -6,7 +6,7 @@ import json
 from collections.abc import Collection
 
 from reedmace.keys.borrowing import Kinship, borrow, kinship
-from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN, Character, Group, Key, Species
+from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN, Character, Characters, Group, Key, Species
 
 # Groups that a key names for their own sake; all others need two members to be worth a name.
 TAXA = ("genus", "family", "suborder")
@@ -27,7 +27,7 @@ def without(key: Key, names: Collection[str]) -> Key:
     return key._replace(
         species=tuple(_species(key.species[old], renumbered, guise_number) for old in kept),
         guises=tuple(key.guises[g]._replace(species=renumbered[key.guises[g].species]) for g in guises),
-        characters=tuple(_character(character, guises, kin) for character in key.characters),
+        described_by=Characters(tuple(_character(character, guises, kin) for character in key.characters)),
         groups=tuple(sorted(_groups(key, renumbered), key=lambda group: len(group.members))),
     )
 

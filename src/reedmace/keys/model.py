@@ -5,6 +5,7 @@ guise, the number of its cell, `NOT_KNOWN` or `NOT_APPLICABLE`.
 """
 
 import json
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -188,6 +189,34 @@ class Named(NamedTuple):
     words: tuple[str, ...] = ()
 
 
+class Characters:
+    """The characters of a key, made from their compiled rows when they are first asked for.
+
+    They are most of a key, and writing down what was seen needs none of them.
+    """
+
+    __slots__ = ("_made", "_rows")
+
+    def __init__(self, rows: bytes | str | list[dict[str, Any]] | tuple[Character, ...]) -> None:
+        """Takes compiled rows, as JSON or read already, or the characters themselves."""
+        self._rows = rows
+        self._made = rows if isinstance(rows, tuple) else None
+
+    @property
+    def made(self) -> tuple[Character, ...]:
+        """All characters, in the key's order."""
+        if self._made is None:
+            rows = json.loads(self._rows) if isinstance(self._rows, bytes | str) else self._rows
+            self._made = tuple(_character(index, row) for index, row in enumerate(rows))
+            self._rows = self._made
+        return self._made
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Characters) and self.made == other.made
+
+    __hash__ = None  # type: ignore[assignment]  # as a key, which holds mappings
+
+
 class Key(NamedTuple):
     """A whole key."""
 
@@ -204,11 +233,20 @@ class Key(NamedTuple):
     regions: tuple[Named, ...]
     squares: dict[str, tuple[str, ...]]
     habitats: tuple[Named, ...]
-    characters: tuple[Character, ...]
+    described_by: Characters
     species: tuple[Species, ...]
     guises: tuple[Guise, ...]
     groups: tuple[Group, ...]
     undescribed: tuple[Undescribed, ...]
+
+    @property
+    def characters(self) -> tuple[Character, ...]:
+        """What the species are described by."""
+        return self.described_by.made
+
+    def with_characters(self, characters: Iterable[Character]) -> "Key":
+        """The key with other characters in place of its own."""
+        return self._replace(described_by=Characters(tuple(characters)))
 
     def character(self, identifier: str) -> Character:
         """The character with this id. Raises KeyError."""
@@ -219,7 +257,10 @@ class Key(NamedTuple):
 
 
 def from_compiled(form: dict[str, Any]) -> Key:
-    """The running key from its compiled form; the caller vouches for the form (it is ours, by digest)."""
+    """The running key from its compiled form; the caller vouches for the form (it is ours, by digest).
+
+    The characters may still be JSON.
+    """
     guises = tuple(_guise(*row) for row in form["guises"])
     of_species: list[list[int]] = [[] for _ in form["species"]]
     for index, guise in enumerate(guises):
@@ -238,7 +279,7 @@ def from_compiled(form: dict[str, Any]) -> Key:
         regions=tuple(Named(*row) for row in form["regions"]),
         squares={square: tuple(named) for square, named in form["squares"].items()},
         habitats=tuple(Named(name, title, tuple(words)) for name, title, words in form["habitats"]),
-        characters=tuple(_character(index, row) for index, row in enumerate(form["characters"])),
+        described_by=Characters(form["characters"]),
         species=tuple(_species(index, row, tuple(of_species[index])) for index, row in enumerate(form["species"])),
         guises=guises,
         groups=tuple(Group(**(row | {"members": frozenset(row["members"])})) for row in form["groups"]),

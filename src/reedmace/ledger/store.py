@@ -19,7 +19,6 @@ from reedmace.ledger.entries import EntryMeta, Followed, Written, stamp
 from reedmace.ledger.opening import connect
 from reedmace.ledger.people import People
 from reedmace.ledger.trouble import told, writing
-from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Site, Visit
 
 if TYPE_CHECKING:
@@ -35,7 +34,9 @@ if TYPE_CHECKING:
     from reedmace.ledger.people import Person
     from reedmace.ledger.replies import Reply
     from reedmace.ledger.settling import Rival
+    from reedmace.ledger.streams import Body
     from reedmace.ledger.submissions import Receipt, Submission
+    from reedmace.ledger.wanted import Wanted
     from reedmace.records.verification import Verification
 
 
@@ -177,11 +178,15 @@ class Ledger:
         self, wanted: Wanted | None = None, most: int | None = None
     ) -> Iterator[tuple[Sighting, Visit, EntryMeta]]:
         """Stream sightings as they stand, with their visits, by date, visit, name and id; at most so many."""
-        return current.sightings(self._connection, self.path, wanted or Wanted(), most)
+        from reedmace.ledger import streams  # logging asks for nothing
 
-    def current_bodies(self, wanted: Wanted) -> Iterator[tuple[current.Body, Visit]]:
+        return streams.sightings(self._connection, self.path, wanted, most)
+
+    def current_bodies(self, wanted: Wanted) -> Iterator[tuple[Body, Visit]]:
         """As `current_sightings`, each as the text of its body."""
-        return current.bodies(self._connection, self.path, wanted)
+        from reedmace.ledger import streams  # logging asks for nothing
+
+        return streams.bodies(self._connection, self.path, wanted)
 
     def without_visit(self) -> int:
         """Count the sightings that stand but are listed nowhere, for their visit is not there."""
@@ -201,11 +206,15 @@ class Ledger:
 
     def taxa_called(self, name: str) -> tuple[str, ...]:
         """Give the scientific names listed that are called so: itself, a genus's species, that of an English name."""
-        return current.taxa_called(self._connection, self.path, name)
+        from reedmace.ledger import streams  # logging asks for nothing
+
+        return streams.taxa_called(self._connection, self.path, name)
 
     def taxa_with_words(self, text: str) -> tuple[str, ...]:
         """Give the scientific names in the ledger with words that begin so, there or in their English name."""
-        return current.taxa_with_words(self._connection, self.path, text)
+        from reedmace.ledger import streams  # logging asks for nothing
+
+        return streams.taxa_with_words(self._connection, self.path, text)
 
     def history(self, subject: str) -> list[tuple[EntryMeta, Sighting | Visit]]:
         """Give every entry of one visit or sighting, oldest first; empty where there is nothing."""

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key, Named
 from reedmace.places.place import Place, read_place
-from reedmace.scoring.prior import Circumstances
 from reedmace.tasks.dates import TypedDate, read_date
 
 if TYPE_CHECKING:
     from reedmace.records import Naming
+    from reedmace.scoring.prior import Circumstances
 
 
 class Setting(NamedTuple):
@@ -26,6 +26,8 @@ class Setting(NamedTuple):
 
     def circumstances(self, key: Key) -> Circumstances:
         """As the engine takes it."""
+        from reedmace.scoring.prior import Circumstances  # writing down needs no engine
+
         ids = [region.id for region in key.regions]
         return Circumstances(
             tuple(ids.index(region.id) for region in self.regions),
