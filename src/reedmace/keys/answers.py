@@ -135,10 +135,7 @@ def read_value(character: Character, text: str) -> Answer | Fault:
 
 
 _NUMBER = r"([+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"
-_RANGE = re.compile(
-    rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*(eye|ruler|finger|measured))?",
-    re.ASCII,
-)
+_RANGE = rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*(eye|ruler|finger|measured))?"
 
 
 def read_number(character: Character, value: str) -> Answer | Fault:
@@ -151,7 +148,7 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     text = value.casefold().strip()
     if re.search(r"[0-9],[0-9]", text):
         return fault("decimal-comma", "A comma could mean two things in a number.", f"write  {text.replace(',', '.')}")
-    match = _RANGE.fullmatch(text)
+    match = re.fullmatch(_RANGE, text, re.ASCII)
     if not match:
         return fault("not-a-number", f'"{value}" is not a length.', f"write  33{unit}  or  30-35{unit}")
     low, high = float(match[1]), float(match[2] or match[1])

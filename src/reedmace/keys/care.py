@@ -50,6 +50,6 @@ def care_notes() -> tuple[CareNote, ...]:
 
 
 def care_on(*occasions: str) -> list[CareNote]:
-    """The notes for any of these occasions ("" is none), in the file's order. Without one nothing is read."""
-    wanted = set(occasions) - {""}
+    """The notes for any of these occasions, in the file's order; nothing is read for other words."""
+    wanted = set(occasions).intersection(OCCASIONS)
     return [note for note in care_notes() if wanted & set(note.when)] if wanted else []

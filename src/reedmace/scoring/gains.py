@@ -14,14 +14,13 @@ from __future__ import annotations
 from array import array
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cache
-from importlib.util import find_spec
 from itertools import accumulate
 from math import exp, log, log2
 from operator import itemgetter, mul
 from typing import NamedTuple, TypeVar
 
 from reedmace.keys.answers import Answer
-from reedmace.keys.model import Character
+from reedmace.keys.model import NOT_KNOWN, Character
 from reedmace.scoring.channel import Readings
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.tables import Tables
@@ -118,6 +117,8 @@ def gains(tables: Tables, after: Posterior, weighed: Weights, characters: Sequen
 
 @cache
 def _numpy_is_there() -> bool:
+    from importlib.util import find_spec
+
     return find_spec("numpy") is not None
 
 
@@ -127,9 +128,13 @@ def plain_gains(tables: Tables, after: Posterior, weighed: Weights, characters: 
     count = len(weighed.species)
     sparse = (count > MANY or not tables.many) and len(weighed.held) * SPARSE < count
     found = []
+    shown = [guise for one in weighed.held for guise in tables.key.species[one].guises if weighed.guises[guise] > 0]
     for character in characters:
         echo = groups.get(character.echo)
         if sparse:
+            if _tells_nothing(character, echo, shown):
+                found.append(0.0)
+                continue
             layout = _laid_out(tables, character, echo, weighed.held)
         else:
             # The layout of all species depends on nothing but the answers of the character's own echo group.
@@ -143,6 +148,14 @@ def plain_gains(tables: Tables, after: Posterior, weighed: Weights, characters: 
             layout = kept[1]
         found.append(character.visible * _gain(layout, weighed))
     return found
+
+
+def _tells_nothing(character: Character, echo: Echo | None, guises: Sequence[int]) -> bool:
+    """True where all these guises read alike, which for a few of them is the common case and quickly seen."""
+    cell = character.column[guises[0]]
+    if cell == NOT_KNOWN or any(character.column[guise] != cell for guise in guises):
+        return False
+    return echo is None or not echo.answers or len({echo.own[guise] for guise in guises}) == 1
 
 
 def _laid_out(tables: Tables, character: Character, echo: Echo | None, species: Iterable[int]) -> Layout:
