@@ -44,7 +44,10 @@ MEMORY_MB = 200
 
 
 def made(path: Path, rows: int) -> None:
-    """Write a sheet: walks of a few sightings over forty years, one record in a thousand of a rare species."""
+    """Write a sheet: walks of a few sightings over forty years, one record in a thousand of a rare species.
+
+    One walk in forty is at one of hundreds of pools of their own.
+    """
     chance = random.Random(7)
     with path.open("w", encoding="utf-8", newline="") as out:
         writer = csv.writer(out)
@@ -53,6 +56,11 @@ def made(path: Path, rows: int) -> None:
         while number < rows:
             day = f"{chance.randint(1, 28):02}/{chance.randint(5, 9):02}/{chance.randint(1985, 2025)}"
             place = chance.choice(PLACES)
+            site = (
+                f"Harrowmere, pond {place[3:6]}"
+                if chance.random() > 1 / 40
+                else f"Tern Hollow, pool {chance.randint(1, 500)}"
+            )
             who = f"{chance.choice(['Ada', 'Ben', 'Cora'])} {chance.choice(['Marsh', 'Sallow', 'Reed', 'Sedge'])}"
             for _ in range(min(chance.randint(4, 16), rows - number)):
                 number += 1
@@ -60,7 +68,6 @@ def made(path: Path, rows: int) -> None:
                 remark = chance.choice(["", "", "", "by the sluice", "over the reeds", f"note {number}"])
                 stage = "teneral" if number % 500 == 0 else "adult"
                 count, sex = str(chance.randint(1, 40)), chance.choice(["m", "f", ""])
-                site = f"Harrowmere, pond {place[3:6]}"
                 cells = [f"bench-{number:09}", day, place, site, name, count, sex, stage, who, remark]
                 writer.writerow(cells)
 
@@ -165,6 +172,9 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
         "1 km square": Wanted(square="SU4310"),
         "10 km square": Wanted(square="SU41"),
         "place by name": Wanted(locality="pond 430"),
+        "places seldom visited": Wanted(locality="Tern Hollow"),
+        "place hardly ever visited": Wanted(locality="pool 77"),
+        "no such place": Wanted(locality="wombat"),
         "common word": Wanted(text="sluice"),
         "rare word": Wanted(text="50123"),
         "two words": Wanted(text="sluice emperor"),

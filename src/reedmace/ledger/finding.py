@@ -7,23 +7,34 @@ them is quicker. Which it is, is counted by index, up to a limit.
 
 from __future__ import annotations
 
+import json
 import re
 import sqlite3
 import unicodedata
 from typing import Any
 
-from reedmace.ledger.wanted import Condition, Wanted, conditions, part_of_name, place_called
+from reedmace.ledger.wanted import Condition, Wanted, at_places, conditions, gathered, part_of_name
 
 # Up to so many are fetched and sorted. To sort K costs as much as to walk to a page's worth of K among N where
 # K is about three times the root of N: this is right for a million, and not far off for less.
 FEW = 2500
-# Visits at places of such a name from which it is common: in a million sightings the two ways then take as long.
-COMMON = 200
+# The same where to walk means to look up the visit of each sighting that is met, too.
+FEW_AT_PLACES = 6000
 
 _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
     " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, "
 )
+# At a place by its own name, or by that of its visit: a visit's sightings are found by what ever was of it.
+_AT_PLACES = """
+  SELECT l.id FROM listed AS l INDEXED BY listed_place
+    WHERE l.locality IS NOT NULL AND l.locality IN (SELECT value FROM json_each(?))
+  UNION ALL
+  SELECT l.id FROM listed_visit AS w INDEXED BY listed_visit_place
+    CROSS JOIN listed AS l ON l.visit_id = w.subject AND l.subject IN (
+      SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = w.subject)
+    WHERE w.locality IS NOT NULL AND w.locality COLLATE NOCASE IN (SELECT value FROM json_each(?))
+      AND coalesce(l.locality NOT IN (SELECT value FROM json_each(?)), true)"""
 _BODY_OF_VISIT, _SEQ_OF_VISIT = "v.body", "l.visit_seq"
 _IN_DAYS = "l.day, l.visit_id"
 
@@ -76,7 +87,9 @@ def _driver(connection: sqlite3.Connection, terms: list[Condition]) -> Condition
     if least <= FEW:
         return drivers[place]
     in_order = [one for one in counted if drivers[one[1]].order]
-    return drivers[min(in_order)[1]] if in_order else None
+    if in_order:
+        return drivers[min(in_order)[1]]
+    return next((driver for driver in drivers if driver.few), None)
 
 
 def _bounded(driver: Condition, terms: list[Condition]) -> tuple[str, tuple[Any, ...]]:
@@ -133,11 +146,29 @@ def _beside(connection: sqlite3.Connection, name: str) -> list[str]:
     return [taxon for (taxon,) in connection.execute(asked, (name,)) if taxon is not None]
 
 
-def _place(connection: sqlite3.Connection, name: str) -> Condition:
-    """Give the condition for a part of the name of a place, by how many visits have it, counted up to `COMMON`."""
-    asked = r"SELECT count(*) FROM (SELECT 1 FROM listed_visit WHERE locality LIKE ? ESCAPE '\' LIMIT ?)"
-    [count] = connection.execute(asked, (part_of_name(name), COMMON)).fetchone()
-    return place_called(name, common=count >= COMMON)
+def _place(connection: sqlite3.Connection, part: str) -> Condition:
+    """Give the condition for a part of the name of a place: the sightings there where they are few, else the names."""
+    names = json.dumps(_place_names(connection, part))
+    asked = "SELECT json_group_array(id), count(*) FROM ({} LIMIT ?)"
+    ids, count = connection.execute(asked.format(_AT_PLACES), (names, names, names, FEW_AT_PLACES + 1)).fetchone()
+    return gathered(ids) if count <= FEW_AT_PLACES else at_places(names)
+
+
+def _place_names(connection: sqlite3.Connection, part: str) -> list[str]:
+    """Give the names of places, of sightings and of visits, that have this in them; capitals or not are all one."""
+    # Each name is found by one jump through the index, however many are there.
+    asked = r"""
+      WITH RECURSIVE next (name) AS (
+        SELECT (SELECT locality FROM {0} WHERE locality IS NOT NULL ORDER BY locality COLLATE NOCASE LIMIT 1)
+        UNION ALL
+        SELECT (SELECT locality FROM {0} WHERE locality IS NOT NULL AND locality COLLATE NOCASE > next.name
+          ORDER BY locality COLLATE NOCASE LIMIT 1)
+        FROM next WHERE next.name IS NOT NULL)
+      SELECT name FROM next WHERE name LIKE ? ESCAPE '\'"""
+    found: list[str] = []
+    for index in ("listed INDEXED BY listed_place", "listed_visit INDEXED BY listed_visit_place"):
+        found += (name for (name,) in connection.execute(asked.format(index), (part_of_name(part),)))
+    return found
 
 
 def _text(connection: sqlite3.Connection, text: str) -> Condition:
@@ -161,7 +192,7 @@ def _text(connection: sqlite3.Connection, text: str) -> Condition:
     if found is None:
         return Condition(term, values)
     if whole:
-        return Condition(among, (found,), f"listed AS l WHERE {among}")
+        return gathered(found)
     return Condition(f"{among} AND {term}", (found, *values), f"listed AS l WHERE {among} AND {term}")
 
 

@@ -56,7 +56,7 @@ class Condition(NamedTuple):
     walk through everything can tell; its values are those of the term unless it has its own. `order` says by what
     columns that comes in the order of days and visits; empty where it does not, and has to be sorted. `bound` is
     the part of a condition on days that an index with the day in it can use, of whatever column stands for `{day}`
-    there, with its values.
+    there, with its values. `few` says that it is known to find few enough to be fetched and sorted.
     """
 
     term: str
@@ -66,14 +66,14 @@ class Condition(NamedTuple):
     bound: str = ""
     bound_values: tuple[str, ...] = ()
     driver_values: tuple[Any, ...] | None = None
+    few: bool = False
 
 
 _IN_DAYS = "l.day, l.visit_id"
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
-_OF_RARE_NAME = r"""(l.locality LIKE ? ESCAPE '\' OR l.visit_id IN (
-  SELECT w.subject FROM listed_visit AS w WHERE w.locality LIKE ? ESCAPE '\'))"""
-_OF_COMMON_NAME = r"""(l.locality LIKE ? ESCAPE '\' OR EXISTS (
-  SELECT 1 FROM listed_visit AS w WHERE w.subject = l.visit_id AND w.locality LIKE ? ESCAPE '\'))"""
+_NAMES = "(SELECT value FROM json_each(?))"
+_AT_PLACES = f"""(l.locality IN {_NAMES} OR EXISTS (
+  SELECT 1 FROM listed_visit AS w WHERE w.subject = l.visit_id AND w.locality COLLATE NOCASE IN {_NAMES}))"""  # noqa: S608
 _SQUARE = r"([A-Z]{1,2})([0-9]*)"
 
 
@@ -174,13 +174,15 @@ def _bounded(bound: str, ends: tuple[str, ...], term: str, *values: Any) -> Cond
     return Condition(whole, (*ends, *values), driver, _IN_DAYS, bound, ends)
 
 
-def place_called(name: str, *, common: bool) -> Condition:
-    """Give the condition for a part of the name of a place; a spot of a visit is at the place of the visit, too.
+def at_places(names: str) -> Condition:
+    """Take what is at a place of one of these names (JSON); a spot of a visit is at the place of the visit, too."""
+    return Condition(_AT_PLACES, (names, names))
 
-    Where few visits have such a name, they are looked up once for all; where it is `common`, sighting by sighting, for
-    the first page is full long before all visits are gone through.
-    """
-    return Condition(_OF_COMMON_NAME if common else _OF_RARE_NAME, (part_of_name(name),) * 2)
+
+def gathered(ids: str) -> Condition:
+    """Take the sightings of these ids (JSON) in the list."""
+    among = "l.id IN (SELECT value FROM json_each(?))"
+    return Condition(among, (ids,), f"listed AS l WHERE {among}", few=True)
 
 
 def part_of_name(name: str) -> str:
