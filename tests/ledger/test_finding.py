@@ -18,6 +18,7 @@ Row = tuple[Sighting, Visit, EntryMeta]
 TAXA = [Taxon("Aeshna mixta", vernacular="Migrant Hawker"), Taxon("Aeshna cyanea"), Taxon("Anax imperator")]
 SQUARES = ["SU4311", "SU431118", "SU432119", "SU43201190", "TQ3480"]
 DATES = ["2024-06-01", "2024-06-14", "2025-07", "2025", "2024/2025", "2026-06-14", "2026-06-14/2026-06-20", None]
+DITCH = PlaceRecord(square="TQ3480", locality="the SLUICE ditch")
 WORDS = ["sluice", "Sluiceway", "Café", "reeds", "windy", ""]
 
 
@@ -38,7 +39,7 @@ def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
                     stage=chance.choice(["adult", "teneral", None]),
                     sex=chance.choice(["male", None]),
                     determiner=chance.choice([ada, None]),
-                    place=chance.choice([None, None, PlaceRecord(square=chance.choice(SQUARES))]),
+                    place=chance.choice([None, None, PlaceRecord(square=chance.choice(SQUARES)), DITCH]),
                     observers=chance.choice([None, None, (ben,), (ada, ben)]),
                     typed="",
                 )
@@ -50,6 +51,9 @@ def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
                 ledger.withdraw([seen[-1].id], "why", ada, LATER, mint)
             if number % 11 == 0:
                 ledger.amend(walk._replace(date="2024-06-14", remarks="windy"), "why", ada, LATER, mint)
+            if number % 13 == 1:
+                moved = place._replace(locality="Reed Pondlet")
+                ledger.amend(walk._replace(place=moved), "why", ada, LATER, mint)
     return file
 
 
@@ -61,7 +65,7 @@ def fits(row: Row, wanted: Wanted) -> bool:
     people = set(at.observers if one.observers is None else one.observers) | {one.determiner}
     text = [
         *(one.taxon.scientific_name, one.taxon.vernacular, one.stage, one.sex, one.remarks, one.taxon.typed),
-        *(at.place.locality, at.remarks, at.place.typed),
+        *(place.locality, at.place.locality, at.remarks, at.place.typed),
     ]
     words = {word for part in text if part for word in finding.words_of(part)}
     square = "".join((place.square or "").split())
@@ -101,7 +105,7 @@ def choices(ada: str, ben: str) -> list[Wanted]:
         {"sex": "male"},
         *({"people": people} for people in ((ada,), (ben,), (ada, ben))),
         {"square": "SU 43 11"},
-        *({"locality": name} for name in ("sluice", "POND")),
+        *({"locality": name} for name in ("sluice", "POND", "ditch", "pondl", "wombat")),
         *(
             {"text": text}
             for text in ("sluice", "slu reed", "cafe", "CAFÉ", "s", "windy mixta", "wombat", "!", "luice")
