@@ -173,6 +173,7 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
         "10 km square": Wanted(square="SU41"),
         "place by name": Wanted(locality="pond 430"),
         "places seldom visited": Wanted(locality="Tern Hollow"),
+        "places seldom visited, by number": Wanted(locality="pool 1"),
         "place hardly ever visited": Wanted(locality="pool 77"),
         "no such place": Wanted(locality="wombat"),
         "common word": Wanted(text="sluice"),

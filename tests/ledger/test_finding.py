@@ -131,6 +131,7 @@ def test_every_choice_is_what_looking_at_each_would_give(
     """In the same order, whether few are taken to be none, some or all; and a page is the beginning of it."""
     monkeypatch.setattr(finding, "FEW", few)
     monkeypatch.setattr(finding, "FEW_AT_PLACES", 2 * few)
+    monkeypatch.setattr(finding, "COMMON", 3 * few)
     with open_ledger(path) as ledger:
         everything = list(ledger.current_sightings(Wanted(withdrawn=True)))
         assert len(everything) > 80

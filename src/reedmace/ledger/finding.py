@@ -18,21 +18,22 @@ from reedmace.ledger.wanted import Condition, Wanted, at_places, conditions, gat
 # Up to so many are fetched and sorted. To sort K costs as much as to walk to a page's worth of K among N where
 # K is about three times the root of N: this is right for a million, and not far off for less.
 FEW = 2500
-# The same where to walk means to look up the visit of each sighting that is met, too.
-FEW_AT_PLACES = 6000
+# The same for places, where a walk reads only an index.
+FEW_AT_PLACES = 1500
+# Visits at such places from which a page is full before they would all have been looked up.
+COMMON = 5000
 
 _ASKED = (
     's.entry_id, s.parent, s.kind, s.subject, s.act, s.reason, s."by", s.written_at,'
     " l.diverged, max(s.written_at, v.written_at), s.body, v.entry_id, "
 )
-# At a place by its own name, or by that of its visit: a visit's sightings are found by what ever was of it.
+# At a place by its own name, or else by that of its visit.
 _AT_PLACES = """
   SELECT l.id FROM listed AS l INDEXED BY listed_place
     WHERE l.locality IS NOT NULL AND l.locality IN (SELECT value FROM json_each(?))
   UNION ALL
   SELECT l.id FROM listed_visit AS w INDEXED BY listed_visit_place
-    CROSS JOIN listed AS l ON l.visit_id = w.subject AND l.subject IN (
-      SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = w.subject)
+    CROSS JOIN listed AS l INDEXED BY listed_day ON l.day = w.day AND l.visit_id = w.subject
     WHERE w.locality IS NOT NULL AND w.locality COLLATE NOCASE IN (SELECT value FROM json_each(?))
       AND coalesce(l.locality NOT IN (SELECT value FROM json_each(?)), true)"""
 _BODY_OF_VISIT, _SEQ_OF_VISIT = "v.body", "l.visit_seq"
@@ -151,7 +152,12 @@ def _place(connection: sqlite3.Connection, part: str) -> Condition:
     names = json.dumps(_place_names(connection, part))
     asked = "SELECT json_group_array(id), count(*) FROM ({} LIMIT ?)"
     ids, count = connection.execute(asked.format(_AT_PLACES), (names, names, names, FEW_AT_PLACES + 1)).fetchone()
-    return gathered(ids) if count <= FEW_AT_PLACES else at_places(names)
+    if count <= FEW_AT_PLACES:
+        return gathered(ids)
+    asked = """SELECT count(*) FROM (SELECT 1 FROM listed_visit INDEXED BY listed_visit_place
+      WHERE locality IS NOT NULL AND locality COLLATE NOCASE IN (SELECT value FROM json_each(?)) LIMIT ?)"""
+    [visits] = connection.execute(asked, (names, COMMON)).fetchone()
+    return at_places(names, common=visits >= COMMON)
 
 
 def _place_names(connection: sqlite3.Connection, part: str) -> list[str]:

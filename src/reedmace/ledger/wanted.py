@@ -72,8 +72,11 @@ class Condition(NamedTuple):
 _IN_DAYS = "l.day, l.visit_id"
 _LIKE = str.maketrans({"\\": r"\\", "%": r"\%", "_": r"\_"})
 _NAMES = "(SELECT value FROM json_each(?))"
-_AT_PLACES = f"""(l.locality IN {_NAMES} OR EXISTS (
+_AT_COMMON_PLACES = f"""(l.locality IN {_NAMES} OR EXISTS (
   SELECT 1 FROM listed_visit AS w WHERE w.subject = l.visit_id AND w.locality COLLATE NOCASE IN {_NAMES}))"""  # noqa: S608
+_AT_PLACES = f"""(l.locality IN {_NAMES} OR l.visit_id IN (
+  SELECT subject FROM listed_visit INDEXED BY listed_visit_place
+  WHERE locality IS NOT NULL AND locality COLLATE NOCASE IN {_NAMES}))"""  # noqa: S608
 _SQUARE = r"([A-Z]{1,2})([0-9]*)"
 
 
@@ -174,9 +177,12 @@ def _bounded(bound: str, ends: tuple[str, ...], term: str, *values: Any) -> Cond
     return Condition(whole, (*ends, *values), driver, _IN_DAYS, bound, ends)
 
 
-def at_places(names: str) -> Condition:
-    """Take what is at a place of one of these names (JSON); a spot of a visit is at the place of the visit, too."""
-    return Condition(_AT_PLACES, (names, names))
+def at_places(names: str, *, common: bool) -> Condition:
+    """Take what is at a place of one of these names (JSON); a spot of a visit is at the place of the visit, too.
+
+    The visits there are looked up once for all, or sighting by sighting where they are `common`.
+    """
+    return Condition(_AT_COMMON_PLACES if common else _AT_PLACES, (names, names))
 
 
 def gathered(ids: str) -> Condition:
