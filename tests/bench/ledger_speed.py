@@ -169,6 +169,8 @@ def lists(ledger_path: Path, bare_path: Path) -> list[tuple[str, float, float]]:
         "person, season, species": Wanted(people=ada, year=2010, taxon="Anax imperator"),
         "common stage": Wanted(stage="adult"),
         "rare stage": Wanted(stage="teneral"),
+        "common sex": Wanted(sex="male"),
+        "no such sex": Wanted(sex="both"),
         "1 km square": Wanted(square="SU4310"),
         "10 km square": Wanted(square="SU41"),
         "place by name": Wanted(locality="pond 430"),

@@ -13,8 +13,8 @@ from __future__ import annotations
 import sqlite3
 
 from reedmace.ledger import listing_steps
+from reedmace.ledger.finding_steps import FINDING
 from reedmace.ledger.listing_steps import LISTED, LISTED_VISIT, LISTING
-from reedmace.ledger.place_steps import PLACES
 from reedmace.ledger.reply_steps import REPLIED, REPLY_AGAIN, REPLYING
 
 __all__ = ["APPLICATION_ID", "LISTED", "LISTED_VISIT", "RELIST", "REPLIED", "STEPS", "upgrade", "version"]
@@ -137,7 +137,7 @@ STEPS: tuple[tuple[str, ...], ...] = (
     ),
     LISTING,
     REPLYING,
-    PLACES,
+    FINDING,
 )
 
 

@@ -86,7 +86,7 @@ def conditions(wanted: Wanted, taxa: tuple[str, ...] | None) -> list[Condition]:
     if wanted.site is not None:
         found.append(Condition("l.site = ?", (wanted.site,)))
     if wanted.sex is not None:
-        found.append(Condition("l.sex = ?", (wanted.sex,)))
+        found.append(_indexed("listed_sex", "l.sex = ?", wanted.sex))
     if wanted.visit_id is not None:
         of_visit = "l.subject IN (SELECT subject FROM entry WHERE kind = 'sighting' AND visit_id = ?)"
         # Those that were ever of this visit, by index; and of them those that are so now.
