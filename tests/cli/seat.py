@@ -77,8 +77,16 @@ class Seat:
         self.keys(CTRL_C)
 
     def leave(self, timeout: float = 30) -> int:
-        """Wait for the end; the exit code."""
+        """Wait for the end, and for all that was said before it; the exit code."""
         self._read(lambda: self._process.poll() is not None, timeout, "the end")
+        while select.select([self._own], [], [], 0)[0]:
+            try:
+                said = os.read(self._own, 65536)
+            except OSError:  # nothing more is to come
+                break
+            if not said:
+                break
+            self.seen += said.decode(errors="replace")
         return self._process.returncode
 
     _typed_at = 0
