@@ -14,11 +14,11 @@ from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
 
 @pytest.fixture(scope="module")
 def look(key):
-    """Assess traits at SU 43 11, by a beginner unless told otherwise."""
-    regions = tuple(i for i, region in enumerate(key.regions) if region.id in key.squares["SU"])
+    """Assess traits in SU, by a beginner, unless told otherwise."""
     tables = {eye: Tables(key, eye) for eye in ("beginner", "practised")}
 
-    def assessed(traits, third=MID_JULY, habitat=None, *, flat=False, eye="beginner"):
+    def assessed(traits, third=MID_JULY, habitat=None, *, flat=False, eye="beginner", square="SU"):
+        regions = tuple(i for i, region in enumerate(key.regions) if region.id in key.squares[square])
         answers = read_traits(key, traits.split()) if isinstance(traits, str) else traits
         return assess(tables[eye], Circumstances(regions, third, habitat, flat), answers)
 
@@ -83,7 +83,7 @@ def test_a_blue_damselfly_in_a_garden_in_july_is_left_open(key, look):
 
 FEMALES = {
     "demoiselle, greenish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=green ovipositor=blade"),
-    "demoiselle, brownish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=brown ovipositor=blade"),
+    "demoiselle, brownish wings": ("Calopteryx splendens", "Calopteryx virgo", f"{DAMSELFLY} flight=flutters abdomen-colour=metallic-green wing-band=none wing-tint=rusty ovipositor=blade"),
     "green and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=plain-green top-pattern=mostly-black ovipositor=blade bump=absent claspers=points"),
     "blue and black": ("Coenagrion puella", "Enallagma cyathigerum", f"{DAMSELFLY} abdomen-colour=blue top-pattern=spearheads ovipositor=blade bump=absent claspers=points"),
 }  # fmt: skip
@@ -132,3 +132,33 @@ def test_an_unseen_mark_weighs_nothing_and_is_not_asked_again(key, look):
     found = look(answers, MID_JULY, "pond")
     assert asked not in [one.character for one in found.looks.looks]
     assert found.after.species == look(answers[:-1], MID_JULY, "pond").after.species
+
+
+STRAY = (
+    "wings=flat abdomen-colour=red legs=red abdomen-shape=broad eye-colour=red face=red wing-base=yellow-small "
+    "wing-spot=pale build=stout thorax-colour=red veins=red bump=yes"
+)
+
+
+def test_a_stray_whose_every_mark_is_right_is_named_and_not_settled(key, look):
+    """It is described here, so it is not outside; it is hardly to be expected here, so nobody should be sure of it."""
+    found = look(STRAY, square="TQ")
+    assert found.after.outside > 0.7
+    assert (found.verdict.word, found.verdict.name) == (NARROWED, "Crocothemis erythraea")
+    odd = STRAY.replace("legs=red", "legs=black").replace("face=red", "face=blue")
+    assert look(odd, square="TQ").verdict.word == OUTSIDE
+
+
+def test_brown_wings_are_those_of_a_brown_hawker(key, look):
+    """Beginners say brown of amber wings as they do of rusty ones."""
+    found = look("wing-tint=brown build=big flight=patrolling", 22, "garden-pond")
+    assert key.species[found.candidates[0].species].name == "Aeshna grandis"
+
+
+@pytest.mark.parametrize("marks", ["build=big abdomen-colour=green flight=hovers eggs=wood"])
+def test_what_can_be_one_kind_is_not_a_hawker_or_a_damselfly(key, look, marks):
+    """Two species are named together only where that makes a record, if another two do as well."""
+    found = look(marks, 25, "garden-pond", square="TQ")
+    assert found.verdict.word == NARROWED
+    assert len({key.species[one].family for one in found.verdict.members}) == 1
+    assert found.verdict.probability >= 0.95

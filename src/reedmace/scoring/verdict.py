@@ -62,11 +62,19 @@ def judge(tables: Tables, before: Prior, after: Posterior) -> Verdict:
 
 
 def outside_bars(tables: Tables, after: Posterior) -> bool:
-    """True when no name may be settled: none of this key is rather likely, and some answer was not to be expected."""
+    """True when no name may be settled: none of this key is rather likely, and some answer was not to be expected.
+
+    Where none of this key is likelier than any, that all answers were to be expected does not help.
+    """
     assumptions = tables.assumptions
     if after.outside <= assumptions.settle_outside:
         return False
-    return oddest(tables, after) < assumptions.as_expected
+    return after.outside > assumptions.misfit_outside or not as_expected(tables, after)
+
+
+def as_expected(tables: Tables, after: Posterior) -> bool:
+    """True when every answer is much what one would expect of the insect that fits best."""
+    return oddest(tables, after) >= tables.assumptions.as_expected
 
 
 def only_outside_bars(tables: Tables, after: Posterior, verdict: Verdict) -> bool:
@@ -83,7 +91,8 @@ def ranked(after: Posterior) -> list[int]:
 def _is_outside(tables: Tables, after: Posterior) -> bool:
     assumptions = tables.assumptions
     if after.outside > assumptions.outside:
-        return True
+        # What fits in everything is described here, however little it was to be expected: a stray, not a stranger.
+        return not as_expected(tables, after)
     if after.outside <= assumptions.misfit_outside:
         return False
     tail = lower_tail(tables, after)
@@ -140,6 +149,8 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
         if held >= settle:
             break
     few = tuple(species for species in ranking if species in must or species in likely)
+    if len(few) > 1 and len(few) + len(others) <= FEW:
+        few = _of_one_kind(key, after, ranking, few, must, settle)
     count = len(few) + len(others)
     if count <= FEW:
         return _either(key, after, few, others, look_alikes)
@@ -163,6 +174,24 @@ def _narrowed(key: Key, after: Posterior, ranking: list[int], look_alikes: tuple
                 look_alikes,
             )
     return _open(key, look_alikes)
+
+
+def _of_one_kind(
+    key: Key, after: Posterior, ranking: list[int], few: tuple[int, ...], must: set[int], settle: float
+) -> tuple[int, ...]:
+    """The few, or as many of one group that do as well: two hawkers are a record, a hawker or a damselfly is none."""
+    groups = [group.members for group in key.groups if group.rank != "order" and must <= group.members]
+    if any(set(few) <= members for members in groups):
+        return few
+    for members in groups:
+        held, kin = 0.0, set(must)
+        for species in ranking:
+            if species in members and (species in must or held < settle):
+                kin.add(species)
+                held += after.species[species]
+        if held >= settle and len(kin) <= len(few):
+            return tuple(species for species in ranking if species in kin)
+    return few
 
 
 def _either(

@@ -10,6 +10,7 @@ from reedmace.scoring.prior import in_flight, prior
 from reedmace.tasks.setting import Setting
 
 LEVELS = ("abundant", "common", "local", "scarce", "rare", "vagrant", "absent")
+OFF = 0.1  # of what flies at its peak: less is not on the wing
 FAR_DOWN = 0.01  # as likely as this, against the likeliest here and now, wants a reason
 
 
@@ -40,11 +41,19 @@ def expect(key: Key, setting: Setting) -> list[Expected]:
 
 
 def far_down(key: Key, setting: Setting, species: int) -> tuple[str, ...]:
-    """Why a species is not to be expected here and now; empty when it is, or when all are taken as equally likely."""
+    """Why a species is not to be expected here and now; empty when it is, or when all are taken as equally likely.
+
+    One that is not on the wing is not to be expected, though nothing else may be, either.
+    """
     if setting.flat:
         return ()
     raw = prior(key, setting.circumstances(key)).raw
-    return reasons_against(key, setting, species) if raw[species] < FAR_DOWN * max(raw) else ()
+    far = raw[species] < FAR_DOWN * max(raw) or _out_of_season(key.species[species], setting)
+    return reasons_against(key, setting, species) if far else ()
+
+
+def _out_of_season(species: Species, setting: Setting) -> bool:
+    return bool(setting.date and species.flight and in_flight(species.flight, setting.date.third) < OFF)
 
 
 def reasons_against(key: Key, setting: Setting, species: int) -> tuple[str, ...]:
@@ -59,7 +68,7 @@ def reasons_against(key: Key, setting: Setting, species: int) -> tuple[str, ...]
     elif level in ("vagrant", "rare", "scarce"):
         word = "a rare stray" if level == "vagrant" else level
         reasons.append(f"{word} in {here}" if here else f"{word} everywhere")
-    if setting.date and one.flight and in_flight(one.flight, setting.date.third) < 0.1:
+    if one.flight and _out_of_season(one, setting):
         reasons.append(f"on the wing from {show_third(one.flight[0])} to {show_third(one.flight[3])}")
     if setting.habitat and one.habitats and setting.habitat.id not in one.habitats:
         reasons.append(f"not usual here: {setting.habitat.title}")

@@ -9,9 +9,10 @@ from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
 from reedmace.scoring.explain import Why, why
 from reedmace.tasks.answer_words import say_answer, trait_text
+from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
 
-TELLS = 1.0  # decibans from which an answer is worth naming
+TELLS = 0.8  # decibans (a fifth likelier) from which an answer speaks for one of two
 MATTERS = 3.0  # decibans (twice likelier) from which place and season, or a contrary mark, are worth a word
 BESIDE = 0.4  # a second mark is named when it weighs this much of the first
 
@@ -34,8 +35,8 @@ def weigh(named: Named, other: int) -> Why:
     return why(named.tables, found.before, found.after, found.candidates[0].species, other)
 
 
-def sentence(key: Key, one: int, other: int, weights: Why) -> str:
-    """Why it is `one` rather than `other`, in plain words."""
+def sentence(key: Key, one: int, other: int, weights: Why, *, expected: bool = True) -> str:
+    """Why it is `one` rather than `other`, in plain words; `expected` is whether `one` is, here and now."""
     this, that = short_names([key.species[one].english, key.species[other].english])
     ranked = sorted(weights.answers, key=lambda item: -item[1])
     speaking = [(answer, weight) for answer, weight in ranked if weight >= TELLS]
@@ -51,6 +52,8 @@ def sentence(key: Key, one: int, other: int, weights: Why) -> str:
     here = weights.when_and_where
     if here <= -MATTERS:
         said += f"; what is likely here and now speaks for {that} all the same"
+    elif here >= MATTERS and not expected:
+        said += f"; neither is to be expected here and now, {that} even less"
     elif here >= MATTERS and here > weights.seen:
         said += "; but what is likely here and now counts for more than all that was seen"
     elif here >= MATTERS:
@@ -81,5 +84,5 @@ def as_json(named: Named, other: int) -> dict[str, Any]:
         "when_and_where": weights.when_and_where,
         "which_form": weights.which_form,
         "total": weights.total,
-        "sentence": sentence(key, one, other, weights),
+        "sentence": sentence(key, one, other, weights, expected=not far_down(key, named.setting, one)),
     }

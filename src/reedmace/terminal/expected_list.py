@@ -8,6 +8,9 @@ from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import percent
 
 
+UPPERMOST = 10  # if none of so many flies, a stray that does is not what is looked for
+
+
 def show_expected(screen: Screen, key: Key, expected: list[Expected], most: int | None) -> None:
     """Likeliest first; at most so many, and a line on the rest."""
     shown = expected[:most] if most else expected
@@ -21,6 +24,8 @@ def show_expected(screen: Screen, key: Key, expected: list[Expected], most: int 
     heads += [("", "left")] if screen.width >= 90 else []
     heads += [("here", "left")]
     heads += [("season", "left")] if any(one.season for one in expected) else []
+    if shown and all(one.season == "not on the wing" for one in shown[:UPPERMOST]):
+        screen.say("Hardly anything is on the wing then: what comes first is only the least unlikely.", indent=2)
     screen.table([*heads, ("chance", "right")], rows)
     rest = expected[len(shown) :]
     if rest:

@@ -7,11 +7,11 @@ from reedmace.keys.model import Key
 from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
-from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, only_outside_bars
+from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, as_expected, only_outside_bars
 from reedmace.tasks.answer_words import say_answer, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
-from reedmace.tasks.say_why import closest_rival, sentence, short_names, weigh
+from reedmace.tasks.say_why import TELLS, closest_rival, sentence, short_names, weigh
 from reedmace.tasks.setting import Setting
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
@@ -79,6 +79,11 @@ def _narrowed_because(named: Named) -> str:
     key, found = named.key, named.assessment
     caps = [rival for rival in found.verdict.rivals if rival.caps]
     held = percent(found.verdict.probability)
+    if only_outside_bars(named.tables, found.after, found.verdict) and as_expected(named.tables, found.after):
+        return (
+            f"{held} among the species of this key, and every answer fits it; but here and now it is so little to be "
+            f"expected that it may as well be one that this key does not have ({percent(found.after.outside)})."
+        )
     if only_outside_bars(named.tables, found.after, found.verdict):
         return (
             f"{held} among the species of this key, but not every answer fits it: look again, or it may be one that "
@@ -168,11 +173,12 @@ def show_why(screen: Screen, named: Named, one: int, other: int, weights: Why) -
         rows.append(["which form", _speaks(weights.which_form, first, second)])
     rows.append(["all together", _speaks(weights.total, first, second)])
     screen.table([("", "left"), ("speaks for", "left")], rows)
-    screen.say(sentence(key, one, other, weights), indent=2)
+    expected = not far_down(key, named.setting, one)
+    screen.say(sentence(key, one, other, weights, expected=expected), indent=2)
 
 
 def _speaks(weight: float, first: str, second: str) -> str:
-    if abs(weight) < 0.8:
+    if abs(weight) < TELLS:
         return "neither"
     return f"{first if weight > 0 else second}, {times(weight)}"
 
