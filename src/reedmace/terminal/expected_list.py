@@ -7,7 +7,6 @@ from reedmace.tasks.expect_here import Expected
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import percent
 
-
 UPPERMOST = 10  # if none of so many flies, a stray that does is not what is looked for
 
 
