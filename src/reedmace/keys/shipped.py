@@ -30,7 +30,8 @@ def find_key(name: str | None) -> Path:
             Fault(
                 "key-not-found",
                 f"No key is in the folder {wanted}.",
-                "a key is a folder with a key.yaml in it",
+                "a key is a folder with a key.yaml in it; begin that file with  format: 1  and  reedmace keys check  "
+                "says what else it needs",
                 wanted,
                 typed=True,
             )
