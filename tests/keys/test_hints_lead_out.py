@@ -46,10 +46,11 @@ def put(path: Path, line: str) -> None:
     path.write_text(f"{before}{line}\n" if line not in before else before)
 
 
-def test_from_a_first_line_the_hints_alone_lead_to_a_sound_key(run: Run, tmp_path: Path) -> None:
+@pytest.mark.parametrize("typed", ["my-key", "./my-key", "my-key/"])
+def test_from_a_first_line_the_hints_alone_lead_to_a_sound_key(run: Run, tmp_path: Path, typed: str) -> None:
     folder = tmp_path / "my-key"
     folder.mkdir()
-    ran = run("keys", "check", f"{folder}/")
+    ran = run("keys", "check", typed, cwd=tmp_path)
     assert ran.returncode == 2
     begun = re.search(r"begin that file with  (.+?)  ", ran.stderr)
     assert begun is not None
