@@ -7,6 +7,8 @@ that by hand: this script does.
     python docs/run_examples.py --check    exit 1, with the difference, where a page is out of date
 
 The installed `reedmace` runs in an empty home of its own; the blocks of one page share it, in their order.
+What a page shows as a file is there: a ```yaml block whose first line is a remark with a path (`# pond/key.yaml`)
+is that file, and one with `, continued` behind the path is the next piece of it.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parent.parent
 BLOCK = re.compile(r"^```console\n(.*?)^```$", re.DOTALL | re.MULTILINE)
+PIECE = re.compile(r"^```yaml\n# (\S+/\S+?)(, continued)?\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 WIDTH = "80"
 
 
@@ -49,6 +52,7 @@ def rewritten(text: str) -> str:
     """The page with every console block run."""
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
+        write_files(text, home)
         environment = {
             "PATH": f"{Path(sys.executable).parent}{os.pathsep}{os.environ.get('PATH', '')}",
             "HOME": folder,
@@ -59,6 +63,17 @@ def rewritten(text: str) -> str:
             "NO_COLOR": "1",
         }
         return BLOCK.sub(lambda block: f"```console\n{_run_block(block[1], home, environment)}```", text)
+
+
+def write_files(text: str, folder: Path) -> None:
+    """Write the files that a page shows piece by piece into a folder."""
+    for name, more, piece in PIECE.findall(text):
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if bool(more) != path.is_file():
+            sys.exit(f"{name}: {'continued before it began' if more else 'begun twice'}")
+        with path.open("a", encoding="utf-8") as file:
+            file.write(piece)
 
 
 def _run_block(block: str, home: Path, environment: dict[str, str]) -> str:

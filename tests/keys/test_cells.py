@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reedmace.keys.authoring import CharacterEntry
+from reedmace.keys.authoring_characters import CharacterEntry
 from reedmace.keys.cells import CellError, read_cell
 from reedmace.keys.model import NOT_APPLICABLE, Key
 

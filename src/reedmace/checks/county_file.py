@@ -96,7 +96,7 @@ def _text(path: Path) -> str:
 def _as_county_fault(fault: Fault) -> Fault:
     """The readers of key files speak of key files."""
     message = fault.message.replace("A key file", "A county file")
-    return fault._replace(message=message, hint=fault.hint.replace("docs/key-format.md", "docs/county-file.md"))
+    return fault._replace(message=message)
 
 
 def _csv_tree(text: str, path: Path) -> tuple[Tree, list[Fault]]:

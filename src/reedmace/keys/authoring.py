@@ -1,5 +1,7 @@
 """What authors write in a key's files, as strict models. Only reading uses these; running uses `model`.
 
+Characters have models of their own, in `authoring_characters`.
+
 References between files (characters, states, regions, sources) are checked in `crosscheck`.
 """
 
@@ -7,7 +9,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Generic, Literal, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 FORMAT = 1
 
@@ -16,18 +18,33 @@ Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Third = Annotated[str, Field(pattern=r"^(early|mid|late)-[a-z]+$")]
 Day = Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$")]
 Number = Annotated[float, Field(strict=False, allow_inf_nan=False)]
-Chance = Annotated[float, Field(strict=False, ge=0, le=0.9)]
 Text = Annotated[str, Field(min_length=1)]
-Effort = Literal["glance", "look", "close", "hand"]
+Level = Literal["abundant", "common", "local", "scarce", "rare", "vagrant", "absent"]
 
 
-def _as_tuple(value: Any) -> Any:
+class Slip(ValueError):  # noqa: N818  (the project's word: it is the author's, not ours)
+    """What is wrong with a value, in plain words, with what to write instead."""
+
+    def __init__(self, message: str, hint: str) -> None:
+        super().__init__(message)
+        self.hint = hint
+
+
+def as_tuple(value: Any) -> Any:
+    """One word stands for a list of it."""
     return (value,) if isinstance(value, str) else value
+
+
+def _with_absent(value: dict[Level, float]) -> dict[Level, float]:
+    # A region that a species does not name counts as `absent`, so that there must be a weight for it.
+    if "absent" not in value:
+        raise Slip("the level absent is missing: a region that a species does not name has it", "add  absent: 0.00002")
+    return value
 
 
 Sex = Literal["male", "female"]
 Age = Literal["mature", "immature", "teneral"]
-Names = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
+Names = Annotated[tuple[Text, ...], BeforeValidator(as_tuple)]
 
 
 class Authored(BaseModel):
@@ -141,88 +158,17 @@ class KeyFile(Authored):
     suborders: tuple[Suborder, ...] = ()
     families: tuple[Family, ...] = ()
     groups: tuple[Group, ...] = ()
-    abundance: dict[str, Annotated[float, Field(strict=False, gt=0, le=1)]]
+    abundance: Annotated[dict[Level, Annotated[float, Field(strict=False, gt=0, le=1)]], AfterValidator(_with_absent)]
     regions: tuple[Region, ...] = ()
     squares: dict[str, Names] = Field(default_factory=dict)
     habitats: tuple[Habitat, ...] = ()
     undescribed: tuple[Undescribed, ...] = ()
     sources: tuple[Source, ...] = Field(min_length=1)
 
-
-class Misreading(Authored):
-    """How often a state that is there is missed, and how often one is invented where there is none."""
-
-    missed: Chance
-    invented: Chance
-
-
-class ByEye(Authored):
-    """A length judged by eye: 95 % half-width and upward bias, both as a share of the length."""
-
-    half_width: Chance
-    bias: Chance = 0.0
-
-
-class Applies(Authored):
-    """Which guises a question makes sense for: any of the named groups, any of the named sexes and ages."""
-
-    groups: Names = ()
-    sexes: Annotated[tuple[Sex, ...], BeforeValidator(_as_tuple)] = ()
-    ages: Annotated[tuple[Age, ...], BeforeValidator(_as_tuple)] = ()
-
-
-class CharacterState(Authored):
-    """One state; `absent` marks the state that means there is nothing to see."""
-
-    id: Id
-    title: Text
-    words: Names = ()
-    absent: bool = False
-
-
-class CharacterEntry(Authored):
-    """One character: states to choose from, or a number."""
-
-    id: Id
-    title: Text
-    question: Text
-    help: Text
-    part: Text
-    effort: Effort
-    kind: Literal["states", "number"] = "states"
-    echo: Id | None = None
-    aliases: Names = ()
-    ordered: bool = False
-    sexing: bool = False
-    visible: Annotated[float, Field(strict=False, gt=0, le=1)] | None = None
-    photograph: str = ""
-    applies: Applies = Applies()
-    confused: tuple[tuple[str, str], ...] = ()
-    beginner: Misreading | None = None
-    practised: Misreading | None = None
-    states: tuple[CharacterState, ...] = ()
-    unit: str = ""
-    range: tuple[Number, Number] | None = None
-    by_eye: dict[Literal["beginner", "practised"], ByEye] = Field(default_factory=dict)
-    source: Names = ()
-
-    @model_validator(mode="after")
-    def _whole(self) -> CharacterEntry:
-        if self.kind == "states" and (len(self.states) < 2 or not self.beginner or not self.practised):
-            raise ValueError("a character with states needs two or more, and `beginner` and `practised` rates")
-        if self.kind == "number" and (self.range is None or not self.unit):
-            raise ValueError("a number needs `unit` and `range`")
-        if self.range is not None and not self.range[0] < self.range[1]:
-            raise ValueError("a range goes from smaller to larger")
-        return self
-
-
-class CharactersFile(Authored):
-    """`characters.yaml`."""
-
-    format: Literal[1]
-    source: Names = ()
-    characters: tuple[CharacterEntry, ...] = Field(min_length=1)
+    @property
+    def weights(self) -> dict[str, float]:
+        """The weight of each level of abundance, by its word."""
+        return {str(level): weight for level, weight in self.abundance.items()}
 
 
 class LookalikeEntry(Authored):

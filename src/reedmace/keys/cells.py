@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from reedmace.faults import did_you_mean
-from reedmace.keys.authoring import CharacterEntry
+from reedmace.keys.authoring_characters import CharacterEntry
 
 NOT_APPLICABLE = "not-applicable"
 CENTRAL_95 = 1.959963984540054  # two-sided 95 % point of the standard normal distribution
@@ -38,7 +38,7 @@ def _frequencies(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
             raise CellError(
                 "unknown-state",
                 f'The character "{character.id}" has no state "{name}".',
-                did_you_mean(name, ids, f"its states are {', '.join(ids)}"),
+                did_you_mean(name, ids, f"its states are {', '.join(ids)}; or add one to it in characters.yaml"),
                 inside,
             )
     total = sum(weight for weight, _ in given.values())

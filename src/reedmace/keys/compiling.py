@@ -11,7 +11,8 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
-from reedmace.keys.authoring import CharacterEntry, Flight, GuiseEntry, SpeciesEntry, SpeciesFile, Valued
+from reedmace.keys.authoring import Flight, GuiseEntry, SpeciesEntry, SpeciesFile, Valued
+from reedmace.keys.authoring_characters import CharacterEntry
 from reedmace.keys.borrowing import Kinship, borrow, kinship
 from reedmace.keys.cells import read_cell
 from reedmace.keys.reading import AuthoredKey
@@ -58,7 +59,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
                 "name": other.name,
                 "english": other.english,
                 "group": other.group,
-                "abundance": _weights(other.abundance, key.abundance, regions),
+                "abundance": _weights(other.abundance, key.weights, regions),
                 "flight": _thirds(other.flight),
             }
             for other in key.undescribed
@@ -151,8 +152,10 @@ def _species(
     regions: list[str],
 ) -> dict[str, Any]:
     key = authored.key
-    length = entry.traits.get("length")
     characters = authored.characters.characters
+    # A character called length may have states; a size to show is only what was measured.
+    measured = any(character.id == "length" and character.kind == "number" for character in characters)
+    length = entry.traits.get("length") if measured else None
     ids = [character.id for character in characters]
     others = [other.name for other in key.undescribed]
     lookalikes = []
@@ -190,7 +193,7 @@ def _species(
         "synonyms": list(entry.synonyms),
         "genus": content.genus,
         "family": content.family,
-        "abundance": _weights(entry.abundance.value, key.abundance, regions),
+        "abundance": _weights(entry.abundance.value, key.weights, regions),
         "flight": _thirds(entry.flight.value) if entry.flight else None,
         "habitats": dict(entry.habitats.value),
         "length": list(length.value) if length and isinstance(length.value, tuple) else None,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from reedmace.faults import Fault
 from reedmace.keys.crosscheck_species import SpeciesCheck
 from reedmace.keys.reading import AuthoredKey
-from reedmace.keys.references import abundance, flight, item, sources, twice, unknown
+from reedmace.keys.references import abundance, flight, item, no_source, sources, twice, unknown
 from reedmace.keys.tree import Path, Tree
 
 
@@ -88,13 +88,7 @@ def _characters(authored: AuthoredKey) -> Iterator[Fault]:
                     item(("characters", index, "applies", "groups"), at, tree),
                 )
         if not (entry.source or authored.characters.source):
-            yield Fault(
-                "no-source",
-                f'"{entry.id}" has no source.',
-                "add  source: practice",
-                None,
-                tree.where(("characters", index)),
-            )
+            yield no_source(entry.id, authored, tree, ("characters", index))
 
 
 def _taxa(authored: AuthoredKey) -> list[str]:

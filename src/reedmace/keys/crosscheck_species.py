@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reedmace.faults import Fault, Where
-from reedmace.keys.authoring import CharacterEntry, SpeciesEntry, Valued
+from reedmace.keys.authoring import SpeciesEntry, Valued
+from reedmace.keys.authoring_characters import CharacterEntry
 from reedmace.keys.cells import CellError, read_cell
 from reedmace.keys.reading import AuthoredKey, ReadFile
-from reedmace.keys.references import abundance, flight, item, sources, twice, unknown
+from reedmace.keys.references import abundance, flight, item, no_source, sources, twice, unknown
 from reedmace.keys.tree import Path, in_short
 
 
@@ -30,7 +31,11 @@ class SpeciesCheck:
         """Every fault of the file, from top to bottom."""
         families = [family.name for family in self.key.families]
         if self.file.family not in families:
-            yield unknown("unknown-family", "family", self.file.family, families, self.tree, ("family",))
+            suborders = [suborder.name for suborder in self.key.suborders]
+            only = suborders[0] if len(suborders) == 1 else "ITS-SUBORDER"
+            form = f"{{name: NAME, suborder: {only}, title: a plain word for one of them}}"
+            added = ("families", "key.yaml", form)
+            yield unknown("unknown-family", "family", self.file.family, families, self.tree, ("family",), added=added)
         yield from self._sources(self.file.source, ("source",))
         for index, entry in enumerate(self.file.species):
             yield from self._entry(entry, ("species", index))
@@ -53,13 +58,7 @@ class SpeciesCheck:
                 self.tree.where((*at, "name")),
             )
         if not (entry.source or self.file.source):
-            yield Fault(
-                "no-source",
-                f'"{entry.name}" has no source.',
-                "add  source: …  at the top of the file",
-                None,
-                self.tree.where(at),
-            )
+            yield no_source(entry.name, self.authored, self.tree, at)
         yield from self._tables(entry, at)
         yield from self._traits(entry.traits, (*at, "traits"))
         yield from twice([(guise.id, (*at, "guises", i, "id")) for i, guise in enumerate(entry.guises)], self.tree)
@@ -140,7 +139,7 @@ class SpeciesCheck:
                     "unknown-lookalike",
                     "other species",
                     other.species,
-                    self.named,
+                    [name for name in self.named if name != entry.name],
                     self.tree,
                     (*path, "species"),
                 )

@@ -12,12 +12,14 @@ from typing import NamedTuple, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from reedmace.faults import Fault, Where
-from reedmace.keys.authoring import FORMAT, CharactersFile, KeyFile, SpeciesFile
+from reedmace.keys.authoring import FORMAT, KeyFile, SpeciesFile
+from reedmace.keys.authoring_characters import CharactersFile
 from reedmace.keys.digest import CHARACTERS_FILE, KEY_FILE, SPECIES_FOLDER
 from reedmace.keys.shape import shape_faults
 from reedmace.keys.tree import Tree, in_short, read_tree
 
 M = TypeVar("M", bound=BaseModel)
+_BEGIN = f"begin it with  format: {FORMAT}  and check again: the faults say what else it needs"
 
 
 class ReadFile(NamedTuple):
@@ -46,7 +48,7 @@ def read_key(folder: Path) -> tuple[AuthoredKey | None, list[Fault]]:
             Fault(
                 "missing-file",
                 f"The key has no folder {SPECIES_FOLDER}/.",
-                "add it, with a file a genus",
+                f"make the folder, with a file for each genus in it: {SPECIES_FOLDER}/exemplum.yaml; {_BEGIN}",
                 None,
                 Where(f"{shown}/{SPECIES_FOLDER}"),
             )
@@ -60,7 +62,7 @@ def read_key(folder: Path) -> tuple[AuthoredKey | None, list[Fault]]:
             Fault(
                 "missing-file",
                 "The key describes no species.",
-                f"add {SPECIES_FOLDER}/<genus>.yaml",
+                f"write a file for each genus: {SPECIES_FOLDER}/exemplum.yaml; {_BEGIN}",
                 None,
                 Where(f"{shown}/{SPECIES_FOLDER}"),
             )
@@ -74,7 +76,9 @@ def read_key(folder: Path) -> tuple[AuthoredKey | None, list[Fault]]:
 def _read(folder: Path, path: Path, model: type[M], faults: list[Fault]) -> tuple[M, Tree] | None:
     shown = f"{folder.resolve().name}/{path.relative_to(folder).as_posix()}"
     if not path.is_file():
-        faults.append(Fault("missing-file", f"The key has no file {path.name}.", "add it", None, Where(shown)))
+        faults.append(
+            Fault("missing-file", f"The key has no file {path.name}.", f"write it; {_BEGIN}", None, Where(shown))
+        )
         return None
     try:
         text = path.read_bytes().decode("utf-8-sig")

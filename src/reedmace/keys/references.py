@@ -2,19 +2,73 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from reedmace.faults import Fault, did_you_mean
 from reedmace.keys.authoring import Flight, KeyFile
+from reedmace.keys.model import LEVELS
 from reedmace.keys.reading import AuthoredKey
 from reedmace.keys.seasons import parse_third
 from reedmace.keys.tree import Path, Tree
 
+# code → where what is not there yet is added, and in which form; ID and NAME stand for what was written
+_ADDED = {
+    "unknown-region": ("regions", "key.yaml", "{id: ID, title: its name}"),
+    "unknown-habitat": ("habitats", "key.yaml", "{id: ID, title: its name}"),
+    "unknown-source": ("sources", "key.yaml", "{id: ID, title: what it is}"),
+    "unknown-suborder": ("suborders", "key.yaml", "{name: NAME, title: a plain word for one of them}"),
+    "unknown-character": ("characters", "characters.yaml", "{id: ID, title: its name}"),
+    "unknown-lookalike": (
+        "undescribed",
+        "key.yaml",
+        "{name: NAME, english: its English name, group: its genus, abundance: {}, "
+        "flight: {first: mid-may, peak: [early-june, late-july], last: early-september}}",
+    ),
+}
+_BEFORE = {"unknown-lookalike": "describe it in a file of species/, or "}
+# code → what to do where nothing can be added in a line
+_ELSE = {
+    "unknown-level": f"add one to key.yaml, under abundance, where there can be: {', '.join(LEVELS)}",
+    "unknown-member": "name one that is described in a file of species/, or take it out",
+}
 
-def unknown(code: str, what: str, name: str, known: list[str], tree: Tree, path: Path, *, field: bool = False) -> Fault:
-    """The fault of a name that the key does not have; `field` when the name is the field, not its value."""
-    hint = did_you_mean(name, known, f"known: {', '.join(known[:12])}{' …' if len(known) > 12 else ''}")
+
+def unknown(
+    code: str,
+    what: str,
+    name: str,
+    known: list[str],
+    tree: Tree,
+    path: Path,
+    *,
+    field: bool = False,
+    added: tuple[str, str, str] | None = None,
+) -> Fault:
+    """The fault of a name that the key does not have; `field` when the name is the field, not its value.
+
+    `added` is where it would be added where that depends on the key: the list, its file, and the form of the entry.
+    """
+    listed = did_you_mean(name, known, f"known: {', '.join(known[:12])}{' …' if len(known) > 12 else ''}")
+    more = _remedy(code, name, added or _ADDED.get(code), listed=bool(known))
+    hint = (f"{listed} Else {more}" if listed.endswith("?") else f"{listed}; or {more}") if known and more else ""
+    hint = hint or (listed if known else more or "take it out")
     return Fault(code, f'There is no {what} "{name}" in this key.', hint, name, tree.where(path, field=field))
+
+
+def _remedy(code: str, name: str, added: tuple[str, str, str] | None, *, listed: bool) -> str:
+    """What to do about a name that is meant; `listed` when the list it would stand in holds others."""
+    if added is None:
+        return _ELSE.get(code, "")
+    place, file, form = added
+    entry = form.replace("ID", _as_id(name)).replace("NAME", name)
+    line = f", under {place}:  - {entry}" if listed else f"  {place}: [{entry}]"
+    return f"{_BEFORE.get(code, '')}add to {file}{line}"
+
+
+def _as_id(name: str) -> str:
+    """A name in small letters, digits and hyphens, as ids are written."""
+    return re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-") or "its-id"
 
 
 def item(path: Path, number: int, tree: Tree) -> Path:
@@ -37,6 +91,14 @@ def sources(named: tuple[str, ...], authored: AuthoredKey, tree: Tree, path: Pat
     for number, source in enumerate(named):
         if source not in known:
             yield unknown("unknown-source", "source", source, known, tree, item(path, number, tree))
+
+
+def no_source(name: str, authored: AuthoredKey, tree: Tree, path: Path) -> Fault:
+    """The fault of something that says nowhere where its values come from."""
+    known = [source.id for source in authored.key.sources]
+    listed = f"{', '.join(known[:12])}{' …' if len(known) > 12 else ''}"
+    hint = f"add  source: {known[0]}  at the top of the file, or another of the sources in key.yaml: {listed}"
+    return Fault("no-source", f'"{name}" has no source.', hint, None, tree.where(path))
 
 
 def flight(period: Flight, tree: Tree, path: Path) -> Iterator[Fault]:

@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from reedmace.faults import Fault, did_you_mean, nearest
+from reedmace.keys.forms import form_of, model_at
 from reedmace.keys.tree import Path, Tree, in_short
 
 _NUMBER = ("This must be a number.", "write it with a point:  33.5")
@@ -32,6 +33,8 @@ _PLAIN = {
     "greater_than_equal": ("This number is too small.", "it must be {ge:g} or more"),
     "less_than_equal": ("This number is too large.", "it must be {le:g} or less"),
 }
+# Kinds of slip that a word of advice does not mend: the form itself is shown, where there is one.
+_SHAPES = {"tuple_type", "too_short", "too_long", "dict_type", "model_type", "missing"}
 # pattern of a model → how an author would say it
 _LOOKS = {
     r"^[a-z0-9]+(-[a-z0-9]+)*$": "garden-pond: small letters, digits and hyphens",
@@ -40,6 +43,7 @@ _LOOKS = {
     r"^\d+\.\d+\.\d+$": "1.2.0: three numbers",
     r"^[A-Z][a-z]+ [a-z-]+$": "Exemplum primum: genus and epithet",
     r"^[A-Z][a-z]+$": "Exemplum: a capital and small letters",
+    r"^[a-z]+$": "mm: small letters",
 }
 
 
@@ -72,22 +76,27 @@ def _fault(tree: Tree, slip: dict[str, Any], path: tuple[Any, ...], meant: str |
             last, [meant] if meant else known, f"fields here: {', '.join(known)}" if known else "take it out"
         )
         return Fault("unknown-field", f'There is no field "{last}" here.', hint, last, tree.where(path, field=True))
-    if kind == "missing" and isinstance(path[-1], int):  # an item of a list of fixed length
-        where = tree.where(_without_tags(path[:-1], tree))
-        message, hint = _PLAIN["too_short"]
-        return Fault("wrong-value", message, hint.format(min_length=path[-1] + 1), in_short(slip.get("input")), where)
-    if kind == "missing":
+    form = form_of(model, path)
+    if kind == "missing" and not isinstance(path[-1], int):
         where = tree.where(_without_tags(path[:-1], tree), field=True)
-        return Fault("missing-field", f'The field "{last}" is missing.', f"add  {last}: …", None, where)
+        return Fault("missing-field", f'The field "{last}" is missing.', f"add  {form or f'{last}: …'}", None, where)
+    where = tree.where(_without_tags(path[:-1] if kind == "missing" else path, tree), field=last == "[key]")
     context = dict(slip.get("ctx", {}))
-    if kind == "value_error":
+    if kind == "missing":  # an item of a list of fixed length
+        message, hint = _PLAIN["too_short"]
+        hint = hint.format(min_length=path[-1] + 1)
+    elif kind == "value_error":
         text = str(context["error"])
-        message, hint = f"{text[0].upper()}{text[1:]}.", "see docs/key-format.md"
+        message, hint = (
+            f"{text[0].upper()}{text[1:]}.",
+            getattr(context["error"], "hint", "change it as the reason says"),
+        )
     else:
         context["pattern"] = _LOOKS.get(context.get("pattern", ""), context.get("pattern"))
-        message, hint = _PLAIN.get(kind, (f"{slip['msg'].rstrip('.')}.", "see docs/key-format.md"))
+        message, hint = _PLAIN.get(kind, (f"{slip['msg'].rstrip('.')}.", "change it as the reason says"))
         hint = hint.format(**context).replace("'", "")
-    where = tree.where(_without_tags(path, tree), field=last == "[key]")
+    if form and kind in _SHAPES:
+        hint = f"write  {form}"
     return Fault("wrong-value", message, hint, in_short(slip.get("input")), where)
 
 
@@ -102,20 +111,7 @@ def _without_tags(path: tuple[Any, ...], tree: Tree) -> Path:
 
 def _fields_beside(model: type[BaseModel], path: tuple[Any, ...]) -> list[str]:
     """The field names that would have been right beside the last part of `path`."""
-    here: Any = model
-    for part in path[:-1]:
-        if isinstance(part, int) or not (isinstance(here, type) and issubclass(here, BaseModel)):
-            continue
-        field = here.model_fields.get(part) or next((f for f in here.model_fields.values() if f.alias == part), None)
-        here = _model_in(field.annotation) if field else here
+    here = model_at(model, path[:-1])
     if isinstance(here, type) and issubclass(here, BaseModel):
         return [field.alias or name for name, field in here.model_fields.items()]
     return []
-
-
-def _model_in(annotation: Any) -> Any:
-    """The first model named inside a type such as `tuple[Region, ...] | None`."""
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    inner = getattr(annotation, "__args__", ())
-    return next((found for found in map(_model_in, inner) if found is not None), None)

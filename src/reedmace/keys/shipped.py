@@ -26,18 +26,12 @@ def find_key(name: str | None) -> Path:
         folder = Path(wanted)
         if (folder / "key.yaml").is_file():
             return folder
-        raise Refused(
-            Fault(
-                "key-not-found",
-                f"No key is in the folder {wanted}.",
-                "a key is a folder with a key.yaml in it",
-                wanted,
-                typed=True,
-            )
-        )
+        raise Refused(_no_key_in(wanted))
     folder = shipped_folder() / wanted
     if (folder / "key.yaml").is_file():
         return folder
+    if Path(wanted).is_dir():  # begun, and its key.yaml is still to be written
+        raise Refused(_no_key_in(wanted))
     ids = shipped_ids()
     hint = did_you_mean(
         wanted,
@@ -47,3 +41,11 @@ def find_key(name: str | None) -> Path:
         else "the keys are missing from this installation; install Reedmace again",
     )
     raise Refused(Fault("key-not-found", f'There is no key "{wanted}".', hint, wanted, typed=True))
+
+
+def _no_key_in(folder: str) -> Fault:
+    hint = (
+        "a key is a folder with a key.yaml in it; begin that file with  format: 1  and  reedmace keys check  "
+        "says what else it needs"
+    )
+    return Fault("key-not-found", f"No key is in the folder {folder}.", hint, folder, typed=True)

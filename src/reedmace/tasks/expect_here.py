@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from reedmace.keys.model import Key, Species
+from reedmace.keys.model import LEVELS, Key, Species
 from reedmace.keys.seasons import show_third
 from reedmace.scoring.prior import in_flight, prior
 from reedmace.tasks.setting import Setting
 
-LEVELS = ("abundant", "common", "local", "scarce", "rare", "vagrant", "absent")
 OFF = 0.1  # of what flies at its peak: less is not on the wing
 FAR_DOWN = 0.01  # as likely as this, against the likeliest here and now, wants a reason
 

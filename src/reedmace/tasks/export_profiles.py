@@ -171,16 +171,7 @@ def read_profile(path: Path) -> ExportProfile:
             return ExportProfile.model_validate(value)
         except ValidationError as error:
             faults = list(shape_faults(tree, error, ExportProfile))
-    said = "docs/export.md"
-    raise Refused(
-        *(
-            fault._replace(
-                message=fault.message.replace("A key file", "A profile"),
-                hint=fault.hint.replace("docs/key-format.md", said),
-            )
-            for fault in faults
-        )
-    )
+    raise Refused(*(fault._replace(message=fault.message.replace("A key file", "A profile")) for fault in faults))
 
 
 def read_codes(path: Path) -> dict[str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from reedmace.keys.model import Key
+from reedmace.keys.model import LEVELS, Key
 from reedmace.tasks.describe_species import Description, citation, describe
 from reedmace.terminal.flight_chart import show_flight
 from reedmace.terminal.screen import Screen
@@ -69,7 +69,7 @@ def _where(screen: Screen, key: Key, species: int) -> None:
             by_level.setdefault(level, []).append(region.title)
     screen.blank()
     screen.say(("Where", "bold"))
-    for level in ("abundant", "common", "local", "scarce", "rare", "vagrant"):
+    for level in LEVELS:
         if level in by_level:
             screen.say(f"{level}: {joined(by_level[level])}", indent=2, hang=2)
     if not by_level:
