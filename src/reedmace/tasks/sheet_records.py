@@ -6,7 +6,6 @@ are worked out from its first.
 
 from __future__ import annotations
 
-import re
 import uuid
 from collections.abc import Callable
 from datetime import date
@@ -15,7 +14,7 @@ from typing import Any, NamedTuple, TypeVar
 from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, days_turned_back, is_own, read_own, undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.records import Photo, PlaceRecord, Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_counted import contradiction, misplaced, some_grown, with_count
@@ -23,6 +22,7 @@ from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheet_names import NamedAs
 from reedmace.tasks.sheet_numbers import in_words
+from reedmace.tasks.sheet_photos import read_pictures
 from reedmace.tasks.sheet_values import Count
 from reedmace.tasks.sheet_visits import ROWS, RowVisits
 from reedmace.tasks.sheet_weather import read_weather
@@ -191,7 +191,12 @@ class RecordMaker:
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if named.uncertain or doubt == "?" else "probable" if doubt == "probable" else None
         said = fields.get("certainty", "").strip().casefold()
-        photos = _photos(fields.get("photos", ""), fields.get("photo_digests", ""))
+        pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
+        remarks = fields.get("remarks", "").strip()
+        if pictures.taken and not pictures.photos:
+            # No file is named, so it is the evidence that says so; where the row has another, the remark does.
+            known = what.setdefault("evidence", "photo") == "photo"
+            pictures = pictures if known else pictures._replace(remarks=pictures.remarks or "photographed")
         name_cell = fields.get("name", "").strip() or named.taxon.typed
         typed = " ".join(part for part in (fields.get("count", "").strip(), name_cell) if part)
         return {
@@ -202,8 +207,8 @@ class RecordMaker:
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
-            "photos": photos,
-            "remarks": fields.get("remarks", "").strip(),
+            "photos": pictures.photos,
+            "remarks": "; ".join(filter(None, (remarks, pictures.remarks))) if pictures.remarks else remarks,
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
@@ -213,14 +218,3 @@ class RecordMaker:
 def _ids(first: str, many: int) -> list[str]:
     """Give the id of a row, and further ones for further counts."""
     return [first, *(str(uuid.uuid5(ROWS, f"{first}\x1f{place}")) for place in range(1, many))]
-
-
-def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
-    """Give the photographs; checksums only where there is one, or an empty place, for each of them."""
-    if not paths:
-        return ()
-    named = [part.strip() for part in paths.split("|") if part.strip()]
-    sums = [part.strip() for part in digests.split("|")]
-    if len(sums) != len(named) or not all(re.fullmatch("([0-9a-f]{64})?", one) for one in sums):
-        sums = [""] * len(named)
-    return tuple(map(Photo, named, sums))
