@@ -115,15 +115,28 @@ class FieldReader:
             parts = ("scientific_name", "authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order")
             more = ("family", "genus", "specific_epithet", "name_typed")
             asked = tuple(fields.get(part, "") for part in (*parts, *more))
-            named: NamedAs = self._once("taxon", asked, lambda: read_scientific(self._key, fields))
-            other = read_names(self._key, beside) if (beside := fields.get("name", "").strip()) else None
-            if isinstance(other, NamedAs) and not agree(named, other):
-                raise Slip(names_differ(named, other))
-            return named
+            asked += (fields.get("name", "").strip(),)
+            return self._once("taxon", asked, lambda: self._scientific(fields))
         text = (fields.get("name", "") or fields.get("vernacular", "")).strip()
         if not text:
             raise Slip(Fault("name-missing", "Without a name it is no record.", "write what it was"))
         return self._once("name", text, lambda: read_names(self._key, text))
+
+    def _scientific(self, fields: Fields) -> NamedAs | Fault:
+        """Read a scientific name, with which other names of the row must agree.
+
+        A name of the standard's own term for English names that the key has not in full says nothing against it.
+        """
+        named = read_scientific(self._key, fields)
+        if isinstance(named, Fault):
+            return named
+        for field in ("name", "vernacular"):
+            beside = fields.get(field, "").strip()
+            other = read_names(self._key, beside) if beside else None
+            sure = isinstance(other, NamedAs) and (field == "name" or (other.literal and not named.unknown))
+            if isinstance(other, NamedAs) and sure and not agree(named, other):
+                return names_differ(named, other)
+        return named
 
     def counts(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""
