@@ -45,14 +45,13 @@ def test_no_row_has_the_date_as_another_row_typed_it(bring: Import, tmp_path: Pa
         ("12/07/2019 00:00:00", "12/07/2019", ""),
         ("12/7/2019 2:30 pm", "12/7/2019", "14:30"),
         ("2019-07-12T14:30:22", "", "14:30"),
-        ("2019-07-12T14:30Z", "2019-07-12T14:30Z", ""),
         ("2019-07-12T10:00/2019-07-12T12:00", "2019-07-12T10:00/2019-07-12T12:00", ""),
     ],
 )
 def test_a_local_time_behind_a_date_is_the_sightings(
     bring: Import, tmp_path: Path, day: str, typed: str, time: str
 ) -> None:
-    """Midnight is none; a time of another zone stays where it was typed."""
+    """Midnight is none."""
     bring(sheet(day))
     assert told(tmp_path) == {1: (typed, time)}
 

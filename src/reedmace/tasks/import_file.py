@@ -91,7 +91,8 @@ class _Run:
         choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
         unlike = frozenset[str]()
         if "visit_id" in meant:
-            unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
+            told = (row.cells for row in rows(sheet) if row.fault is None)
+            unlike = typed_unlike(self._places, told, how.today, mapping.century)
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)

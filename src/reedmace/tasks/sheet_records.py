@@ -20,6 +20,7 @@ from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_counted import contradiction, misplaced, some_grown, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
+from reedmace.tasks.sheet_instants import in_local_time
 from reedmace.tasks.sheet_names import NamedAs
 from reedmace.tasks.sheet_numbers import in_words
 from reedmace.tasks.sheet_photos import read_pictures
@@ -39,7 +40,8 @@ class Made(NamedTuple):
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
-    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed.
+    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed,
+    `timeless` that a time was left out because its zone is not known for that year.
     `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
     had to be read into it and the key has it.
     """
@@ -54,6 +56,7 @@ class Made(NamedTuple):
     verified: Verification | None = None
     reason: str = ""
     nobody: bool = False
+    timeless: bool = False
     named: NamedAs | None = None
     visit_ids: tuple[str, ...] = ()
     objection: Fault | None = None
@@ -70,6 +73,7 @@ class RecordMaker:
     ) -> None:
         self._visits = visits
         self._key = key
+        self._today = today
         self._choices = choices
         self._person_of = person_of
         self._read = FieldReader(key, choices, today, person_of)
@@ -87,6 +91,7 @@ class RecordMaker:
             del fields[field]
         undo_wording(fields)
         in_words(fields, self._choices.numbers)
+        timeless = in_local_time(fields, self._today, self._choices.century)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -156,6 +161,7 @@ class RecordMaker:
             sightings,
             modified=modified,
             nobody=unnamed,
+            timeless=timeless,
             named=named if named.unknown or not named.literal else None,
             visit_ids=placed.ids,
             objection=placed.objection,
@@ -198,7 +204,7 @@ class RecordMaker:
             known = what.setdefault("evidence", "photo") == "photo"
             pictures = pictures if known else pictures._replace(remarks=pictures.remarks or "photographed")
         name_cell = fields.get("name", "").strip() or named.taxon.typed
-        typed = " ".join(part for part in (fields.get("count", "").strip(), name_cell) if part)
+        typed = " ".join(filter(None, (fields.get("count", "").strip(), name_cell, fields.get("instants"))))
         return {
             "visit_id": visit.id,
             "taxon": named.taxon,

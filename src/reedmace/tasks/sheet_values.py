@@ -37,7 +37,7 @@ _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
     r"[ T]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
-    r"(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
+    r" ?(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
     re.IGNORECASE,
 )
 
@@ -89,7 +89,7 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
 
 def read_time(text: str) -> str | Fault:
     """Read a time of day to HH:MM: 10:30, 10.30, 1030, 9:15 am."""
-    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?Z?", text.strip().casefold(), re.ASCII)
+    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?", text.strip().casefold(), re.ASCII)
     if found is not None and (found[2] or found[3]):
         hours = int(found[1]) % 12 + 12 * (found[3] == "pm") if found[3] else int(found[1])
         minutes = int(found[2] or 0)
