@@ -118,3 +118,18 @@ def test_eastings_of_no_grid_are_not_guessed(bring: Import) -> None:
     head = "Date,Species,OS easting,OS northing\n"
     rows = faulty(bring(f"{head}12/07/2026,pale,443150,\n12/07/2026,pale,943150,111850\n12/07/2026,pale,SU43,111850\n"))
     assert [row["fault"] for row in rows] == ["easting-not-read"] * 3
+
+
+@pytest.mark.parametrize(
+    ("latitude", "longitude"), [("51,0596", "-1,3101"), ("51,0596°", "-1.3101"), ("51,0596N", "1,3101W")]
+)
+def test_a_comma_in_a_latitude_of_its_own_is_the_decimal_sign(
+    bring: Import, tmp_path: Path, latitude: str, longitude: str
+) -> None:
+    """There it parts nothing; in one cell with the longitude it is still asked about."""
+    sheet = "Date;Species;Lat;Long\n12/07/2026;pale;{};{}\n"
+    assert bring(sheet.format(latitude, longitude)).faulty == 0
+    [(_, at)] = kept(tmp_path)
+    assert (at.place.latitude, at.place.longitude, at.place.square) == (51.0596, -1.3101, "SU484291")
+    both = "Date;Species;Lat/Long\n12/07/2026;pale;51,0596, -1,3101\n"
+    assert list(bring(both, "both.csv", ledger="other").faults) == ["position-decimal-comma"]

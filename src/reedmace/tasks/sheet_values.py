@@ -33,6 +33,7 @@ _LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\
 _OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+", re.ASCII)
 _AMONG = re.compile(r"([1-9][0-9]{0,6})\s*\(([^()]+)\)", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"^([^0-9,]*[0-9]{1,3}),([0-9]+[^0-9,]*)$", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
@@ -200,7 +201,9 @@ def read_place_cells(
     if read is None or (isinstance(read, Fault) and latitude and longitude and not system):
         if not (latitude.strip() and longitude.strip()):
             return read if isinstance(read, Fault) else PlaceRecord()
-        read = read_place(f"{latitude.strip()}, {longitude.strip()}")
+        # In cells of their own a comma parts nothing: it is the decimal sign.
+        halves = [_DECIMAL_COMMA.sub(r"\1.\2", half.strip()) for half in (latitude, longitude)]
+        read = read_place(", ".join(halves))
     if isinstance(read, Fault):
         return read
     shown = read.rounded()
