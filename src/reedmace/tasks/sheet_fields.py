@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from datetime import date
@@ -34,6 +35,9 @@ Fields = dict[str, str]
 _REMEMBERED = 20_000  # readings: enough for neighbours in a file, little enough for memory
 _EVIDENCE = {"photograph": "photo", "photos": "photo", "seen": "sight", "field": "sight", "exuviae": "exuvia"}
 _EVIDENCES = frozenset({"sight", "photo", "in hand", "exuvia"})
+_SPAN = re.compile(
+    r"(\S*[0-9]\S*?(?: ?[ap]m)?)\s*(?:-|–|—|\bto\b)\s*(\S*[0-9]\S*(?: ?[ap]m)?)", re.ASCII | re.IGNORECASE
+)
 _PLACE_CELLS = ("place", "place_system", "latitude", "longitude", "uncertainty")
 _KINDS = {
     "the place of the sighting itself": "exact",
@@ -213,6 +217,8 @@ class FieldReader:
         if "/" in own:
             start, _, end = own.partition("/")
             own = ""
+        elif not start and not end and (span := _SPAN.fullmatch(own)):
+            start, end, own = span[1], span[2], ""
         one, two, three = (
             self._once("time", text, partial(read_time, text)) if text else None for text in (start, end, own)
         )

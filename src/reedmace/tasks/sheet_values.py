@@ -11,14 +11,14 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, QUOTES, SEXES, STAGES
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, PLAIN_PAIRS, QUOTES, SEXES, STAGES
 from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.sheet_numbers import day_hint, time_hint
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
 _PRESENT = frozenset({"present", "p", "x", "y", "yes", "true", "✓", "✔", "√", "+", "seen", "nc", "not counted"})
-_NONE = frozenset({"n", "no", "false"})
+_NONE = frozenset({"n", "no", "false", "none", "nil"})
 _MORE_STAGES = {
     **dict.fromkeys(("imago", "imagines", "imagos"), "adult"),
     **dict.fromkeys(("exuviae", "exuvium", "cast skin", "cast skins"), "exuvia"),
@@ -27,10 +27,16 @@ _MORE_STAGES = {
 }
 # What is told of a count that says several things, beside that it does not read.
 _TOLD = frozenset({"two-stages", "stage-unclear", "total-unclear", "pairs-or-insects"})
+# Words that say what insects were, and are no remark.
+_KNOWN = frozenset((*SEXES, *STAGES, *_MORE_STAGES, *BEHAVIOURS, *PAIRS, *PLAIN_PAIRS))
 _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
 _LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
 _OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
+_UNDER = re.compile(r"(?:<|under|less than|fewer than)\s*([0-9]{1,7})|(?:<=|≤|up to|max\.?)\s*([0-9]{1,7})", re.ASCII)
+# What says no more than that insects were counted.
+_INSECTS = re.compile(r"(.*[0-9+])\s*(?:individuals?|indivs?\.?|ind\.|insects?|specimens?|counted|seen)", re.ASCII)
+_REMARKED = re.compile(r"([1-9][0-9]{0,6})\s*\(([^\W\d_]{3,}(?: [^\W\d_]{3,})*)\)")
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+", re.ASCII)
 _AMONG = re.compile(r"([1-9][0-9]{0,6})\s*\(([^()]+)\)", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"^([^0-9,]*[0-9]{1,3}),([0-9]+[^0-9,]*)$", re.ASCII)
@@ -114,17 +120,31 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         return among
     if re.fullmatch(r"[0-9]{1,7}\.0+", plain):
         return read_count(plain.partition(".")[0])
+    if (bounded := _bounded(plain)) is not None:
+        return (bounded,)
+    if found := _INSECTS.fullmatch(plain):
+        read = read_count(found[1])
+        return read._replace(said=text) if isinstance(read, Fault) else read
+    return _read_words(text)
+
+
+def _bounded(plain: str) -> Count | None:
+    """Read a number that is known to some bounds: 6-20, ~40, 40+, >40, <5; None where it is none."""
     if found := _RANGE.fullmatch(plain):
         first, last = int(found[1]), int(found[2])
         if 0 < first < last:
-            return (Count(first, last, "band"),)
+            return Count(first, last, "band")
     if (found := _ABOUT.fullmatch(plain)) and int(found[1]):
-        return (Count(int(found[1]), kind="estimate"),)
+        return Count(int(found[1]), kind="estimate")
     if (found := _LEAST.fullmatch(plain)) and int(found[1] or found[2]):
-        return (Count(int(found[1] or found[2]), kind="at least"),)
+        return Count(int(found[1] or found[2]), kind="at least")
     if found := _OVER.fullmatch(plain):
-        return (Count(int(found[1]) + 1, kind="at least"),)
-    return _read_words(text)
+        return Count(int(found[1]) + 1, kind="at least")
+    if found := _UNDER.fullmatch(plain):
+        # Of what is named there was one at least.
+        most = int(found[2]) if found[2] else int(found[1]) - 1
+        return None if most < 1 else Count(1, most, "band") if most > 1 else Count(1, kind="exact")
+    return None
 
 
 def _read_words(text: str) -> tuple[Count, ...] | Fault:
@@ -132,6 +152,12 @@ def _read_words(text: str) -> tuple[Count, ...] | Fault:
     quoted = any(sign in QUOTES for sign in text)
     # Commas stay, for they tell what belongs together; "+" and "/" may stand between words of their own.
     read = read_tallies(text.strip() if quoted else re.sub(r"(?<=\s)[&+/](?=\s)|\band\b", " ", text.strip()))
+    if (
+        isinstance(read, Fault)
+        and (found := _REMARKED.fullmatch(text.strip()))
+        and _KNOWN.isdisjoint(found[2].casefold().split())
+    ):
+        return (Count(int(found[1]), kind="exact", remarks=found[2]),)
     if isinstance(read, Fault) or _says_more(read):
         why = "This is no count that can be read."
         hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, 3 exuviae, or present"
