@@ -55,6 +55,15 @@ def test_numbers_that_may_number_the_rows_are_asked_about(tarn_run, tmp_path: Pa
         assert (told.returncode, means in " ".join(told.stderr.split())) == (0, True)
 
 
+def test_a_column_without_a_heading_is_told_and_can_be_said(tarn_run, tmp_path: Path) -> None:
+    """As under a heading that runs over two columns."""
+    (tmp_path / "n.csv").write_text("Date,Gridref,Species,Males,\n12/07/2025,SU431118,pale,1,2\n")
+    said = " ".join(tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run").stderr.split())
+    assert "Left out, though it holds numbers: (no heading) (to bring them in:" in said
+    ran = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run", "--map", "=females")
+    assert "Would bring in 2 sightings" in ran.stdout
+
+
 def test_how_a_count_goes_with_skins_is_shown(tarn_run, tmp_path: Path) -> None:
     """For the sheet, not row by row."""
     for head, said in (

@@ -165,3 +165,28 @@ def test_a_column_with_a_place_here_and_there_is_none_of_places(tarn: Key) -> No
     cells = [("pale", "SU431118"), ("pale", "by the gate")]
     mapping = guess(tarn, ["Species", "Way in"], cells, TODAY)
     assert dict(mapping.columns)["Way in"] is None
+
+
+@pytest.mark.parametrize(
+    ("site", "square"),
+    [
+        ("SU 431 118 Tern Hollow", "SU431118"),
+        ("SU431118: Tern Hollow", "SU431118"),
+        ("Tern Hollow (SU 4310 1180)", "SU43101180"),
+        ("SU431118", "SU431118"),
+        ("Tern Hollow SO 2019", None),
+        ("Lane B4013", None),
+        ("Tern Hollow su 431 118", None),
+        ("SU 431 118th pond", None),
+        ("ZZ 431 118", None),
+    ],
+)
+def test_a_grid_reference_beside_the_name_of_a_place_is_read(
+    bring: Import, tmp_path: Path, site: str, square: str | None
+) -> None:
+    """Where the row has no other; the name stays as it was typed. What may be a year or a road is none."""
+    bring(f"Date,Site,Species,Count\n12/07/2026,{site},pale rushlet,1\n")
+    [(_, at)] = kept(tmp_path)
+    assert (at.place.square, at.place.locality) == (square, site)
+    bring(f"Date,Site,Grid ref,Species,Count\n12/07/2026,{site},SU 433,pale rushlet,1\n".replace("433", "43"), "b.csv")
+    assert {one.place.square for _, one in kept(tmp_path)} == {square, "SU43"}

@@ -28,6 +28,7 @@ from reedmace.tasks.sheet_values import (
     read_stage,
     read_time,
     read_vice_county,
+    reference_in,
 )
 
 T = TypeVar("T")
@@ -101,6 +102,8 @@ class FieldReader:
             raise Slip(metres)
         if metres is not None:
             cells = (metres[0], *cells[1:])
+        if locality and not (cells[0] or (cells[2] and cells[3])):
+            cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
         place = self._once("place", cells, lambda: read_place_cells(*cells))
         if metres is not None:
             place = place._replace(typed=metres[1])

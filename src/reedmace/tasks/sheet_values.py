@@ -40,6 +40,9 @@ _REMARKED = re.compile(r"([1-9][0-9]{0,6})\s*\(([^\W\d_]{3,}(?: [^\W\d_]{3,})*)\
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+", re.ASCII)
 _AMONG = re.compile(r"([1-9][0-9]{0,6})\s*\(([^()]+)\)", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"^([^0-9,]*[0-9]{1,3}),([0-9]+[^0-9,]*)$", re.ASCII)
+_REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
+_REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
+_REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
@@ -246,6 +249,15 @@ def read_place_cells(
         longitude=shown[1],
         uncertainty_m=metres,
     )
+
+
+def reference_in(locality: str) -> str:
+    """Give the grid reference that a place's name begins or ends with (`SU 431 118 Tern Hollow`); blank without one.
+
+    Of six figures at least: four behind two capitals may be a year.
+    """
+    found = _REFERENCED.match(locality) or _REFERENCES.search(locality)
+    return found[1] if found and not isinstance(read_place(found[1]), Fault) else ""
 
 
 def read_vice_county(text: str) -> str | Fault:
