@@ -156,3 +156,15 @@ def test_a_sign_of_doubt_with_a_name_is_kept_as_log_keeps_it(
         assert bring(text, f"{at}.csv", ledger=f"pond-{at}").faulty == 0
         [(one, _)] = kept(tmp_path, f"pond-{at}")
         assert (one.taxon.scientific_name, one.qualifier, one.certainty) == ("Tarnula pallida", sign, None)
+
+
+@pytest.mark.parametrize(("latin", "faults"), [("Tarnula palida", []), ("Tarnula nebulla", ["names-differ"])])
+def test_a_spelling_like_that_of_the_species_beside_it_is_no_other_species(
+    bring: Import, latin: str, faults: list[str]
+) -> None:
+    """It is told what it was taken for; one like another's is a fault."""
+    head = NAMED.replace("English name", "Name").replace("Latin name", "Scientific name")
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,{latin},1\n")
+    assert list(done.faults) == faults
+    told = [("Pale Rushlet, Tarnula palida", "Pale Rushlet (Tarnula pallida)", 1)]
+    assert [tuple(one) for one in done.read_as] == ([] if faults else told)

@@ -17,7 +17,7 @@ from reedmace.tasks.sheet_eastings import reference_of
 from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheet_parts import counted
 from reedmace.tasks.sheet_people import read_people
-from reedmace.tasks.sheet_scientific import read_scientific
+from reedmace.tasks.sheet_scientific import nearest_scientific, read_scientific
 from reedmace.tasks.sheet_values import (
     Count,
     read_behaviour,
@@ -140,6 +140,11 @@ class FieldReader:
         for field in ("name", "vernacular"):
             beside = fields.get(field, "").strip()
             other = read_names(self._key, beside) if beside else None
+            if field == "name" and named.unknown and isinstance(other, NamedAs):
+                name = fields["scientific_name"].strip()
+                if nearest_scientific(self._key, name) == other.taxon.scientific_name:
+                    # An old or mistaken spelling of the very species that the other column names.
+                    return other._replace(taxon=other.taxon._replace(typed=f"{beside}, {name}"), literal=False)
             sure = isinstance(other, NamedAs) and (field == "name" or (other.literal and not named.unknown))
             if isinstance(other, NamedAs) and sure and not agree(named, other):
                 return names_differ(named, other)
