@@ -236,3 +236,21 @@ def test_rules_are_listed_once() -> None:
     """The tuple's order is the only order, and each rule says in a sentence what it is about."""
     assert len(set(RULES)) == len(RULES)
     assert all(rule.__doc__ for rule in RULES)
+
+
+@pytest.mark.parametrize(
+    ("name", "english", "said"),
+    [
+        ("Tarnula pallida", "Misty Rushlet", ["doubt names-differ"]),
+        ("Tarnula pallida", "misty rushlets", ["doubt names-differ"]),
+        ("Tarnula pallida", "Pale Rushlet", []),
+        ("Tarnula pallida", "A Local Name", []),
+        ("Tarnula", "Pale Rushlet", []),
+        ("Mossopa", "Pale Rushlet", ["doubt names-differ"]),
+    ],
+)
+def test_an_english_name_of_another_species_is_told(tarn: Key, name: str, english: str, said: list[str]) -> None:
+    """Beside the scientific name of a species or a genus; what the key does not know is nobody's."""
+    one = sighting(tarn, "pale")
+    one = one._replace(taxon=one.taxon._replace(scientific_name=name, vernacular=english))
+    assert [code for code in codes(tarn, record_of(judged_by(tarn), one, visit())) if "names" in code] == said

@@ -43,6 +43,27 @@ def test_a_column_of_numbers_that_is_left_out_is_said_plainly(tarn_run, tmp_path
     assert 'Left out, though it holds numbers: Ring (to bring them in: --map "Heading=field" )' in said
 
 
+def test_numbers_that_may_number_the_rows_are_asked_about(tarn_run, tmp_path: Path) -> None:
+    """Where nothing else counts: one answer brings them in as counts, the other without one."""
+    rows = "".join(f"{at},12/07/2025,SU431118,pale\n" for at in range(3, 9))
+    (tmp_path / "n.csv").write_text(f"No,Date,Gridref,Species\n{rows}")
+    ran = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run")
+    assert (ran.returncode, "count-or-row-number" in ran.stderr, "(3, 4, 5 …)" in ran.stderr) == (2, True, True)
+    for said, means in (("No=count", "No count such as 3"), ("No=", "No - left out - such as 3")):
+        assert f'--map "{said}"' in ran.stderr
+        told = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run", "--map", said)
+        assert (told.returncode, means in " ".join(told.stderr.split())) == (0, True)
+
+
+def test_a_column_without_a_heading_is_told_and_can_be_said(tarn_run, tmp_path: Path) -> None:
+    """As under a heading that runs over two columns."""
+    (tmp_path / "n.csv").write_text("Date,Gridref,Species,Males,\n12/07/2025,SU431118,pale,1,2\n")
+    said = " ".join(tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run").stderr.split())
+    assert "Left out, though it holds numbers: (no heading) (to bring them in:" in said
+    ran = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run", "--map", "=females")
+    assert "Would bring in 2 sightings" in ran.stdout
+
+
 def test_how_a_count_goes_with_skins_is_shown(tarn_run, tmp_path: Path) -> None:
     """For the sheet, not row by row."""
     for head, said in (

@@ -179,6 +179,32 @@ def test_who_accepts_a_record_under_another_name_does_not_accept_ours(answers, w
     assert (said.holds_for("Tarnula pallida"), said.holds_for("Tarnula nebula")) == ("", "correct")
 
 
+@pytest.mark.parametrize("word", ["Accepted - correct", "correct", ""])
+def test_who_accepts_a_pair_and_names_one_of_it_contradicts_nothing(log, listed, answers, word: str) -> None:
+    """The pair was right, and the name within it is on offer; taken up, it is the verifier's."""
+    log("2 pale/misty rushlet")
+    [pair] = listed()
+    row = f"{pair['id']},{word},Tarn Fenwick,Misty Rushlet"
+    ran = answers(row, head="Record ID,Status,Verifier,Correct name", more=("--accept", "all"))
+    assert ran.returncode == 0, ran.stderr
+    [now] = listed("--status", "verified")
+    assert now["name"] == "Tarnula nebula"
+    said = Verification("correct", "p", about="Tarnula", name="Tarnula nebula")
+    assert (said.holds_for("Tarnula"), said.holds_for("Tarnula nebula")) == ("correct", "correct")
+    assert said._replace(name="Mossopa ditonga").holds_for("Tarnula") == ""
+
+
+def test_a_year_of_two_digits_in_an_answer_is_told_without_an_option_that_is_not_there(
+    answers, walked, tmp_path
+) -> None:
+    """Whatever date it is."""
+    row = f"{walked['pale']['id']},correct,Tarn Fenwick,20/11/25,12/7/25"
+    assert answers(row, head="Record ID,Status,Verifier,Date verified,Correct date").returncode == 1
+    [back] = _faulty(tmp_path)
+    assert back["fault"] == "two-digit-year"
+    assert ("--century" in back["what to do"], "the year in full" in back["what to do"]) == (False, True)
+
+
 def test_a_decision_before_the_sighting_comes_back(answers, walked, tmp_path, listed) -> None:
     """A slip in the one date or the other."""
     row = f"{walked['pale']['id']},correct,Tarn Fenwick,1/1/2025"

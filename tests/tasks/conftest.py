@@ -14,6 +14,7 @@ from reedmace.tasks.import_file import Importing, import_file
 from reedmace.tasks.import_told import Imported
 from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
 from reedmace.tasks.sheet_rows import look_at, rows
+from reedmace.tasks.sheet_twins import settled
 from tasks.importing import NOW, TODAY, Import
 
 
@@ -36,7 +37,8 @@ def bring(tarn: Key, tmp_path: Path) -> Import:
         sheet = look_at(str(path))
         sample = [row.cells for row in islice(rows(sheet), 200)]
         guessed = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)
-        mapping = by_cells(guessed, sheet.columns, sample)._replace(**options)
+        said = {text.rpartition("=")[0] for text in typed}
+        mapping = settled(sheet, by_cells(guessed, sheet.columns, sample)._replace(**options), said)
         assert missing(mapping) == []
         with open_ledger(tmp_path / ledger) as pond:
             ada = pond.people.register("Ada Marsh", mint)

@@ -45,14 +45,13 @@ def test_no_row_has_the_date_as_another_row_typed_it(bring: Import, tmp_path: Pa
         ("12/07/2019 00:00:00", "12/07/2019", ""),
         ("12/7/2019 2:30 pm", "12/7/2019", "14:30"),
         ("2019-07-12T14:30:22", "", "14:30"),
-        ("2019-07-12T14:30Z", "2019-07-12T14:30Z", ""),
         ("2019-07-12T10:00/2019-07-12T12:00", "2019-07-12T10:00/2019-07-12T12:00", ""),
     ],
 )
 def test_a_local_time_behind_a_date_is_the_sightings(
     bring: Import, tmp_path: Path, day: str, typed: str, time: str
 ) -> None:
-    """Midnight is none; a time of another zone stays where it was typed."""
+    """Midnight is none."""
     bring(sheet(day))
     assert told(tmp_path) == {1: (typed, time)}
 
@@ -86,9 +85,29 @@ def test_a_visit_with_an_id_holds_no_date_as_typed_where_its_rows_differ(bring: 
         ("3-5 July 1992", "1992-07-03/1992-07-05"),
         ("June-July 1987", "1987-06/1987-07"),
         ("early June 1990", "1990-06-01/1990-06-10"),
+        ("12-14/7/2019", "2019-07-12/2019-07-14"),
+        ("12-14.7.2019", "2019-07-12/2019-07-14"),
+        ("3.vi.2019", "2019-06-03"),
+        ("12 XII 2018", "2018-12-12"),
+        ("1987-88", "1987/1988"),
+        ("2011-12", "2011-12"),
     ],
 )
 def test_a_date_reads_as_it_does_in_notes(bring: Import, tmp_path: Path, typed: str, iso: str) -> None:
     """One reader for both: what is a date on the line of a visit is one in a cell."""
     assert bring(sheet(typed)).faulty == 0
     assert [at.date for _, at in kept(tmp_path)] == [iso]
+
+
+@pytest.mark.parametrize("typed", ["14-12/7/2019", "12-14/13/2019", "3.xiii.2019", "1999-98", "1999-97"])
+def test_a_span_that_runs_backwards_and_a_month_that_is_none_come_back(bring: Import, typed: str) -> None:
+    """Rather than be turned round."""
+    assert bring(sheet(typed)).faulty == 1
+
+
+@pytest.mark.parametrize("cell", ["10:00-12:00", "10.00 – 12.00", "10am to 12 pm", "10:00/12:00"])
+def test_a_span_of_times_is_the_visits(bring: Import, tmp_path: Path, cell: str) -> None:
+    """In a column of times, where no other says when it began and ended."""
+    bring(f"Date,Grid Ref,Species,No.,Time\n12/7/2019,SU 431 118,pale rushlet,1,{cell}\n")
+    [(one, at)] = kept(tmp_path)
+    assert (one.time, at.start, at.end) == (None, "10:00", "12:00")

@@ -123,6 +123,8 @@ def test_the_first_row_has_the_headings_where_nothing_says_otherwise(tmp_path: P
         ("Wind dir", "wind_direction"),
         ("Wind speed (mph)", None),
         ("Accuracy m", "uncertainty"),
+        ("Lat/Long", "place"),
+        ("Coords", "place"),
         ("Depth m", None),
     ],
 )
@@ -143,3 +145,48 @@ def test_eastings_of_a_grid_that_nobody_names_are_not_lost(tarn: Key) -> None:
     assert missing(guess(tarn, [*columns, "Grid ref"], [], TODAY)) == []
     [fault] = missing(guess(tarn, [*columns[:3], "ITM Easting", "ITM Northing"], [], TODAY))
     assert "eastings of this grid are not read" in fault.hint
+
+
+@pytest.mark.parametrize("heading", ["Lat/Long", "Coords", "Pond position", "OS"])
+@pytest.mark.parametrize("typed", [("51.0596, -1.3101", "51.0597, -1.3102"), ("SU 431 118", "SU 432 118")])
+def test_one_place_that_cannot_be_read_takes_the_others_from_no_row(
+    bring: Import, tmp_path: Path, heading: str, typed: tuple[str, str]
+) -> None:
+    """A column in which most cells are places is one of places; the row of the others comes back."""
+    head = f"Date,Site,{heading},Species,Count\n"
+    rows_ = [f'12/07/2026,Sallow,"{cell}",pale rushlet,1\n' for cell in (*typed, "no fix")]
+    done = bring(head + "".join(rows_))
+    assert (done.sightings, done.faulty) == (2, 1)
+    assert all(at.place.square for _, at in kept(tmp_path))
+
+
+def test_a_column_with_a_place_here_and_there_is_none_of_places(tarn: Key) -> None:
+    """Half of its cells are not most."""
+    cells = [("pale", "SU431118"), ("pale", "by the gate")]
+    mapping = guess(tarn, ["Species", "Way in"], cells, TODAY)
+    assert dict(mapping.columns)["Way in"] is None
+
+
+@pytest.mark.parametrize(
+    ("site", "square"),
+    [
+        ("SU 431 118 Tern Hollow", "SU431118"),
+        ("SU431118: Tern Hollow", "SU431118"),
+        ("Tern Hollow (SU 4310 1180)", "SU43101180"),
+        ("SU431118", "SU431118"),
+        ("Tern Hollow SO 2019", None),
+        ("Lane B4013", None),
+        ("Tern Hollow su 431 118", None),
+        ("SU 431 118th pond", None),
+        ("ZZ 431 118", None),
+    ],
+)
+def test_a_grid_reference_beside_the_name_of_a_place_is_read(
+    bring: Import, tmp_path: Path, site: str, square: str | None
+) -> None:
+    """Where the row has no other; the name stays as it was typed. What may be a year or a road is none."""
+    bring(f"Date,Site,Species,Count\n12/07/2026,{site},pale rushlet,1\n")
+    [(_, at)] = kept(tmp_path)
+    assert (at.place.square, at.place.locality) == (square, site)
+    bring(f"Date,Site,Grid ref,Species,Count\n12/07/2026,{site},SU 433,pale rushlet,1\n".replace("433", "43"), "b.csv")
+    assert {one.place.square for _, one in kept(tmp_path)} == {square, "SU43"}

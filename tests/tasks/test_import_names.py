@@ -127,3 +127,44 @@ def test_a_scientific_name_in_another_form_agrees_with_the_english_one(
     assert [was.taken_for for was in done.read_as] == (
         ["Pale Rushlet (Tarnula pallida)"] if scientific == "T. pallida" else []
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "literal"),
+    [("Pale Rushlet or Misty Rushlet", True), ("Pale Rushlet or misty", False), ("Pale Rushlet or wombat", None)],
+)
+def test_names_parted_by_or_are_the_pair_as_lists_and_exports_write_it(
+    tarn: Key, typed: str, literal: bool | None
+) -> None:
+    """And one that the key has not is no half of a pair."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, Fault) == (literal is None)
+    if isinstance(read, NamedAs):
+        assert read.taxon.one_of == ("Tarnula pallida", "Tarnula nebula")
+        assert (read.taxon.vernacular, read.literal) == ("Pale Rushlet or Misty Rushlet", literal)
+
+
+@pytest.mark.parametrize(
+    ("name", "sign"),
+    [("cf. Pale Rushlet", "cf."), ("Tarnula cf. pallida", "cf."), ("aff Pale Rushlet", "aff."), ("Pale Rushlet", "")],
+)
+def test_a_sign_of_doubt_with_a_name_is_kept_as_log_keeps_it(
+    bring: Import, tmp_path: Path, name: str, sign: str
+) -> None:
+    """In one column of names, or with another beside it."""
+    for at, text in enumerate((rows(name), f"{NAMED}12/07/2026,SU 431 118,{name},Tarnula pallida,1\n")):
+        assert bring(text, f"{at}.csv", ledger=f"pond-{at}").faulty == 0
+        [(one, _)] = kept(tmp_path, f"pond-{at}")
+        assert (one.taxon.scientific_name, one.qualifier, one.certainty) == ("Tarnula pallida", sign, None)
+
+
+@pytest.mark.parametrize(("latin", "faults"), [("Tarnula palida", []), ("Tarnula nebulla", ["names-differ"])])
+def test_a_spelling_like_that_of_the_species_beside_it_is_no_other_species(
+    bring: Import, latin: str, faults: list[str]
+) -> None:
+    """It is told what it was taken for; one like another's is a fault."""
+    head = NAMED.replace("English name", "Name").replace("Latin name", "Scientific name")
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,{latin},1\n")
+    assert list(done.faults) == faults
+    told = [("Pale Rushlet, Tarnula palida", "Pale Rushlet (Tarnula pallida)", 1)]
+    assert [tuple(one) for one in done.read_as] == ([] if faults else told)

@@ -70,6 +70,8 @@ def test_other_numbers_are_no_days(dates: list[str]) -> None:
         ("10 (2f)", [(2, "female", None), (8, None, None)]),
         ("5 (3m, 2f)", [(3, "male", None), (2, "female", None)]),
         ("9 (2 ten)", [(2, None, "teneral"), (7, None, None)]),
+        ("3 individuals", [(3, None, None)]),
+        ("2 (m)", [(2, "male", None)]),
     ],
 )
 def test_counts_as_spreadsheets_and_people_write_them(cell: str, counts: list[object]) -> None:
@@ -85,7 +87,7 @@ def test_counts_that_could_be_another_number_come_back(cell: str) -> None:
     assert isinstance(read_count(cell), Fault)
 
 
-@pytest.mark.parametrize("cell", ["no", "N", "FALSE"])
+@pytest.mark.parametrize("cell", ["no", "N", "FALSE", "none", "Nil"])
 def test_no_in_a_count_is_a_0(cell: str) -> None:
     """And so asked about."""
     assert read_count(cell) == (Count(None, zero=True),)
@@ -118,3 +120,40 @@ def test_eastings_of_no_grid_are_not_guessed(bring: Import) -> None:
     head = "Date,Species,OS easting,OS northing\n"
     rows = faulty(bring(f"{head}12/07/2026,pale,443150,\n12/07/2026,pale,943150,111850\n12/07/2026,pale,SU43,111850\n"))
     assert [row["fault"] for row in rows] == ["easting-not-read"] * 3
+
+
+@pytest.mark.parametrize(
+    ("latitude", "longitude"), [("51,0596", "-1,3101"), ("51,0596°", "-1.3101"), ("51,0596N", "1,3101W")]
+)
+def test_a_comma_in_a_latitude_of_its_own_is_the_decimal_sign(
+    bring: Import, tmp_path: Path, latitude: str, longitude: str
+) -> None:
+    """There it parts nothing; in one cell with the longitude it is still asked about."""
+    sheet = "Date;Species;Lat;Long\n12/07/2026;pale;{};{}\n"
+    assert bring(sheet.format(latitude, longitude)).faulty == 0
+    [(_, at)] = kept(tmp_path)
+    assert (at.place.latitude, at.place.longitude, at.place.square) == (51.0596, -1.3101, "SU484291")
+    both = "Date;Species;Lat/Long\n12/07/2026;pale;51,0596, -1,3101\n"
+    assert list(bring(both, "both.csv", ledger="other").faults) == ["position-decimal-comma"]
+
+
+@pytest.mark.parametrize(
+    ("cell", "count"),
+    [
+        ("<5", Count(1, 4, "band")),
+        ("under 5", Count(1, 4, "band")),
+        ("<2", Count(1, kind="exact")),
+        ("up to 5", Count(1, 5, "band")),
+        ("~40 insects", Count(40, kind="estimate")),
+        ("1 (dead)", Count(1, kind="exact", remarks="dead")),
+    ],
+)
+def test_counts_with_an_upper_end_and_with_words_behind_them(cell: str, count: Count) -> None:
+    """Of what is named there was one; what brackets tell, and is nothing that is counted, is a remark."""
+    assert read_count(cell) == (count,)
+
+
+@pytest.mark.parametrize("cell", ["<1", "5 (mostly males)", "3 (2?)", "individuals"])
+def test_words_behind_a_count_that_could_mean_a_part_of_it_come_back(cell: str) -> None:
+    """They are no remark."""
+    assert isinstance(read_count(cell), Fault)

@@ -80,3 +80,23 @@ def test_names_that_are_not_in_the_key_are_kept_and_told(bring: Import, tmp_path
         assert done.not_in_key[1].nearest == ""
     assert {one.taxon.scientific_name for one, _ in kept(tmp_path)} >= {"Tarnula palida", "Gyrona minuta"}
     assert bring(rows(*names)).not_in_key == (), "said once, of what came in"
+
+
+@pytest.mark.parametrize(
+    ("scientific", "english", "code"),
+    [
+        ("Tarnula pallida", "Misty Rushlet", "names-differ"),
+        ("Tarnula pallida", "Pale Rushlet", ""),
+        ("Tarnula", "Pale Rushlet", ""),
+        ("Tarnula pallida", "Some Other Fly", ""),
+        ("Wombata wombat", "Pale Rushlet", ""),
+    ],
+)
+def test_an_english_name_beside_a_scientific_one_must_agree_with_it(
+    bring: Import, tmp_path: Path, scientific: str, english: str, code: str
+) -> None:
+    """The same insect or one that holds it; English names that the key has not say nothing against it."""
+    head = HEAD.replace("recordedBy", "recordedBy,vernacularName")
+    done = bring(f"{head}g1,2026-07-12,{scientific},,51.06,-1.31,Ada Marsh,{english}\n")
+    assert list(done.faults) == ([code] if code else [])
+    assert len(kept(tmp_path)) == (not code)

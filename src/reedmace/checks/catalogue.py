@@ -92,6 +92,9 @@ CODES: dict[str, Entry] = {
     "evidence-wanted": Entry(
         NAME, "doubt", "The key, or the county file, asks more than a sight record of this form.",
         "Some forms cannot be told by a look. Without a sex, it is said what each form needs.", _SEND),
+    "names-differ": Entry(
+        NAME, "doubt", "The English name is that of another species than the scientific name.",
+        "One of the two was mistyped, or a column was sorted by itself.", "Look up which was meant, and name it anew."),
     "key-disagrees": Entry(
         NAME, "doubt", "The key put another name first.", "The observer may be right and the answers wrong.",
         "Say in the remarks what decided for this name."),

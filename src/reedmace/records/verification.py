@@ -31,6 +31,7 @@ class Verification(NamedTuple):
         if self.name:
             if scientific_name == self.name:
                 return "correct"
-            # Who accepts a record under another name does not accept it under ours.
-            return self.status if scientific_name == self.about and self.status not in POSITIVE else ""
+            # Who accepts a record under another name does not accept it under ours, but for a genus and its species.
+            kept = self.status not in POSITIVE or self.name.startswith(f"{self.about} ")
+            return self.status if scientific_name == self.about and kept else ""
         return self.status if scientific_name == self.about else ""

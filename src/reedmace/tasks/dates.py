@@ -13,8 +13,11 @@ _YEAR_FIRST = r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\
 _DAY_FIRST = r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]+)"
 _MONTH_YEAR = r"([0-9]{1,2})[/-]([0-9]{4})"
 _NAMED = r"(?:([0-9]{1,2})(?:st|nd|rd|th)?[\s./-]+(?:of\s+)?)?([a-z]{3,9})\.?,?(?:[\s./-]+([0-9]+))?"
+_ROMAN = r"([0-9]{1,2})[./ -]+([ivx]+)[./ -]+([0-9]+)"
+_ROMANS = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
 _MONTH_FIRST = r"([a-z]{3,9})\.?[\s./-]+([0-9]{1,2})(?:st|nd|rd|th)?(?:,\s*|[\s./-]+)([0-9]{4})"
 _WEEKDAY = r"([a-z]{3,9})(?:\.?,?\s+|\.?,)(.*[0-9].*)"
+_SPANS = re.compile(r"[0-9]{4}[-–][0-9]{2}|[0-9]{1,2}\s*[-–][ 0-9]+\..*", re.ASCII)
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -32,7 +35,7 @@ class TypedDate(NamedTuple):
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
     """Read a date. A day after `today` is a fault unless `future` is allowed."""
     plain = text.strip().casefold()
-    if "/" in plain or any(map(str.isalpha, plain)):  # figures alone are neither
+    if "/" in plain or any(map(str.isalpha, plain)) or _SPANS.fullmatch(plain):  # other figures alone are neither
         if (named := re.fullmatch(_WEEKDAY, plain, re.ASCII)) and (number := weekday_of(named[1])) is not None:
             return _on_weekday(number, named[2], text, today, future=future)
         vague = read_vague(plain)
@@ -108,6 +111,8 @@ def _parts(plain: str, today: date) -> tuple[str, int | None, int | None] | None
         return first[3], int(first[2]), int(first[1])
     if months := re.fullmatch(_MONTH_YEAR, plain, re.ASCII):
         return months[2], int(months[1]), None
+    if (roman := re.fullmatch(_ROMAN, plain, re.ASCII)) and roman[2] in _ROMANS:
+        return roman[3], _ROMANS.index(roman[2]) + 1, int(roman[1])
     if (named := re.fullmatch(_NAMED, plain, re.ASCII)) and named[3] and (number := month_of(named[2])):
         return named[3], number, int(named[1]) if named[1] else None
     if (named := re.fullmatch(_MONTH_FIRST, plain, re.ASCII)) and (number := month_of(named[1])):

@@ -31,6 +31,7 @@ from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
 from reedmace.tasks.sheet_scientific import nearest_scientific
+from reedmace.tasks.sheet_unread import Unread
 from reedmace.tasks.sheet_visits import RowVisits
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
@@ -85,11 +86,13 @@ class _Run:
         self._exact, self._unsure = mapping.darwin_core, not sheet.sure
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
+        self._unread = Unread(sheet, mapping, self._own)
         meant = {field for _, field, _ in self._places}
         choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
         unlike = frozenset[str]()
         if "visit_id" in meant:
-            unlike = typed_unlike(self._places, (row.cells for row in rows(sheet) if row.fault is None))
+            told = (row.cells for row in rows(sheet) if row.fault is None)
+            unlike = typed_unlike(self._places, told, how.today, mapping.century)
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)
@@ -110,7 +113,10 @@ class _Run:
         for place, field, joiner in self._places:
             cell = row.cells[place]
             if cell and (self._exact or not cell.isspace()):
-                fields[field] = f"{fields[field]}{joiner}{cell}" if field in fields else cell
+                if field not in fields:
+                    fields[field] = cell
+                elif joiner != " " or fields[field].strip() != cell.strip():
+                    fields[field] = f"{fields[field]}{joiner}{cell}"
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
         why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
         if why is not None:
@@ -124,6 +130,8 @@ class _Run:
             self.faults.add(row, made.faults)
         elif made.left_out == "withdrawn":
             self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
+        elif made.left_out and (fault := self._unread.fault(row.cells)):
+            self.faults.add(row, (fault,))
         elif made.visit is None:
             self.tally.left_out += 1
         else:

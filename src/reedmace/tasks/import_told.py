@@ -37,7 +37,8 @@ class Imported(NamedTuple):
     `nobody` of the rows brought in named nobody who observed; they are credited to `observer`. `read_as` are their
     names that had to be read into something, the most frequent first. `withdrawals` are rows that ask that a record
     be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
-    corrections of others. `not_in_key` are names that were kept as they are, the most frequent first.
+    corrections of others. `not_in_key` are names that were kept as they are, the most frequent first. `timeless`
+    rows have a time of another zone in a year for which that is not reckoned with; they came in without it.
     """
 
     rows: int
@@ -55,6 +56,7 @@ class Imported(NamedTuple):
     to_withdraw: tuple[str, ...] = ()
     corrected: tuple[Corrected, ...] = ()
     not_in_key: tuple[NotInKey, ...] = ()
+    timeless: int = 0
 
 
 class Tally:
@@ -62,6 +64,7 @@ class Tally:
 
     def __init__(self, observer: str) -> None:
         self.rows = self.sightings = self.visits = self.there = self.left_out = self.nobody = self.withdrawals = 0
+        self.timeless = 0
         self._observer = observer
         self._read_as: Counter[tuple[str, str]] = Counter()
         self._unknown: Counter[str] = Counter()
@@ -81,6 +84,7 @@ class Tally:
         for made in rows:
             if not written.isdisjoint(one.id for one in made.sightings):
                 self.nobody += made.nobody
+                self.timeless += made.timeless
                 if made.named is not None and made.named.unknown:
                     self._unknown[made.named.taxon.scientific_name] += 1
                 elif made.named is not None:
@@ -108,6 +112,7 @@ class Tally:
                 NotInKey(name, nearest(name) if place < _COMPARED else "", rows)
                 for place, (name, rows) in enumerate(unknown)
             ),
+            self.timeless,
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:

@@ -18,12 +18,11 @@ from reedmace.ledger.store import Ledger
 from reedmace.records import unreadable
 from reedmace.records.verification import POSITIVE, Verification
 from reedmace.tasks.faults_file import FaultsFile
-from reedmace.tasks.reply_match import Found, find_records
+from reedmace.tasks.reply_match import Found, day_of_reply, find_records
 from reedmace.tasks.reply_offers import Offer, Offered, offered
 from reedmace.tasks.reply_words import read_status
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
-from reedmace.tasks.sheet_values import read_day
 
 Fields = dict[str, str]
 _SAYING = ("status", "remark", "new_name", "new_date", "new_place", "new_count", "new_stage")
@@ -93,7 +92,7 @@ def _whose_date(ledger: Ledger, found: Sequence[Found], fields: Fields, today: d
     text = fields.get("date", "")
     if not text or fields.get("verified_on") or not all(one.by_id for one in found):
         return None
-    day = read_day(text, today, None)
+    day = day_of_reply(text, today)
     if isinstance(day, Fault) or not all(one.visit.date and one.visit.date[:10] < day for one in found):
         return None
     if all(_written_before(ledger, one, day) for one in found):
@@ -125,7 +124,7 @@ def _answers(
         return (found,) if any(fields.get(field) for field in _SAYING) else None
     faults = [fault for fault in (_whose_date(ledger, found, fields, today),) if fault]
     status = read_status(fields["status"]) if fields.get("status") else ""
-    day = read_day(fields["verified_on"], today, None) if fields.get("verified_on") else ""
+    day = day_of_reply(fields["verified_on"], today) if fields.get("verified_on") else ""
     faults += [read for read in (status, day) if isinstance(read, Fault)]
     who = " ".join(fields.get("verifier", "").split()) or verifier
     if not who:
@@ -145,10 +144,11 @@ def _answers(
             faults.append(Fault("matches-several", said, "give the id of the one that is meant", sighting.id))
         if faults or not (status or remark or read.offers or read.agreed):
             continue
-        # Who gives another name says that this one is wrong; who gives the same one, that it is right.
-        unsaid = "incorrect" if read.name else "considered correct" if read.agreed else "not reviewed"
+        # Who gives another name says that this one is wrong; who gives the same, or one within it, that it is right.
+        agreed = read.agreed or (bool(read.name) and read.within)
+        unsaid = "considered correct" if agreed else "incorrect" if read.name else "not reviewed"
         word = str(status) or unsaid
-        if word in POSITIVE and read.name:
+        if word in POSITIVE and read.name and not read.within:
             said = f"The record is called {word}, and another name is given: {read.offers[0].now}."
             hint = "write  incorrect  if the name given is the right one, else leave it out"
             faults.append(Fault("reply-contradicts", said, hint, fields.get("status")))

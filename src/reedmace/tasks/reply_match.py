@@ -93,7 +93,7 @@ def _by_words(ledger: Ledger, key: Key, fields: Mapping[str, str], today: date) 
         said = f"Without an id a row needs name, date and place; here is no {' and no '.join(lost)}."
         return Fault("matches-nothing", said, "give the id as it was sent, or what is missing")
     named = read_name(key, fields["name"])
-    day = read_day(fields["date"], today, None)
+    day = day_of_reply(fields["date"], today)
     for read in (named, day):
         if isinstance(read, Fault):
             return read
@@ -175,3 +175,11 @@ def _fits(sighting: Sighting, fields: Mapping[str, str]) -> bool:
 
 def _where(place: PlaceRecord) -> str:
     return place.square or place.typed or place.locality or "an unknown place"
+
+
+def day_of_reply(text: str, today: date) -> str | Fault:
+    """Read a date in a file of answers, which nobody can say the century of for the whole file."""
+    day = read_day(text, today, None)
+    if isinstance(day, Fault) and day.code == "two-digit-year":
+        return day._replace(hint="write the year in full")
+    return day

@@ -15,10 +15,10 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger
 from reedmace.places.place import read_place
-from reedmace.records import PlaceRecord, Sighting, Visit
-from reedmace.tasks.reply_match import Found, same_place
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
+from reedmace.tasks.reply_match import Found, day_of_reply, same_place
 from reedmace.tasks.sheet_names import read_name
-from reedmace.tasks.sheet_values import read_count, read_day, read_stage
+from reedmace.tasks.sheet_values import read_count, read_stage
 from reedmace.tasks.tell_history import count_words, taxon_words
 
 FIELDS = ("name", "date", "place", "count", "stage")
@@ -38,13 +38,14 @@ class Offered(NamedTuple):
     """What a row offers for one record, and what is wrong with it.
 
     `given` is the scientific name in the row, whether the record has it or not; `agreed` says that the record has
-    the name that was given as the county recorder's own.
+    the name that was given as the county recorder's own, `within` that it has one that holds it: a pair, a genus.
     """
 
     offers: tuple[Offer, ...] = ()
     faults: tuple[Fault, ...] = ()
     given: str = ""
     agreed: bool = False
+    within: bool = False
 
     @property
     def name(self) -> str:
@@ -62,6 +63,7 @@ class _Read(NamedTuple):
     same: bool
     now: str
     name: str = ""
+    within: bool = False
 
 
 def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], today: date) -> Offered:
@@ -69,7 +71,7 @@ def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], t
     readers = _readers(key, found, today)
     offers: list[Offer] = []
     faults: list[Fault] = []
-    name, agreed = "", False
+    name, agreed, within = "", False, False
     for field, read in readers.items():
         given = fields.get(f"new_{field}", "").strip()
         # Without an id the record was found by these, so they say nothing new.
@@ -81,12 +83,12 @@ def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], t
             faults.append(said)
             continue
         if field == "name":
-            name, agreed = said.name, bool(given) and said.same
+            name, agreed, within = said.name, bool(given) and said.same, said.within
         if not said.same and (given or not _stood_so(ledger, found, read_anew(field, key, text, today))):
             offers.append(Offer(field, text, _was(found, field), said.now))
     if not faults and found.by_id and (fault := _another_record(fields, offers)):
         faults.append(fault)
-    return Offered(tuple(offers), tuple(faults), name, agreed)
+    return Offered(tuple(offers), tuple(faults), name, agreed, within)
 
 
 def offers_of(key: Key, found: Found, typed: Mapping[str, str], today: date) -> Iterator[Offer]:
@@ -170,11 +172,23 @@ def _name(key: Key, sighting: Sighting, text: str) -> _Read | Fault:
     if isinstance(named, Fault):
         return named
     same = named.taxon.scientific_name == taxon.scientific_name and set(named.taxon.one_of) == set(taxon.one_of)
-    return _Read(same, taxon_words(named.taxon), named.taxon.scientific_name)
+    if named.qualifier and not same:
+        return Fault("name-in-doubt", "A name with a sign of doubt corrects none.", "put it into the remarks", text)
+    within = not same and _within(key, taxon, named.taxon)
+    return _Read(same, taxon_words(named.taxon), named.taxon.scientific_name, within)
+
+
+def _within(key: Key, taxon: Taxon, other: Taxon) -> bool:
+    """Say whether a taxon that was recorded holds another one, that so says more of the same insect."""
+    if taxon.one_of:
+        return set(other.one_of or (other.scientific_name,)) <= set(taxon.one_of)
+    above = {"genus": other.genus, "family": other.family, "order": other.order}
+    above["suborder"] = key.families.get(other.family, ("", ""))[1]
+    return above.get(taxon.rank) == taxon.scientific_name
 
 
 def _date(visit: Visit, text: str, today: date) -> _Read | Fault:
-    day = read_day(text, today, None)
+    day = day_of_reply(text, today)
     return day if isinstance(day, Fault) else _Read(day == visit.date, day)
 
 

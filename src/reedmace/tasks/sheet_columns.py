@@ -10,13 +10,10 @@ from typing import NamedTuple
 from reedmace.darwincore import FIELD_OF_TERM, looks_like_darwin_core
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key
-from reedmace.keys.names import FoundName, find_name
-from reedmace.places.place import read_place
-from reedmace.tasks.dates import read_date
+from reedmace.tasks.sheet_contents import are_counts, by_contents, cells_of, perhaps_running, running_numbers
 from reedmace.tasks.sheet_eastings import EASTINGS, easting_headed, grid_hint, without_grid
 from reedmace.tasks.sheet_numbers import are_numbers
 from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
-from reedmace.tasks.sheet_values import read_count
 from reedmace.tasks.sheet_weather import weather_headed
 
 # What a column can mean, and how people head it. The first words are also what it is called on the screen.
@@ -57,7 +54,8 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "determined_on": ("date determined", "date identified", "determination date"),
     "place": (
         *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),
-        *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference"),
+        *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference", "coords", "coordinates"),
+        *("lat long", "lat lon", "lat lng", "latlong", "latitude longitude", "latitude and longitude"),
     ),
     "latitude": ("latitude", "lat", "y"),
     "longitude": ("longitude", "long", "lon", "lng", "x"),
@@ -95,6 +93,9 @@ class ColumnMapping(NamedTuple):
     `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
     years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
     terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
+
+    Of the columns that are left out, `left` are those of which the user said so, `running` those that number the
+    rows, and `alike` those that say what another says, each with that other.
     """
 
     columns: tuple[tuple[str, str | None], ...]
@@ -102,6 +103,14 @@ class ColumnMapping(NamedTuple):
     century: int | None = None
     darwin_core: bool = False
     numbers: bool = False
+    left: tuple[str, ...] = ()
+    running: tuple[str, ...] = ()
+    alike: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def passed_over(self) -> frozenset[str]:
+        """The columns of which it is known that nothing is lost by leaving them out."""
+        return frozenset((*self.left, *self.running, *(heading for heading, _ in self.alike)))
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -118,23 +127,27 @@ class ColumnMapping(NamedTuple):
         }
         if self.numbers:
             said["numbers"] = True
+        if self.passed_over:
+            said["left"] = sorted(self.passed_over)
         return said
 
 
 def from_body(body: Mapping[str, object]) -> ColumnMapping:
     """Read a mapping from a note's body; raises Refused where it is none."""
     columns, zero, century = body.get("columns"), body.get("zero"), body.get("century")
+    left = body.get("left", [])
     if (
         not isinstance(columns, list)
         or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
         or zero not in ("", "absent", "present", "skip")
         or century not in (None, 1900, 2000)
         or body.get("numbers") not in (None, True)
+        or not isinstance(left, list)
     ):
         hint = "make it again: import the file without it and save it under a new name"
         raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
     pairs = tuple((str(heading), field) for heading, field in columns)
-    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body)
+    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body, left=tuple(map(str, left)))
 
 
 def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
@@ -149,48 +162,60 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
             raise Refused(Fault("column-twice", said, "keep one of the two", twice))
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
-    for column in columns:
-        plain = plain_heading(column.replace("♂", " male ").replace("♀", " female "))
-        field = FIELD_OF_TERM.get(column) or _headed(plain)
+    plain = _in_words(columns)
+    for column, words in plain:
+        field = FIELD_OF_TERM.get(column) or _headed(words)
         meant[column] = None if column.casefold() in ours else field
     rows = list(sample)
+    running = tuple(running_numbers(plain, meant, rows))
+    meant |= dict.fromkeys(running)
     if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
         meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
     for place, column in enumerate(columns):
-        if meant[column] in (None, "status") and column.casefold() not in ours:
-            cells = _cells(rows, place)
+        if meant[column] in (None, "status") and column.casefold() not in ours and column not in running:
+            cells = cells_of(rows, place)
             if ticks_under(plain_heading(column), cells):
                 meant[column] = "seen"
             if meant[column] is not None:
                 continue
-            field = _by_contents(key, cells, today)
-            if field is None and plain_heading(column) in TICK_HEADINGS and _are_counts(cells):
+            field = by_contents(key, cells, today)
+            if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
                 field = "count"
             if field is not None and field not in meant.values():
                 meant[column] = field
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return by_cells(ColumnMapping(tuple(meant.items())), columns, rows)
+    return by_cells(ColumnMapping(tuple(meant.items()), running=running), columns, rows)
 
 
 def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
     """Take a column of counts that holds ticks only for one of ticks, and see whether dates are numbers."""
     rows = list(sample)
     days, times = (
-        [cell for place, field, _ in mapping.places(columns) if field in some for cell in _cells(rows, place)]
+        [cell for place, field, _ in mapping.places(columns) if field in some for cell in cells_of(rows, place)]
         for some in (("date",), ("time", "start", "end"))
     )
     mapping = mapping._replace(numbers=not mapping.darwin_core and are_numbers(days, times))
     ticked = {
         columns[place]
         for place, field, _ in mapping.places(columns)
-        if field == "count" and (cells := _cells(rows, place)) and all_ticks(cells)
+        if field == "count" and (cells := cells_of(rows, place)) and all_ticks(cells)
     }
     if mapping.darwin_core or not ticked:
         return mapping
     return mapping._replace(
         columns=tuple((heading, "seen" if heading in ticked else field) for heading, field in mapping.columns)
     )
+
+
+def unsure(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
+    """Say which column may count insects or number the rows, where nothing tells which."""
+    return None if mapping.darwin_core else perhaps_running(_in_words(columns), dict(mapping.columns), sample)
+
+
+def _in_words(columns: Sequence[str]) -> list[tuple[str, str]]:
+    """Give each heading with its plain words."""
+    return [(one, plain_heading(one.replace("♂", " male ").replace("♀", " female "))) for one in columns]
 
 
 def heading_known(heading: str) -> bool:
@@ -203,15 +228,6 @@ def _headed(plain: str) -> str | None:
     return _FIELD_OF_HEADING.get(plain) or part_headed(plain) or weather_headed(plain) or easting_headed(plain)
 
 
-def _cells(rows: Iterable[Sequence[str]], place: int) -> list[str]:
-    return [row[place].strip() for row in rows if place < len(row) and row[place].strip()]
-
-
-def _are_counts(cells: Sequence[str]) -> bool:
-    some = list(dict.fromkeys(cells))[:40]
-    return bool(some) and sum(not isinstance(read_count(cell), Fault) for cell in some) >= 0.8 * len(some)
-
-
 def corrected(
     mapping: ColumnMapping, typed: Sequence[str], fields: Mapping[str, Collection[str]] = HEADINGS
 ) -> ColumnMapping:
@@ -220,6 +236,7 @@ def corrected(
     `fields` are what a column can mean, each with the headings it goes by, which will do as well.
     """
     meant = dict(mapping.columns)
+    left = dict.fromkeys(mapping.left)
     faults = []
     for text in typed:
         heading, _, field = (part.strip() for part in text.rpartition("="))
@@ -232,9 +249,15 @@ def corrected(
             faults.append(Fault("unknown-field", "A column cannot mean this.", hint, text, typed=True))
         else:
             meant[heading] = field or None
+            left[heading] = None
     if faults:
         raise Refused(*faults)
-    return mapping._replace(columns=tuple(meant.items()), darwin_core=mapping.darwin_core and not typed)
+    return mapping._replace(
+        columns=tuple(meant.items()),
+        darwin_core=mapping.darwin_core and not typed,
+        left=tuple(heading for heading in left if meant[heading] is None),
+        running=tuple(heading for heading in mapping.running if heading not in left),
+    )
 
 
 def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
@@ -266,19 +289,3 @@ def plain_heading(heading: str) -> str:
     """Give a heading as headings are compared: small letters, words parted by one blank."""
     apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", heading)
     return " ".join(re.findall(r"[^\W_]+", apart.casefold()))
-
-
-def _by_contents(key: Key, cells: Sequence[str], today: date) -> str | None:
-    """Guess a column by its cells: most of them have to read."""
-    if not cells:
-        return None
-    some = list(dict.fromkeys(cells))[:40]
-    readers = {
-        "date": lambda text: not isinstance(read_date(text, today, future=True), Fault),
-        "place": lambda text: any(sign.isdigit() for sign in text) and not isinstance(read_place(text), Fault),
-        "name": lambda text: isinstance(find_name(key, text), FoundName),
-    }
-    for field, reads in readers.items():
-        if sum(map(reads, some)) >= 0.8 * len(some):
-            return field
-    return None

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 from reedmace.faults import Fault
+from reedmace.tasks.sheet_instants import in_local_time
 from reedmace.tasks.sheet_values import NIGHT, read_time
 
 _TIMES = ("time", "start", "end")
@@ -14,7 +16,7 @@ def typed_date(fields: dict[str, str]) -> tuple[str, str | None]:
     """Give a row's date as typed, and the time of day that stood behind it, for the sighting to keep.
 
     Midnight is what spreadsheets add, and no time. A time that has no room in the sighting, because the row has
-    another or it is not local, stays in the date as typed.
+    another or its zone is not known, stays in the date as typed.
     """
     text = fields.get("date", "").strip()
     plain, time = _apart(text)
@@ -35,7 +37,9 @@ def _apart(text: str) -> tuple[str, str | None]:
     return (text, None) if isinstance(time, Fault) else (text[: found.start()].rstrip(), time)
 
 
-def typed_unlike(places: Sequence[tuple[int, str, str]], rows: Iterable[Sequence[str]]) -> frozenset[str]:
+def typed_unlike(
+    places: Sequence[tuple[int, str, str]], rows: Iterable[Sequence[str]], today: date, century: int | None
+) -> frozenset[str]:
     """Give the visits' ids whose rows type their date in different ways; `places` say what the cells are."""
     wanted = [(place, field) for place, field, _ in places if field in ("visit_id", "date", "date_typed", *_TIMES)]
     first: dict[str, int] = {}
@@ -44,6 +48,7 @@ def typed_unlike(places: Sequence[tuple[int, str, str]], rows: Iterable[Sequence
         fields = {field: cells[place] for place, field in wanted if place < len(cells)}
         visit = fields.get("visit_id", "").strip()
         if visit and visit not in unlike:
+            in_local_time(fields, today, century)
             typed = hash(typed_date(fields)[0].strip())
             if first.setdefault(visit, typed) != typed:
                 unlike.add(visit)

@@ -25,7 +25,7 @@ _SILENT |= {"full", "in", "of", "on", "the", "x", "y", "britain", "great"}
 _WAYS = {**dict.fromkeys(("easting", "eastings"), "easting"), **dict.fromkeys(("northing", "northings"), "northing")}
 _OTHERS = frozenset(("itm", "utm"))  # grids that are not read
 _GRIDS: tuple[tuple[Literal["GB", "IE"], str], ...] = (("GB", "british"), ("IE", "irish"))
-_METRES = re.compile(r"([0-9]{1,7})(?:\.[0-9]+)?", re.ASCII)
+_METRES = re.compile(r"([0-9]{1,7})(?:[.,][0-9]+)?", re.ASCII)
 
 
 def reference_of(fields: Mapping[str, str]) -> tuple[str, str] | Fault | None:

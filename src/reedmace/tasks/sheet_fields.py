@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from datetime import date
@@ -16,7 +17,7 @@ from reedmace.tasks.sheet_eastings import reference_of
 from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheet_parts import counted
 from reedmace.tasks.sheet_people import read_people
-from reedmace.tasks.sheet_scientific import read_scientific
+from reedmace.tasks.sheet_scientific import nearest_scientific, read_scientific
 from reedmace.tasks.sheet_values import (
     Count,
     read_behaviour,
@@ -27,6 +28,7 @@ from reedmace.tasks.sheet_values import (
     read_stage,
     read_time,
     read_vice_county,
+    reference_in,
 )
 
 T = TypeVar("T")
@@ -34,6 +36,9 @@ Fields = dict[str, str]
 _REMEMBERED = 20_000  # readings: enough for neighbours in a file, little enough for memory
 _EVIDENCE = {"photograph": "photo", "photos": "photo", "seen": "sight", "field": "sight", "exuviae": "exuvia"}
 _EVIDENCES = frozenset({"sight", "photo", "in hand", "exuvia"})
+_SPAN = re.compile(
+    r"(\S*[0-9]\S*?(?: ?[ap]m)?)\s*(?:-|–|—|\bto\b)\s*(\S*[0-9]\S*(?: ?[ap]m)?)", re.ASCII | re.IGNORECASE
+)
 _PLACE_CELLS = ("place", "place_system", "latitude", "longitude", "uncertainty")
 _KINDS = {
     "the place of the sighting itself": "exact",
@@ -97,6 +102,8 @@ class FieldReader:
             raise Slip(metres)
         if metres is not None:
             cells = (metres[0], *cells[1:])
+        if locality and not (cells[0] or (cells[2] and cells[3])):
+            cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
         place = self._once("place", cells, lambda: read_place_cells(*cells))
         if metres is not None:
             place = place._replace(typed=metres[1])
@@ -115,15 +122,33 @@ class FieldReader:
             parts = ("scientific_name", "authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order")
             more = ("family", "genus", "specific_epithet", "name_typed")
             asked = tuple(fields.get(part, "") for part in (*parts, *more))
-            named: NamedAs = self._once("taxon", asked, lambda: read_scientific(self._key, fields))
-            other = read_names(self._key, beside) if (beside := fields.get("name", "").strip()) else None
-            if isinstance(other, NamedAs) and not agree(named, other):
-                raise Slip(names_differ(named, other))
-            return named
+            asked += (fields.get("name", "").strip(),)
+            return self._once("taxon", asked, lambda: self._scientific(fields))
         text = (fields.get("name", "") or fields.get("vernacular", "")).strip()
         if not text:
             raise Slip(Fault("name-missing", "Without a name it is no record.", "write what it was"))
         return self._once("name", text, lambda: read_names(self._key, text))
+
+    def _scientific(self, fields: Fields) -> NamedAs | Fault:
+        """Read a scientific name, with which other names of the row must agree.
+
+        A name of the standard's own term for English names that the key has not in full says nothing against it.
+        """
+        named = read_scientific(self._key, fields)
+        if isinstance(named, Fault):
+            return named
+        for field in ("name", "vernacular"):
+            beside = fields.get(field, "").strip()
+            other = read_names(self._key, beside) if beside else None
+            if field == "name" and named.unknown and isinstance(other, NamedAs):
+                name = fields["scientific_name"].strip()
+                if nearest_scientific(self._key, name) == other.taxon.scientific_name:
+                    # An old or mistaken spelling of the very species that the other column names.
+                    return other._replace(taxon=other.taxon._replace(typed=f"{beside}, {name}"), literal=False)
+            sure = isinstance(other, NamedAs) and (field == "name" or (other.literal and not named.unknown))
+            if isinstance(other, NamedAs) and sure and not agree(named, other):
+                return names_differ(named, other)
+        return named
 
     def counts(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""
@@ -200,6 +225,8 @@ class FieldReader:
         if "/" in own:
             start, _, end = own.partition("/")
             own = ""
+        elif not start and not end and (span := _SPAN.fullmatch(own)):
+            start, end, own = span[1], span[2], ""
         one, two, three = (
             self._once("time", text, partial(read_time, text)) if text else None for text in (start, end, own)
         )

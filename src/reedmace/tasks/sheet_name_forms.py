@@ -1,6 +1,7 @@
 """Forms in which sheets write a name that the key knows otherwise.
 
-With who gave it, with the other name in brackets, the family's word first, or the word for all of its kind behind it.
+With who gave it, several parted by "or", with the other name in brackets, the family's word first, or the word for all
+of its kind behind it.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ _AUTHORED = re.compile(
 )
 _YEAR = re.compile(r"\b(?:1[7-9]|20)[0-9]{2}\b", re.ASCII)
 _BRACKETED = re.compile(r"(?P<one>[^()\[\]]*[^()\[\]\s])\s*[(\[]\s*(?P<other>[^()\[\]]+?)\s*[)\]]")
+# As lists and exports name what was not split: `Azure Damselfly or Variable Damselfly`.
+_OR = re.compile(r"\s+or\s+", re.IGNORECASE)
 _SHORT = re.compile(r"(?P<genus>[A-Z][a-z]?)\.?\s+(?P<epithet>[a-z-]{3,})")
 
 
@@ -28,6 +31,8 @@ def read_form(key: Key, text: str) -> FoundName | Fault | None:
     """
     if (found := _authored(key, text)) is not None:
         return found
+    if (pair := _OR.sub("/", text)) != text and isinstance(several := find_name(key, pair), FoundName):
+        return several
     if brackets := _BRACKETED.fullmatch(text):
         return _both(key, brackets["one"], brackets["other"])
     return _turned(key, text) or _of_its_kind(key, text)

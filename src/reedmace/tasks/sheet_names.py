@@ -9,11 +9,13 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
+from reedmace.tasks.field_words import QUALIFIERS
 from reedmace.tasks.sheet_name_forms import read_form, without_author
 from reedmace.tasks.taxa import taxon_of
 
 DOUBT = re.compile(r"\s*(?:\?|\((?:probable|possible|\?)\))\s*$", re.I)
 SP = re.compile(r"\s+(?:spp?\.?|indet\.?)$")
+_PARTS = re.compile(r"/|\s+or\s+", re.I)
 # What parts the names of several columns.
 JOINER = " | "
 
@@ -43,16 +45,26 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
 
     `forms` says to look for those of `sheet_name_forms` too.
     """
-    plain = DOUBT.sub("", text)
+    plain, qualifier = without_sign(DOUBT.sub("", text))
     found = find_name(key, plain)
     bare = plain
     if forms and isinstance(found, Fault) and found.code == "unknown-name":
         found, bare = read_form(key, plain) or found, without_author(key, plain)
     if isinstance(found, Fault):
         return found._replace(said=text)
-    named = NamedAs(taxon_of(key, found)._replace(typed=text), plain != text, literal=_literal(key, bare, found))
+    doubted = DOUBT.search(text) is not None
+    named = NamedAs(taxon_of(key, found)._replace(typed=text), doubted, qualifier, _literal(key, bare, found))
     # `Azure Damselfly (Coenagrion puella)` is both its names in full.
     return named._replace(literal=True) if named.told.casefold() == plain.casefold() else named
+
+
+def without_sign(name: str) -> tuple[str, str]:
+    """Part a name from a sign of doubt before or within it: `cf. Variable Damselfly`, `Coenagrion cf. pulchellum`."""
+    words = name.split()
+    signs = [QUALIFIERS[word.casefold()] for word in words if word.casefold() in QUALIFIERS]
+    if len(signs) != 1 or len(words) < 2:
+        return name, ""
+    return " ".join(word for word in words if word.casefold() not in QUALIFIERS), signs[0]
 
 
 def read_names(key: Key, text: str) -> NamedAs | Fault:
@@ -77,6 +89,7 @@ def read_names(key: Key, text: str) -> NamedAs | Fault:
     return NamedAs(
         best.taxon._replace(typed=text),
         any(one.uncertain for one in given),
+        next((one.qualifier for one in given if one.qualifier), ""),
         literal=all(one.literal for one in given),
     )
 
@@ -108,7 +121,7 @@ def _literal(key: Key, typed: str, found: FoundName) -> bool:
         # "darter" is an English word for many a genus: of a group only its scientific name says which is meant.
         names = [found.group.scientific or found.group.title]
     known = {_plain(name) for name in names}
-    return all(_plain(SP.sub("", part.strip())) in known for part in typed.split("/"))
+    return all(_plain(SP.sub("", part.strip())) in known for part in _PARTS.split(typed))
 
 
 def _plain(name: str) -> str:

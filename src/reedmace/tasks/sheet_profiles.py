@@ -12,7 +12,7 @@ from reedmace.tasks.sheet_columns import ColumnMapping, from_body
 from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_rows import Sheet, rows
 
-_ZEROS = frozenset({"0", "0.0", "0.00", "n", "no", "false"})
+_ZEROS = frozenset({"0", "0.0", "0.00", "n", "no", "false", "none", "nil"})
 
 
 def save(

@@ -6,7 +6,6 @@ are worked out from its first.
 
 from __future__ import annotations
 
-import re
 import uuid
 from collections.abc import Callable
 from datetime import date
@@ -15,14 +14,16 @@ from typing import Any, NamedTuple, TypeVar
 from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, days_turned_back, is_own, read_own, undo_wording
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.records import Photo, PlaceRecord, Sighting, Visit
+from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.regions import with_regions
 from reedmace.tasks.sheet_counted import contradiction, misplaced, some_grown, with_count
 from reedmace.tasks.sheet_dates import typed_date
 from reedmace.tasks.sheet_fields import Choices, FieldReader, Fields, Slip
+from reedmace.tasks.sheet_instants import in_local_time
 from reedmace.tasks.sheet_names import NamedAs
 from reedmace.tasks.sheet_numbers import in_words
+from reedmace.tasks.sheet_photos import read_pictures
 from reedmace.tasks.sheet_values import Count
 from reedmace.tasks.sheet_visits import ROWS, RowVisits
 from reedmace.tasks.sheet_weather import read_weather
@@ -39,7 +40,8 @@ class Made(NamedTuple):
 
     `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
     `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
-    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed.
+    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed,
+    `timeless` that a time was left out because its zone is not known for that year.
     `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
     had to be read into it and the key has it.
     """
@@ -54,6 +56,7 @@ class Made(NamedTuple):
     verified: Verification | None = None
     reason: str = ""
     nobody: bool = False
+    timeless: bool = False
     named: NamedAs | None = None
     visit_ids: tuple[str, ...] = ()
     objection: Fault | None = None
@@ -70,6 +73,7 @@ class RecordMaker:
     ) -> None:
         self._visits = visits
         self._key = key
+        self._today = today
         self._choices = choices
         self._person_of = person_of
         self._read = FieldReader(key, choices, today, person_of)
@@ -87,6 +91,7 @@ class RecordMaker:
             del fields[field]
         undo_wording(fields)
         in_words(fields, self._choices.numbers)
+        timeless = in_local_time(fields, self._today, self._choices.century)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -156,6 +161,7 @@ class RecordMaker:
             sightings,
             modified=modified,
             nobody=unnamed,
+            timeless=timeless,
             named=named if named.unknown or not named.literal else None,
             visit_ids=placed.ids,
             objection=placed.objection,
@@ -191,9 +197,14 @@ class RecordMaker:
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if named.uncertain or doubt == "?" else "probable" if doubt == "probable" else None
         said = fields.get("certainty", "").strip().casefold()
-        photos = _photos(fields.get("photos", ""), fields.get("photo_digests", ""))
+        pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
+        remarks = fields.get("remarks", "").strip()
+        if pictures.taken and not pictures.photos:
+            # No file is named, so it is the evidence that says so; where the row has another, the remark does.
+            known = what.setdefault("evidence", "photo") == "photo"
+            pictures = pictures if known else pictures._replace(remarks=pictures.remarks or "photographed")
         name_cell = fields.get("name", "").strip() or named.taxon.typed
-        typed = " ".join(part for part in (fields.get("count", "").strip(), name_cell) if part)
+        typed = " ".join(filter(None, (fields.get("count", "").strip(), name_cell, fields.get("instants"))))
         return {
             "visit_id": visit.id,
             "taxon": named.taxon,
@@ -202,8 +213,8 @@ class RecordMaker:
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
-            "photos": photos,
-            "remarks": fields.get("remarks", "").strip(),
+            "photos": pictures.photos,
+            "remarks": "; ".join(filter(None, (remarks, pictures.remarks))) if pictures.remarks else remarks,
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
@@ -213,14 +224,3 @@ class RecordMaker:
 def _ids(first: str, many: int) -> list[str]:
     """Give the id of a row, and further ones for further counts."""
     return [first, *(str(uuid.uuid5(ROWS, f"{first}\x1f{place}")) for place in range(1, many))]
-
-
-def _photos(paths: str, digests: str) -> tuple[Photo, ...]:
-    """Give the photographs; checksums only where there is one, or an empty place, for each of them."""
-    if not paths:
-        return ()
-    named = [part.strip() for part in paths.split("|") if part.strip()]
-    sums = [part.strip() for part in digests.split("|")]
-    if len(sums) != len(named) or not all(re.fullmatch("([0-9a-f]{64})?", one) for one in sums):
-        sums = [""] * len(named)
-    return tuple(map(Photo, named, sums))

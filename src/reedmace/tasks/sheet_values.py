@@ -11,14 +11,14 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, QUOTES, SEXES, STAGES
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, PLAIN_PAIRS, QUOTES, SEXES, STAGES
 from reedmace.tasks.line_reader import Counted
 from reedmace.tasks.sheet_numbers import day_hint, time_hint
 from reedmace.tasks.shorthand import read_tallies
 
 _NO_SEX = frozenset({"both", "m/f", "m & f", "mixed", "unknown", "undetermined", "u", "?", "male and female", "m+f"})
 _PRESENT = frozenset({"present", "p", "x", "y", "yes", "true", "✓", "✔", "√", "+", "seen", "nc", "not counted"})
-_NONE = frozenset({"n", "no", "false"})
+_NONE = frozenset({"n", "no", "false", "none", "nil"})
 _MORE_STAGES = {
     **dict.fromkeys(("imago", "imagines", "imagos"), "adult"),
     **dict.fromkeys(("exuviae", "exuvium", "cast skin", "cast skins"), "exuvia"),
@@ -27,17 +27,27 @@ _MORE_STAGES = {
 }
 # What is told of a count that says several things, beside that it does not read.
 _TOLD = frozenset({"two-stages", "stage-unclear", "total-unclear", "pairs-or-insects"})
+# Words that say what insects were, and are no remark.
+_KNOWN = frozenset((*SEXES, *STAGES, *_MORE_STAGES, *BEHAVIOURS, *PAIRS, *PLAIN_PAIRS))
 _RANGE = re.compile(r"([0-9]{1,7})\s*(?:-|–|—|to)\s*([0-9]{1,7})", re.ASCII)
 _ABOUT = re.compile(r"(?:~|c\.?|ca\.?|circa|about|approx\.?|est\.?)\s*([0-9]{1,7})", re.ASCII)
 _LEAST = re.compile(r"(?:>=|≥|at least|min\.?)\s*([0-9]{1,7})|([0-9]{1,7})\s*\+", re.ASCII)
 _OVER = re.compile(r"(?:>|over|more than)\s*([0-9]{1,7})", re.ASCII)
+_UNDER = re.compile(r"(?:<|under|less than|fewer than)\s*([0-9]{1,7})|(?:<=|≤|up to|max\.?)\s*([0-9]{1,7})", re.ASCII)
+# What says no more than that insects were counted.
+_INSECTS = re.compile(r"(.*[0-9+])\s*(?:individuals?|indivs?\.?|ind\.|insects?|specimens?|counted|seen)", re.ASCII)
+_REMARKED = re.compile(r"([1-9][0-9]{0,6})\s*\(([^\W\d_]{3,}(?: [^\W\d_]{3,})*)\)")
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+", re.ASCII)
 _AMONG = re.compile(r"([1-9][0-9]{0,6})\s*\(([^()]+)\)", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"^([^0-9,]*[0-9]{1,3}),([0-9]+[^0-9,]*)$", re.ASCII)
+_REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
+_REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
+_REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 # A time of day behind a date, as spreadsheets and databases add it.
 NIGHT = re.compile(
     r"[ T]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
-    r"(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
+    r" ?(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
     re.IGNORECASE,
 )
 
@@ -89,7 +99,7 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
 
 def read_time(text: str) -> str | Fault:
     """Read a time of day to HH:MM: 10:30, 10.30, 1030, 9:15 am."""
-    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?Z?", text.strip().casefold(), re.ASCII)
+    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?", text.strip().casefold(), re.ASCII)
     if found is not None and (found[2] or found[3]):
         hours = int(found[1]) % 12 + 12 * (found[3] == "pm") if found[3] else int(found[1])
         minutes = int(found[2] or 0)
@@ -113,17 +123,31 @@ def read_count(text: str) -> tuple[Count, ...] | Fault:
         return among
     if re.fullmatch(r"[0-9]{1,7}\.0+", plain):
         return read_count(plain.partition(".")[0])
+    if (bounded := _bounded(plain)) is not None:
+        return (bounded,)
+    if found := _INSECTS.fullmatch(plain):
+        read = read_count(found[1])
+        return read._replace(said=text) if isinstance(read, Fault) else read
+    return _read_words(text)
+
+
+def _bounded(plain: str) -> Count | None:
+    """Read a number that is known to some bounds: 6-20, ~40, 40+, >40, <5; None where it is none."""
     if found := _RANGE.fullmatch(plain):
         first, last = int(found[1]), int(found[2])
         if 0 < first < last:
-            return (Count(first, last, "band"),)
+            return Count(first, last, "band")
     if (found := _ABOUT.fullmatch(plain)) and int(found[1]):
-        return (Count(int(found[1]), kind="estimate"),)
+        return Count(int(found[1]), kind="estimate")
     if (found := _LEAST.fullmatch(plain)) and int(found[1] or found[2]):
-        return (Count(int(found[1] or found[2]), kind="at least"),)
+        return Count(int(found[1] or found[2]), kind="at least")
     if found := _OVER.fullmatch(plain):
-        return (Count(int(found[1]) + 1, kind="at least"),)
-    return _read_words(text)
+        return Count(int(found[1]) + 1, kind="at least")
+    if found := _UNDER.fullmatch(plain):
+        # Of what is named there was one at least.
+        most = int(found[2]) if found[2] else int(found[1]) - 1
+        return None if most < 1 else Count(1, most, "band") if most > 1 else Count(1, kind="exact")
+    return None
 
 
 def _read_words(text: str) -> tuple[Count, ...] | Fault:
@@ -131,6 +155,12 @@ def _read_words(text: str) -> tuple[Count, ...] | Fault:
     quoted = any(sign in QUOTES for sign in text)
     # Commas stay, for they tell what belongs together; "+" and "/" may stand between words of their own.
     read = read_tallies(text.strip() if quoted else re.sub(r"(?<=\s)[&+/](?=\s)|\band\b", " ", text.strip()))
+    if (
+        isinstance(read, Fault)
+        and (found := _REMARKED.fullmatch(text.strip()))
+        and _KNOWN.isdisjoint(found[2].casefold().split())
+    ):
+        return (Count(int(found[1]), kind="exact", remarks=found[2]),)
     if isinstance(read, Fault) or _says_more(read):
         why = "This is no count that can be read."
         hint = "write a number, a range like 6-20, ~40, 40+, 2m 3f, 3 exuviae, or present"
@@ -200,7 +230,9 @@ def read_place_cells(
     if read is None or (isinstance(read, Fault) and latitude and longitude and not system):
         if not (latitude.strip() and longitude.strip()):
             return read if isinstance(read, Fault) else PlaceRecord()
-        read = read_place(f"{latitude.strip()}, {longitude.strip()}")
+        # In cells of their own a comma parts nothing: it is the decimal sign.
+        halves = [_DECIMAL_COMMA.sub(r"\1.\2", half.strip()) for half in (latitude, longitude)]
+        read = read_place(", ".join(halves))
     if isinstance(read, Fault):
         return read
     shown = read.rounded()
@@ -217,6 +249,15 @@ def read_place_cells(
         longitude=shown[1],
         uncertainty_m=metres,
     )
+
+
+def reference_in(locality: str) -> str:
+    """Give the grid reference that a place's name begins or ends with (`SU 431 118 Tern Hollow`); blank without one.
+
+    Of six figures at least: four behind two capitals may be a year.
+    """
+    found = _REFERENCED.match(locality) or _REFERENCES.search(locality)
+    return found[1] if found and not isinstance(read_place(found[1]), Fault) else ""
 
 
 def read_vice_county(text: str) -> str | Fault:

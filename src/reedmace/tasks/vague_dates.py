@@ -13,6 +13,10 @@ def read_vague(plain: str) -> str | None:
     """The ISO 8601 interval that a vague date in small letters means; None where it is none."""
     if "/" in plain and re.match(r"[0-9]{4}", plain) and _is_date(plain):
         return plain
+    if years := re.fullmatch(r"([0-9]{2})([0-9]{2})[-–/]([0-9]{2})", plain, re.ASCII):
+        # `1987-88`; what could be a month is one.
+        later = int(years[3]) > max(12, int(years[2]))
+        return f"{years[1]}{years[2]}/{years[1]}{years[3]}" if later else None
     if decade := re.fullmatch(r"([0-9]{3}0)s", plain, re.ASCII):
         return f"{decade[1]}/{int(decade[1]) + 9}"
     if season := re.fullmatch(r"(spring|summer|autumn)\s+([0-9]{4})", plain, re.ASCII):
@@ -24,6 +28,11 @@ def read_vague(plain: str) -> str | None:
             return f"{months[3]}-{first_month:02}/{months[3]}-{last_month:02}"
     if part := re.fullmatch(r"(early|mid|late)(?:\s+|-)([a-z]{3,9})\.?,?\s+([0-9]{4})", plain, re.ASCII):
         return _part_of_month(part[1], month_of(part[2]), part[3])
+    if days := re.fullmatch(rf"{_DAY}{_TO}([0-9]{{1,2}})([/.])([0-9]{{1,2}})\3([0-9]{{4}})", plain, re.ASCII):
+        if not 1 <= int(days[4]) <= len(MONTHS):
+            return None
+        month = MONTHS[int(days[4]) - 1]
+        return _days((days[1], month, days[5]), (days[2], month, days[5]))
     end = rf"{_DAY}\s+([a-z]{{3,9}})\.?,?\s+([0-9]{{4}})"
     if days := re.fullmatch(rf"{_DAY}{_TO}{end}", plain, re.ASCII):
         return _days((days[1], days[3], days[4]), (days[2], days[3], days[4]))

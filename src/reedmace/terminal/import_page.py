@@ -23,6 +23,11 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
         screen.say(f"Rows that say that there was nothing: {done.left_out:,}.")
     if done.nobody:
         screen.say(f"Rows that name nobody who observed, credited to {literal(done.observer)}: {done.nobody:,}.")
+    if done.timeless:
+        screen.say(
+            f"Rows with a time of another zone from before 1981, brought in without it: {done.timeless:,}. What was"
+            " typed is kept with them."
+        )
     if done.withdrawals:
         _withdrawals(screen, done)
     _read_as(screen, done)

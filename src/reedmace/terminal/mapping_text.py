@@ -21,14 +21,19 @@ _NUMBER = re.compile(r"[~<>c]?\s*[+-]?[0-9]+(?:[.,][0-9]+)*\s*(?:[+%?]|°?\s*[CF
 def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, str]) -> str:
     """One line a column: heading, what it means, an example; and the field that holds where no column says it."""
     examples: dict[str, str] = {}
-    left = {column: [0, 0] for column, field in mapping.columns if field is None and column.casefold() not in EXTRA}
+    known = mapping.passed_over
+    left = {
+        column: [0, 0]
+        for column, field in mapping.columns
+        if field is None and column not in known and column.casefold() not in EXTRA
+    }
     for row in islice(rows(sheet), _LOOKED_AT):
         for column, cell in zip(sheet.columns, row.cells, strict=False):
             if cell.strip():
                 examples.setdefault(column, cell.strip())
                 if column in left:
                     left[column][_NUMBER.fullmatch(cell.strip()) is not None] += 1
-    wide = min(_SHOWN, max(len(column) for column, _ in mapping.columns))
+    wide = min(_SHOWN, max(len(_named(column)) for column, _ in mapping.columns))
     lines = []
     if sheet.above:
         lines.append(f"Above the headings, and passed over: {'; '.join(map(_short, sheet.above))}")
@@ -36,8 +41,13 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
     for column, field in mapping.columns:
         example = _short(examples.get(column, ""))
         means = field.replace("_", " ") if field else "- left out -"
-        lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
-    numbers = [_short(column) for column, (others, some) in left.items() if some > others]
+        lines.append(f"  {_named(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
+    lines += [
+        f'Left out, for it numbers the rows: {_short(one)} (if it counts insects:  --map "{literal(one)}=count" )'
+        for one in mapping.running
+    ]
+    lines += [f"Left out, for it says what {_short(kept)} says: {_short(spare)}" for spare, kept in mapping.alike]
+    numbers = [_named(column) for column, (others, some) in left.items() if some > others]
     if numbers:
         it = "they hold" if len(numbers) > 1 else "it holds"
         lines.append(f'Left out, though {it} numbers: {", ".join(numbers)} (to bring them in:  --map "Heading=field" )')
@@ -84,6 +94,10 @@ def _counting(fields: set[str | None]) -> list[str]:
 
 def _listed(fields: list[str]) -> str:
     return ", ".join(field.replace("_", " ") for field in fields)
+
+
+def _named(heading: str) -> str:
+    return _short(heading) or "(no heading)"
 
 
 def _short(text: str) -> str:

@@ -117,10 +117,11 @@ def command(
 
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
+    from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing, unsure
     from reedmace.tasks.sheet_headings import crosswise, record_as_headings
     from reedmace.tasks.sheet_profiles import saved
     from reedmace.tasks.sheet_rows import rows
+    from reedmace.tasks.sheet_twins import settled
 
     if profile is not None:
         mapping = saved(ledger, profile, sheet)
@@ -129,14 +130,19 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
         mapping = guess(key, sheet.columns, sample, today())
         if not mapping.darwin_core and (lost := record_as_headings(key, sheet.columns, today())):
             raise Refused(lost)
+        if (asked := unsure(mapping, sheet.columns, sample)) and not any(
+            text.startswith(f"{asked.said}=") for text in typed
+        ):
+            raise Refused(asked)
         mapping = by_cells(corrected(mapping, typed), sheet.columns, sample)
     if profile is not None:
         mapping = corrected(mapping, typed)
     spoken = mapping.columns if profile is not None else [text.rpartition("=")[::2] for text in typed]
-    if faults := missing(mapping, {heading.strip() for heading, _ in spoken}):
+    said = {heading.strip() for heading, _ in spoken}
+    if faults := missing(mapping, said):
         crossed = crosswise(key, mapping, today())
         raise Refused(*([crossed] if crossed else faults))
-    return mapping
+    return settled(sheet, mapping, said)
 
 
 def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quiet: bool) -> ColumnMapping:
