@@ -19,6 +19,8 @@ emperor m/f?                   | present, not counted, sex in doubt; remark: m/f
 emperor 2 m ? 1 f              | 2 and 1 female, sex in doubt; remark: 2 m ?
 2 m emperor, 1 probable f      | 2 male and 1, sex in doubt; remark: 1 probable f
 emperor 1m?, 2f?               | 1 and 2, sex in doubt; remark: 1m?; 2f?
+emperor 3 (2m? 1f)             | 2 and 1 female, 3 in all, sex in doubt; remark: 2m?
+emperor 10 (2f?)               | 8 and 2, 10 in all, sex in doubt; remark: 2f?
 emperor 5m? incl 2 ten         | 3 and 2 teneral, 5 in all, sex in doubt; remark: 5m?
 emperor teneral?               | present, not counted, stage in doubt; remark: teneral?
 emperor 2ten?                  | 2, stage in doubt; remark: 2ten?
@@ -33,6 +35,7 @@ OF_THE_NAME = """
 banded dem f ?                 | female, not counted, name uncertain
 banded dem? 2m                 | 2 male, name uncertain
 ? banded dem 2m                | 2 male, name uncertain
+banded dem 2m, ? 3f            | 2 male and 3 female, name uncertain
 banded dem 12 ?                | 12, name uncertain
 12 ? banded dem                | 12, name uncertain
 5 prob banded dem              | 5, name probable

@@ -82,7 +82,9 @@ def test_signs_and_numbers_beside_the_count_are_read_for_what_they_say(key: Key,
     assert show_line(line) == understood.strip()
 
 
-@pytest.mark.parametrize("typed", [one.strip() for row in ABSENT.strip().splitlines() for one in row.split("|")])
+@pytest.mark.parametrize(
+    "typed", [*(one.strip() for row in ABSENT.strip().splitlines() for one in row.split("|")), "| emperor | - |"]
+)
 def test_a_mark_of_absence_is_a_fault_as_a_zero_is(key: Key, typed: str) -> None:
     """Nothing that was not there becomes a sighting; the hint says what to do in either case."""
     fault = read_line(key, typed)

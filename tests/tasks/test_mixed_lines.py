@@ -34,6 +34,8 @@ emperor 2 exuviae, 1f ovip                 | 2 exuvia and 1 female ovipositing
 emperor m, exuvia                          | male, not counted and present, not counted exuvia
 emperor m + exuvia                         | male, not counted and present, not counted exuvia
 emperor exuvia & m                         | present, not counted exuvia and male, not counted
+emperor 2 + exuvia                         | 2 and present, not counted exuvia
+emperor m with exuvia                      | male, not counted and present, not counted exuvia
 emperor m and larva                        | male, not counted and present, not counted larva
 emperor exuvia, f ovip                     | present, not counted exuvia and female ovipositing, not counted
 emperor 2m, 3f, exuviae                    | 2 male and 3 female and present, not counted exuvia
@@ -337,6 +339,7 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("3 exuviae in tandem emperor", "behaviour-unclear", "2 tandem, 3 exuvia"),
         ("emperor 2m 2m", "said-twice", "one number"),
         ("emperor 2m, 3 m", "said-twice", "one number"),
+        ("emperor 2 imm, 3 imm", "said-twice", "one number"),
         ("common darter 4 mating", "pairs-or-insects", "4 pairs mating  or  2 pairs mating"),
         ("azure dam pairs", "pairs-uncounted", "how many pairs"),
         ("azure dam pairs ovip", "pairs-uncounted", "how many pairs"),

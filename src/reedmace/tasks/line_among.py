@@ -185,7 +185,7 @@ def _may_hold(one: Tally, part: Tally) -> bool:
 
 
 def _says_nothing(part: Tally, total: Tally) -> bool:
-    return not (part.sex or part.pairs or part.behaviour) and part.stage in (None, total.stage)
+    return not (part.sex is not None or part.pairs or part.behaviour) and part.stage in (None, total.stage)
 
 
 def _only_did(one: Tally, part: Tally) -> bool:

@@ -27,8 +27,11 @@ def doubts_behind(words: Sequence[Word], at: int, parts: Sequence[Part], typed: 
     """Whether the doubting word at `at` is said of the part before it: written in one with it, or among the numbers."""
     if not at or not parts or parts[-1].word.end != words[at - 1].end or not _doubtable(parts[-1]):
         return False
-    if not typed[words[at - 1].end : words[at].start].strip("(["):
+    gap = typed[words[at - 1].end : words[at].start]
+    if not gap.strip("(["):
         return True
+    if "," in gap or ";" in gap:
+        return False
     after = next((word for word in words[at + 1 :] if word.plain not in ("+", "&", "and")), None)
     return after is not None and not after.quoted and _counts(after)
 

@@ -44,13 +44,13 @@ def sign_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
 
 def _stands_for_none(words: Sequence[Word], at: int, typed: str) -> bool:
     """Whether a dash stands where a number could: last between its commas, where nothing says that some were there."""
-    following = words[at + 1] if at + 1 < len(words) else None
+    following = next((word for word in words[at + 1 :] if word.plain != "|"), None)  # a row of a table
     if at == 0 or (following is not None and not following.quoted and not _parted(words[at], following, typed)):
         return False
     first = at
     while first and not _parted(words[first - 1], words[first], typed):
         first -= 1
-    beside = tuple(word for word in words[first:at] if not word.quoted)
+    beside = tuple(word for word in words[first:at] if not word.quoted and word.plain != "|")
     counted = any(sign.isdigit() for word in beside for sign in word.plain) or has_number_word(beside)
     return bool(beside) and not (counted or any(VOCABULARY.get(word.plain, ("",))[0] in _SAYING for word in beside))
 

@@ -9,7 +9,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.field_words import VOCABULARY, Word, slip
 from reedmace.tasks.tallies import NOT_AMONG, Layout, Met, Part, Tally
 
-_JOINERS = ("+", "&", "and", "plus")
+_JOINERS = ("+", "&", "and", "plus", "with", "beside")
 _GROUPS = ("sex", "pairs", "pair")
 
 
@@ -44,20 +44,23 @@ def skins_apart(parts: list[Part], layout: Layout) -> list[Part] | Fault:
         beside = [one for one in parts if layout.stretch(one.word.start) == stretch and one is not part]
         others = [one for one in parts if one.kind in (*_GROUPS, "count") and one not in beside]
         sexed = [one for one in others if one.kind != "count" or (isinstance(one.value, Tally) and one.value.sex)]
-        if any(one.kind in (*_GROUPS, "count", "stage") for one in beside) or not sexed:
+        joined = _joined(part, layout)
+        if any(one.kind in (*_GROUPS, "count", "stage") for one in beside) or not (sexed or (joined and others)):
             found.append(part)
             continue
         numbers = any(one.kind == "count" for one in others)
-        if numbers and not any(one.kind in (*_GROUPS, "count") for one in parts[:at]) and not _joined(part, layout):
+        if numbers and not any(one.kind in (*_GROUPS, "count") for one in parts[:at]) and not joined:
             return _before_all(part, layout)
         found += [Part("count", Tally(None, "present", ""), part.word), part]
     return found
 
 
 def _joined(part: Part, layout: Layout) -> bool:
-    """Whether "+" or "and", and no comma, ends the stretch of a part."""
-    behind = next((comma for comma in layout.commas if comma > part.word.start), None)
-    return behind is not None and layout.typed[behind:].casefold().startswith(_JOINERS)
+    """Whether "+" or "and", and no comma, begins or ends the stretch of a part."""
+    before = max((comma for comma in layout.commas if comma < part.word.start), default=None)
+    behind = min((comma for comma in layout.commas if comma > part.word.start), default=None)
+    bounds = [bound for bound in (before, behind) if bound is not None]
+    return any(layout.typed[bound:].casefold().startswith(_JOINERS) for bound in bounds)
 
 
 def _is_skin(part: Part) -> bool:
@@ -125,7 +128,7 @@ def alike_twice(met: Sequence[Met], layout: Layout) -> Fault | None:
         same = one.tally._replace(count=None, kind="", typed="", to=None, pairs=None) == other.tally._replace(
             count=None, kind="", typed="", to=None, pairs=None
         )
-        if same and one.tally.sex and layout.place(one.first)[1] == layout.place(other.first)[1]:
+        if same and (one.tally.sex or one.tally.stage) and layout.place(one.first)[1] == layout.place(other.first)[1]:
             what = " ".join(filter(None, (one.tally.stage, one.tally.sex)))
             return slip(
                 "said-twice",
