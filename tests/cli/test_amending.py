@@ -46,6 +46,7 @@ def test_a_visit_keeps_to_what_log_takes(amend, log, listed, run, changes: list[
         ("2 pale larva", ["count=3cop"], "stage-and-behaviour"),
         ("3 cop pale", ["stage=larva"], "stage-and-behaviour"),
         ("2 pale larva", ["behaviour=ovip"], "stage-and-behaviour"),
+        ("3 pale", ["count=12 noon"], "count-not-read"),
         ("3 pale", ["behaviour=cop"], "behaviour-without-pairs"),
         ("3 pale", ["behaviour=moonwalking"], "unknown-word"),
         ("3 pale", ["observers=Cora Reed"], "field-of-the-visit"),

@@ -83,9 +83,14 @@ def test_a_column_that_says_the_same_is_no_contradiction(bring: Import, tmp_path
 
 
 def test_doubt_behind_a_number_is_kept(bring: Import, tmp_path: Path) -> None:
-    """As `log` keeps it."""
-    bring(HEADS + ROW.format("12?") + ROW.format("5"))
-    assert {one.count: one.certainty for one, _ in kept(tmp_path)} == {12: "uncertain", 5: None}
+    """As `log` keeps it: of the number, and not of the name."""
+    bring(HEADS + ROW.format("12?") + ROW.format("5") + ROW.format("3 m?"))
+    found = {one.count: (one.count_kind, one.sex, one.certainty, one.remarks) for one, _ in kept(tmp_path)}
+    assert found == {
+        12: ("estimate", None, None, "12?"),
+        5: ("exact", None, None, ""),
+        3: ("exact", None, None, "3 m?"),
+    }
 
 
 def test_words_in_quotes_and_evidence_beside_a_number_are_kept(bring: Import, tmp_path: Path) -> None:

@@ -51,9 +51,10 @@ def test_a_heading_nobody_could_guess_is_mapped_to_a_part(bring: Import, tmp_pat
 
 def test_a_total_that_agrees_is_no_further_sighting(bring: Import, tmp_path: Path) -> None:
     """It is of the grown ones, and what else it says is true of each of these."""
-    bring(f"{HEAD},Total,Males,Pairs,Exuviae{ROW},5?,1,2,3{ROW},5,1,2,3")
-    assert sorted(one.count or 0 for one, _ in kept(tmp_path)) == [1, 1, 3, 3, 4, 4]
+    bring(f"{HEAD},Total,Males,Pairs,Exuviae{ROW},5 ?,1,2,3{ROW},5?,1,2,3{ROW},5,1,2,3")
+    assert sorted(one.count or 0 for one, _ in kept(tmp_path)) == [1, 1, 1, 3, 3, 3, 4, 4, 4]
     assert sum(one.certainty == "uncertain" for one, _ in kept(tmp_path)) == 2
+    assert sum(one.remarks == "5?" for one, _ in kept(tmp_path)) == 2
 
 
 @pytest.mark.parametrize(

@@ -172,3 +172,26 @@ def test_nothing_is_written_of_a_walk_that_cannot_be_written_whole(tarn: Key, le
         log_lines(ledger, tarn, occasion(tarn), [good, broken], person=person, written_at=WHEN, new_id=new_id)
     assert visits(ledger) == []
     assert list(ledger.current_sightings()) == []
+
+
+def test_a_doubted_sex_or_stage_is_not_recorded_as_certain(tarn: Key, ledger: Ledger, new_id) -> None:
+    """No sex, and no stage at all rather than the adult that goes without saying; the words stay in the remarks."""
+    _, sightings = log(ledger, tarn, new_id, occasion(tarn), "2m? 1f pale", "3 pale ten?", "4 pale", "12? pale")
+    assert [(one.count, one.count_kind, one.sex, one.stage, one.certainty) for one in sightings] == [
+        (2, "exact", None, "adult", None),
+        (1, "exact", "female", "adult", None),
+        (3, "exact", None, None, None),
+        (4, "exact", None, "adult", None),
+        (12, "estimate", None, "adult", None),
+    ]
+    assert [one.remarks for one in sightings] == ["2m?", "2m?", "ten?", "", "12?"]
+    assert sightings[0].typed == "2m? 1f pale"
+
+
+def test_a_remark_behind_a_photograph_is_no_file(tarn: Key, ledger: Ledger, new_id) -> None:
+    """Only what ends as files of photographs do is one."""
+    _, [one, other] = log(
+        ledger, tarn, new_id, occasion(tarn), 'pale m photo, "on the reeds"', 'pale m photo "the reeds.JPG"'
+    )
+    assert (one.photos, one.remarks, one.evidence) == ((), "on the reeds", "photo")
+    assert ([photo.path for photo in other.photos], other.remarks) == (["the reeds.JPG"], "")

@@ -31,6 +31,19 @@ large red 2 newly emerged m                | 2 male, teneral
 emperor m, 2 exuviae                       | male, not counted and 2 exuvia
 emperor 2, 2 exuviae                       | 2 and 2 exuvia
 emperor 2 exuviae, 1f ovip                 | 2 exuvia and 1 female ovipositing
+emperor m, exuvia                          | male, not counted and present, not counted exuvia
+emperor m + exuvia                         | male, not counted and present, not counted exuvia
+emperor exuvia & m                         | present, not counted exuvia and male, not counted
+emperor 2 + exuvia                         | 2 and present, not counted exuvia
+emperor m with exuvia                      | male, not counted and present, not counted exuvia
+emperor m and larva                        | male, not counted and present, not counted larva
+emperor exuvia, f ovip                     | present, not counted exuvia and female ovipositing, not counted
+emperor 2m, 3f, exuviae                    | 2 male and 3 female and present, not counted exuvia
+emperor exuviae + 2m 3f                    | present, not counted exuvia and 2 male and 3 female
+emperor 1 exuvia, m                        | 1 exuvia and male, not counted
+emperor 2 exuviae and m                    | 2 exuvia and male, not counted
+emperor m exuvia                           | male, not counted, exuvia
+emperor exuvia m                           | male, not counted, exuvia
 """
 TOTALS = """
 3 emperor, 2m 1f                           | 2 male and 1 female, 3 in all
@@ -123,7 +136,8 @@ common darter 2 hawking, 1 ovip            | 2 feeding and 1 ovipositing
 AMONG = """
 emperor 5 exuviae (3m, 2f)                 | 3 male and 2 female, exuvia, 5 in all
 emperor exuviae 5 (3m 2f)                  | 3 male and 2 female, exuvia, 5 in all
-emperor 5 exuviae, 3m 2f                   | 5 exuvia and 3 male and 2 female
+emperor 6 exuviae, 3m 2f                   | 6 exuvia and 3 male and 2 female
+emperor 5 exuviae plus 3m 2f               | 5 exuvia and 3 male and 2 female
 emperor 7 (4 m, 1 f, 2 ten)                | 4 male and 1 female and 2 teneral, 7 in all
 emperor 7 (4 males, 1 female, 2 tenerals)  | 4 male and 1 female and 2 teneral, 7 in all
 emperor 6, 3 m, 1 f, 2 imm                 | 3 male and 1 female and 2 immature, 6 in all
@@ -134,6 +148,18 @@ brown hawker 2 (1 f ovip)                  | 1 and 1 female ovipositing, 2 in al
 brown hawker 10 f incl 3 ovip              | 7 female and 3 female ovipositing, 10 female in all
 brown hawker 10 m 3 f (3 ovip)             | 10 male and 3 female ovipositing
 brown hawker 15 (10 m)                     | 5 and 10 male, 15 in all
+brown hawker 12 (7m 5f), of which 3 ten m | 4 male and 5 female and 3 male teneral, 12 in all
+brown hawker 12 (7m 5f), of which 2 ovip | 7 male and 3 female and 2 female ovipositing, 12 in all
+brown hawker 12: 7m, 5f (2 ovip) | 7 male and 3 female and 2 female ovipositing, 12 in all
+brown hawker 12: 7m (2 ten), 5f | 5 male and 2 male teneral and 5 female, 12 in all
+brown hawker 12 (7m), of which 3 f | 2 and 7 male and 3 female, 12 in all
+brown hawker 12 (7m 5f), of which 2 ten m, 1 ten f | 5 male and 4 female and 2 male teneral and \
+1 female teneral, 12 in all
+brown hawker 12 (7m 5f) plus 3 ten         | 7 male and 5 female and 3 teneral
+brown hawker 10 plus (2f)                  | 10 and 2 female
+brown hawker 12, 3 of them teneral         | 9 and 3 teneral, 12 in all
+brown hawker 5m, 3 of them teneral         | 2 male and 3 male teneral, 5 male in all
+brown hawker 7m 5f incl 2m 1f teneral | 5 male and 4 female and 2 male teneral and 1 female teneral
 brown hawker 10 (2f) (1 imm)               | 7 and 2 female and 1 immature, 10 in all
 common darter 10m incl 2 ten               | 8 male and 2 male teneral, 10 male in all
 common darter 12m incl 2 ten m             | 10 male and 2 male teneral, 12 male in all
@@ -160,6 +186,9 @@ PAIRED = """
 common darter 4 pairs, 3 in tandem, 1 in cop | 3 pairs (tandem, 6 insects) and 1 pair (copulating, 2 insects)
 common darter 5 pairs, 4 in tandem, 1 in cop | 4 pairs (tandem, 8 insects) and 1 pair (copulating, 2 insects)
 common darter 4 pairs (1 cop) | 3 pairs (tandem, 6 insects) and 1 pair (copulating, 2 insects), 8 in all
+emperor one pair + single | 1 pair (tandem, 2 insects) and 1, the pairs beside the others: 3 in all
+emperor 2 pairs, single | 2 pairs (tandem, 4 insects) and 1, the pairs beside the others: 5 in all
+emperor 2 pairs, a single | 2 pairs (tandem, 4 insects) and 1, the pairs beside the others: 5 in all
 common darter 8 (all in tandem)            | 4 pairs (tandem, 8 insects)
 common darter 2 mating pairs               | 2 pairs (copulating, 4 insects)
 common darter 3 mating                     | 3 pairs (copulating, 6 insects)
@@ -292,6 +321,25 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("common darter 12m 5f incl 2 ten", "total-unclear", "say their sex"),
         ("common darter 10 (4m, 2f, 1 ovip)", "total-unclear", "say their sex"),
         ("common darter 7 - 4 males", "total-unclear", "7 incl"),
+        ("common darter 12 (7m 5f), of which 3 teneral", "total-unclear", "say their sex"),
+        ("common darter 12 (7m 5f), 3 of them teneral", "total-unclear", "say their sex"),
+        ("common darter 10 (5m 5f) incl 3 teneral", "total-unclear", "say their sex"),
+        ("common darter 12 (7m), of which 3 teneral", "total-unclear", "say their sex"),
+        ("common darter 12: 7m, 5f (2 imm)", "total-unclear", "say their sex"),
+        ("common darter 12: 7m, 5f (2 pairs)", "total-unclear", "plus 2"),
+        ("common darter 12 (7m), of which 6 f", "total-unclear", "plus 6"),
+        ("common darter 12 (7m 5f), 3 ten", "total-unclear", "plus 3"),
+        ("common darter 5m 5f, of which 3 teneral", "total-unclear", "say their sex"),
+        ("emperor 12 ex, 7m 5f", "total-unclear", "12 exuvia (7m 5f)"),
+        ("emperor 5 larvae 3m 2f", "total-unclear", "5 larva plus 3m 2f"),
+        ("large red exuviae, 2m 3f", "stage-unclear", "5 exuviae (2m 3f)"),
+        ("large red exuviae: 2m, 3f", "stage-unclear", "5 exuviae (2m 3f)"),
+        ("large red 3 tan ex", "behaviour-unclear", "2 tan, 3 exuvia"),
+        ("large red 2 pairs larvae", "behaviour-unclear", "2 pairs, 3 larva"),
+        ("3 exuviae in tandem emperor", "behaviour-unclear", "2 tandem, 3 exuvia"),
+        ("emperor 2m 2m", "said-twice", "one number"),
+        ("emperor 2m, 3 m", "said-twice", "one number"),
+        ("emperor 2 imm, 3 imm", "said-twice", "one number"),
         ("common darter 4 mating", "pairs-or-insects", "4 pairs mating  or  2 pairs mating"),
         ("azure dam pairs", "pairs-uncounted", "how many pairs"),
         ("azure dam pairs ovip", "pairs-uncounted", "how many pairs"),

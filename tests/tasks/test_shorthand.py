@@ -42,7 +42,6 @@ m 2 f 3 emperor             | Emperor Dragonfly                    | 2 male and 
 1 emperor f ovip            | Emperor Dragonfly                    | 1 female, ovipositing
 emperor 1 terr m            | Emperor Dragonfly                    | 1 male, territorial
 banded dem f ?              | Banded Demoiselle                    | female, not counted, name uncertain
-banded dem f?               | Banded Demoiselle                    | female, not counted, name uncertain
 3 teneral large red         | Large Red Damselfly                  | 3, teneral
 17 emperor exuviae          | Emperor Dragonfly                    | 17, exuvia
 2 imm m common darter       | Common Darter                        | 2 male, immature

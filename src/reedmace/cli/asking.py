@@ -65,7 +65,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.places.place import read_place
     from reedmace.tasks.dates import read_date
     from reedmace.tasks.keep_naming import as_naming
-    from reedmace.tasks.line_reader import Counted
+    from reedmace.tasks.line_said import Counted
     from reedmace.tasks.line_words import show_line
     from reedmace.tasks.log_walk import Occasion, log_lines
     from reedmace.tasks.read_record_name import read_record_name

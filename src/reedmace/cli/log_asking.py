@@ -14,7 +14,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.children import no_childs_name
 from reedmace.tasks.field_page import PageVisit, SeenLine
 from reedmace.tasks.field_words import cut
-from reedmace.tasks.line_reader import Counted
+from reedmace.tasks.line_said import Counted
 from reedmace.tasks.line_words import show_line
 from reedmace.tasks.number_words import has_number_word, in_figures
 from reedmace.tasks.places_typed import find_site

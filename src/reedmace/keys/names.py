@@ -17,7 +17,7 @@ from reedmace.keys.name_doubts import begun_initials, in_doubt, likeliest_first
 from reedmace.keys.name_fits import all_names, english_name, fitting, joined, words_of
 from reedmace.keys.name_groups import group_called, groups_with
 
-_SP = ("sp", "spp", "species", "agg", "unidentified", "undetermined", "unid", "indet")
+UNIDENTIFIED = ("sp", "spp", "species", "agg", "unidentified", "undetermined", "unid", "indet")
 _SHOWN = 6  # names that a hint lists
 
 
@@ -38,7 +38,7 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     if "/" in typed:
         return _pair(key, typed)
     words = list(words_of(typed))
-    bare = [word for word in words if word not in _SP]
+    bare = [word for word in words if word not in UNIDENTIFIED]
     if not bare:
         return Fault("name-empty", "There is no name here.", "write a name, such as  common blue", typed, typed=True)
     said_so = len(bare) < len(words)
@@ -65,7 +65,7 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
 def could_mean(key: Key, typed: str) -> tuple[int, ...]:
     """The species that an ambiguous name could mean, the commonest first, or that a slip in it explains."""
     words = words_of(typed)
-    if any(word in _SP for word in words):
+    if any(word in UNIDENTIFIED for word in words):
         return ()
     could_be = likeliest_first(key, words, _fits(key, typed))
     if not could_be:

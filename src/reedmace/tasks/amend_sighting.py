@@ -25,6 +25,9 @@ def _count(value: str, record: Sighting, _around: Around) -> Change | Fault:
     read = read_tallies(value)
     if isinstance(read, Fault):
         return read
+    if read.time or read.place or read.observers or read.company or read.determiner or read.photos:
+        hint = "correct each by its own field, such as  count=12 time=12:00"
+        return Fault("count-not-read", "There is more than a count here.", hint, value, typed=True)
     if len(read.tallies) != 1:
         hint = "one sighting has one count: log the other with  reedmace log"
         return Fault("two-counts", "This counts more than one kind of insect.", hint, typed=True)

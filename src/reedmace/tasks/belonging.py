@@ -5,11 +5,13 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.tasks.line_acts import with_acts
 from reedmace.tasks.line_among import take_among
+from reedmace.tasks.line_doubts import IN_DOUBT
 from reedmace.tasks.line_pairs import kinds_of_pairs, one_of_each, one_word_a_pair, put_together
+from reedmace.tasks.line_skins import alike_twice, no_skin_in_a_pair, skins_apart, skins_or_insects
 from reedmace.tasks.line_stages import with_stages
 from reedmace.tasks.line_totals import brackets_told, without_total
 from reedmace.tasks.number_groups import meet
-from reedmace.tasks.tallies import NOT_AMONG, Layout, Part, Tally, take_out
+from reedmace.tasks.tallies import NOT_AMONG, Layout, Met, Part, Tally, take_out
 
 
 class Tallied(NamedTuple):
@@ -30,17 +32,10 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
     `how` is "pairs-among" where what follows is among what was counted, "pairs-beside" where it is more.
     """
     parts = put_together(one_word_a_pair(one_of_each(_without_marks(parts), layout)), layout)
-    met = meet(parts, layout, how)
-    if isinstance(met, Fault):
-        return met
-    if how is None and any(one.whole for one in met):
-        how = "pairs-among"
-    met = with_stages(met, [part for part in parts if part.kind == "stage"], layout)
-    if isinstance(met, Fault):
-        return met
-    met = with_acts(met, [part for part in parts if part.kind == "behaviour"], layout)
-    if isinstance(met, Fault):
-        return met
+    apart = _told_apart(parts, layout, how)
+    if isinstance(apart, Fault):
+        return apart
+    met, how = apart
     among = take_among(met, layout, how)
     if isinstance(among, Fault):
         return among
@@ -53,13 +48,34 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
         if isinstance(settled, Fault):
             return settled
         met, in_all = settled
-    tallies = tuple(one.tally for one in met)
+    # A sex in doubt has kept its number apart from the others'; it is recorded as none.
+    tallies = tuple(one.tally._replace(sex=None) if one.tally.sex == IN_DOUBT else one.tally for one in met)
     grown = [one for one in tallies if one.stage not in NOT_AMONG]
     both = any(one.pairs for one in grown) and any(not one.pairs for one in grown)
     if how == "pairs-among" and both and not among.paired:
         left = take_out(tallies, layout.typed)
         return left if isinstance(left, Fault) else Tallied(left, in_all, how)
     return Tallied(tallies, in_all, how, among.any)
+
+
+def _told_apart(parts: list[Part], layout: Layout, how: str | None) -> tuple[list[Met], str | None] | Fault:
+    """The numbers with their sex, stage and what they did, and how what follows goes with what was counted."""
+    apart = skins_apart(parts, layout)
+    if isinstance(apart, Fault):
+        return apart
+    met = meet(apart, layout, how)
+    if isinstance(met, Fault):
+        return met
+    if how is None and any(one.whole for one in met):
+        how = "pairs-among"
+    met = with_stages(met, [part for part in apart if part.kind == "stage"], layout)
+    if isinstance(met, Fault):
+        return met
+    met = with_acts(met, [part for part in apart if part.kind == "behaviour"], layout)
+    if isinstance(met, Fault):
+        return met
+    told = no_skin_in_a_pair(met, apart, layout) or skins_or_insects(met, layout, how) or alike_twice(met, layout)
+    return (met, how) if told is None else told
 
 
 def _without_marks(parts: list[Part]) -> list[Part]:

@@ -10,8 +10,8 @@ from typing import NamedTuple
 from reedmace.faults import Fault, Where
 
 SEXES = {
-    **dict.fromkeys(("m", "male", "males", "mm", "♂"), "male"),
-    **dict.fromkeys(("f", "female", "females", "fem", "fems", "ff", "♀"), "female"),
+    **dict.fromkeys(("m", "male", "males", "mm", "♂", "♂♂"), "male"),
+    **dict.fromkeys(("f", "female", "females", "fem", "fems", "ff", "♀", "♀♀"), "female"),
 }
 STAGES = {
     **dict.fromkeys(("ad", "ads", "adult", "adults"), "adult"),
@@ -94,11 +94,12 @@ NUMBERS = {
 ABOUT = frozenset(
     (
         *("~", "c", "c.", "ca", "ca.", "circa", "about", "approx", "approx.", "approximately", "around", "roughly"),
-        *("est", "max", "max."),
+        *("est", "max", "max.", "≈", "±", "almost", "nearly"),
     )
 )
-AT_LEAST = frozenset(("min", "min.", "atleast", ">="))
+AT_LEAST = frozenset(("min", "min.", "atleast", ">=", "≥"))
 OVER = frozenset((">", "over"))
+BELOW = frozenset(("<", "<=", "≤"))
 
 VOCABULARY: dict[str, tuple[str, str]] = {
     word: (kind, meaning)
@@ -179,7 +180,10 @@ def cut(typed: str) -> Cut | Fault:
                 while at < end and not (typed[at].isspace() or typed[at] in ",;?@#"):
                     at += 1
             text = typed[begin:at]
-            words.append(Word(text, text.casefold(), begin, at))
+            plain = text.casefold()
+            if not text.isascii():  # hyphens of their own, which some keyboards set, are hyphens
+                plain = plain.replace("\u2010", "-").replace("\u2011", "-")
+            words.append(Word(text, plain, begin, at))
     return Cut(typed, tuple(words), None)
 
 
@@ -188,6 +192,12 @@ def slip(code: str, message: str, hint: str, typed: str, start: int = 0, end: in
     width = max(1, (len(typed) if end is None else end) - start)
     where = Where("line", 1, start + 1, typed, width)
     return Fault(code, message, hint, typed, where, typed=True)
+
+
+def is_file(text: str) -> bool:
+    """Whether a text in quotes is the name of a file of a photograph, blanks and all."""
+    ending = text.strip().rpartition(".")[2]
+    return ending != text and ending.isascii() and re.fullmatch(FILE_NAME, f"a.{ending}", re.IGNORECASE) is not None
 
 
 def clock(word: str) -> str | None:

@@ -17,7 +17,7 @@ class Taken(NamedTuple):
     """The tallies, none of them among another, and the number of all of them.
 
     `any` says whether something was taken from another, `paired` whether pairs were; `left` are the columns of the
-    numbers that are what was left.
+    numbers that are what was left, `parts` of those that were taken from others.
     """
 
     met: list[Met]
@@ -25,6 +25,7 @@ class Taken(NamedTuple):
     any: bool = False
     paired: bool = False
     left: tuple[int, ...] = ()
+    parts: tuple[int, ...] = ()
 
 
 def take_among(met: list[Met], layout: Layout, how: str | None) -> Taken | Fault:
@@ -32,21 +33,67 @@ def take_among(met: list[Met], layout: Layout, how: str | None) -> Taken | Fault
     done = Taken(met)
     for place in dict.fromkeys(layout.inside(one.first) for one in met):
         inner = [one for one in done.met if layout.inside(one.first) == place]
-        outer = [one for one in done.met if not layout.inside(one.first) and inner and one.first < inner[0].first]
-        if not place or not outer or how == "pairs-beside":
+        outer = _outer(done, inner, place, layout)
+        if not place or not outer or (how == "pairs-beside" and (place < 0 or layout.is_more(place))):
             continue
+        among = None if how == "pairs-beside" else how  # 12 (7m 5f) plus 3 ten: the brackets are not what is more
         whole = outer[-1]
         if whole.tally.stage not in NOT_AMONG:
             inner = [one for one in inner if one.tally.stage not in NOT_AMONG]
         if not inner:
             continue
-        is_open = (whole.bare or whole.plain) and whole.tally.count is not None
-        read = _parts_of_all if is_open else _parts_of_some
-        settled = read(done, whole, inner, layout, how)
+        if any(one.first in done.parts for one in outer):
+            settled = _parts_of_parts(done, outer, inner, layout, among)
+        elif (whole.bare or whole.plain) and whole.tally.count is not None:
+            settled = _parts_of_all(done, whole, inner, layout, among)
+        else:
+            settled = _parts_of_some(done, outer, inner, layout, among)
         if isinstance(settled, Fault):
             return settled
-        done = settled
+        parts = tuple(one.first for one in inner) if settled is not done else ()
+        done = settled._replace(parts=(*done.parts, *parts))
+    if how is None and (told := _more_behind(done, met, layout)) is not None:
+        return told
     return done._replace(met=[one._replace(bare=one.bare and one.first not in done.left) for one in done.met])
+
+
+def _more_behind(done: Taken, met: list[Met], layout: Layout) -> Fault | None:
+    """What is wrong with `12 (7m 5f), 3 ten`: three more, or three of the twelve, as without the brackets."""
+    whole = next((one.tally for one in met if one.first in done.left), None)
+    behind = [one for one in done.met if one.first > max(done.parts, default=0) and not layout.inside(one.first)]
+    behind = [one for one in behind if one.tally.stage not in NOT_AMONG and (one.bare or one.tally.sex)]
+    if whole is None or not behind or any(one.tally.pairs for one in behind):
+        return None
+    return more_or_among(behind[0].tally, whole.count or 0, layout.typed, pairs=False)
+
+
+def _outer(done: Taken, inner: list[Met], place: int, layout: Layout) -> list[Met]:
+    """What a number in brackets or behind "incl" may be among: those before it, and the parts told of them already.
+
+    Brackets beside brackets tell of the rest that stays (`10 (2f) (1 imm)`); where none stays, and behind "of which",
+    they tell of the parts too: `12 (7m 5f), of which 3 teneral`.
+    """
+    if not inner:
+        return []
+    before = [one for one in done.met if one.first < inner[0].first and one not in inner]
+    rests = any(one.first in done.left for one in done.met)
+    with_parts = place < 0 or not rests
+    return [one for one in before if not layout.inside(one.first) or (with_parts and one.first in done.parts)]
+
+
+def _parts_of_parts(done: Taken, outer: list[Met], inner: list[Met], layout: Layout, how: str | None) -> Taken | Fault:
+    """What is among a number of which parts were told before: never more, for the number of all was said."""
+    pairs = [one for one in inner if one.tally.pairs]
+    if pairs and how is None:
+        among = sum(one.tally.count or 0 for one in outer)
+        return more_or_among(pairs[0].tally, among, layout.typed, pairs=False)
+    for part in inner:
+        if part.tally.pairs:
+            continue
+        fitting = [one for one in outer if _may_hold(one.tally, part.tally)]
+        if len(fitting) != 1:
+            return _of_which(part, layout)
+    return _parts_of_some(done, outer, inner, layout, how or "pairs-among")
 
 
 def _parts_of_all(done: Taken, whole: Met, inner: list[Met], layout: Layout, how: str | None) -> Taken | Fault:
@@ -96,10 +143,9 @@ def _said_too(one: Met, total: Tally) -> Met:
     return one._replace(bare=False) if total.pairs else told(one, total)._replace(bare=False)
 
 
-def _parts_of_some(done: Taken, whole: Met, inner: list[Met], layout: Layout, how: str | None) -> Taken | Fault:
+def _parts_of_some(done: Taken, before: list[Met], inner: list[Met], layout: Layout, how: str | None) -> Taken | Fault:
     """What is among males, females or those of one stage: `10m incl 2 ten`, `10 m 3 f (3 ovip)`."""
-    met, taken = list(done.met), 0
-    before = [one for one in met if not layout.inside(one.first) and one.first < inner[0].first]
+    met, taken, whole = list(done.met), 0, before[-1]
     if how is None and any(one.tally.pairs for one in inner):
         return done  # told of with the pairs of the line
     inner = [one for one in inner if not one.tally.pairs]
@@ -139,7 +185,7 @@ def _may_hold(one: Tally, part: Tally) -> bool:
 
 
 def _says_nothing(part: Tally, total: Tally) -> bool:
-    return not (part.sex or part.pairs or part.behaviour) and part.stage in (None, total.stage)
+    return not (part.sex is not None or part.pairs or part.behaviour) and part.stage in (None, total.stage)
 
 
 def _only_did(one: Tally, part: Tally) -> bool:
@@ -160,7 +206,7 @@ def _too_many(part: Tally, of: Tally, layout: Layout) -> Fault:
     number = part.typed or part.count
     return slip(
         "total-unclear",
-        f"{number} cannot be among {of.typed or of.count}.",
+        f"{number} cannot be among {of.count or of.typed}.",
         f"correct one of them, or write  plus {number}  where they are more",
         layout.typed,
     )

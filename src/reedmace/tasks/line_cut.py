@@ -20,7 +20,7 @@ _SO = ("so", "thereabouts")
 _ESTIMATED = frozenset(
     (
         *("est", "est.", "estimated", "approx", "approx.", "approximately", "ca", "ca.", "circa"),
-        *("max", "max."),
+        *("max", "max.", "~", "≈", "±"),
     )
 )
 _MORE = frozenset(("plus", "+"))
@@ -60,6 +60,8 @@ def _apart(word: Word) -> list[Word]:
     start, end = len(text) - len(text.lstrip("([")), len(text.rstrip(")]"))
     if "." in text and re.fullmatch(FILE_NAME, text[start:end], re.IGNORECASE | re.ASCII):
         return [_part(word, start, end)]
+    if text[:1].isalpha() and (said := _said_of(text)) is not None:
+        return [one for part in said for one in _apart(_part(word, *part))]
     found = [_part(word, *piece.span()) for piece in re.finditer(r"[^()\[\]]+", text)]
     parts: list[Word] = []
     for one in found:
@@ -70,10 +72,21 @@ def _apart(word: Word) -> list[Word]:
         elif re.fullmatch(_SEXED, one.plain):
             parts += [_part(one, *piece.span()) for piece in re.finditer(r"[0-9]+[mf♂♀]", one.plain)]
         elif re.fullmatch(_SEX_FIRST, one.plain):
-            parts += [_part(one, *piece.span()) for piece in re.finditer(r"[mf♂♀]|[0-9]+", one.plain)]
+            parts += [_part(one, *piece.span()) for piece in re.finditer(r"[mf]|♂+|♀+|[0-9]+", one.plain)]
         else:
             parts.append(one)
     return parts
+
+
+def _said_of(text: str) -> tuple[tuple[int, int], tuple[int, int]] | None:
+    """`emperor:3`, `emperor-3` and `m=3`: a word and its number, with a sign between; where each begins and ends."""
+    sign = next((sign for sign in ":=-" if sign in text), "")
+    name, _, number = text.partition(sign) if sign else ("", "", "")
+    if not name.isalpha() or not number.lstrip("~≈<>")[:1].isdigit() or (sign == "-" and len(name) < 3):
+        return None
+    if sign != "=" and (sum(one in ":." for one in text) > (sign == ":") or "h" in number):  # at:11:30
+        return None
+    return (0, len(name)), (len(name) + 1, len(text))
 
 
 def _part(word: Word, start: int, end: int) -> Word:
@@ -134,6 +147,8 @@ def _number_at(words: Sequence[Word], at: int, typed: str) -> tuple[int, str]:
 
 def _article(following: str, then: str) -> tuple[int, str]:
     """`a few` is some, `a male`, `a pair` and `an ovipositing female` one."""
+    if following == "single" and VOCABULARY.get(then, ("",))[0] not in ("sex", "pair"):
+        return 2, "1"
     if following in _SOME:
         return 2, "lots" if following == "lot" else following
     sort = VOCABULARY.get(following, ("",))[0]
@@ -176,6 +191,8 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
         return 3, least if then == "more" else about
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None
+    if following == "+" and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):
+        return None  # 2 + exuvia
     if following in _MORE:
         return 2, least
     if following in _ESTIMATED:

@@ -9,7 +9,7 @@ from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
 from reedmace.tasks.field_words import COLOURS, SEXES, VOCABULARY, Word, slip
-from reedmace.tasks.line_reader import Counted
+from reedmace.tasks.line_said import Counted
 from reedmace.tasks.tallies import Layout
 
 _PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")

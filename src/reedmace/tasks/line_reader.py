@@ -2,13 +2,17 @@
 
 import re
 from itertools import pairwise
-from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.belonging import tally_up
-from reedmace.tasks.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, slip
+from reedmace.tasks.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, is_file, slip
+from reedmace.tasks.line_asides import NOON, aside_told, person_or_place, photos_counted, tens_told
 from reedmace.tasks.line_cut import DASH, cut_line
+from reedmace.tasks.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind
+from reedmace.tasks.line_said import Counted
+from reedmace.tasks.line_signs import quoted_or_more, sign_told
+from reedmace.tasks.line_skins import parted_by_joiners
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
 from reedmace.tasks.people_names import name_doubtful, names_after
@@ -16,53 +20,25 @@ from reedmace.tasks.places_typed import place_at
 from reedmace.tasks.tallies import Layout, Part, Tally
 
 
-class Counted(NamedTuple):
-    """The parts of a line that are not its name.
-
-    `remarks` is the comment and what stood in quotes, verbatim. `observers` are names instead of the visit's,
-    `company` names beside them, each with the columns it takes in `typed`, as has `determiner`. `among` says
-    that the pairs are among single insects counted, on this line or (`among_others`) on others of the visit.
-    `in_all` is a total that was written beside its breakdown, and is none of the tallies.
-    """
-
-    typed: str
-    tallies: tuple[Tally, ...] = ()
-    certainty: str | None = None
-    qualifier: str = ""
-    remarks: str = ""
-    evidence: str | None = None
-    photos: tuple[str, ...] = ()
-    time: str | None = None
-    place: Place | None = None
-    locality: str = ""
-    observers: tuple[Word, ...] = ()
-    company: tuple[Word, ...] = ()
-    determiner: Word | None = None
-    among: bool = False
-    among_others: bool = False
-    in_all: Tally | None = None
-    left: tuple[Word, ...] = ()
-
-    @property
-    def stages(self) -> tuple[str, ...]:
-        """The stages that were said, each once."""
-        return tuple(dict.fromkeys(tally.stage for tally in self.tallies if tally.stage))
-
-
 def read_words(
-    typed: str, *, as_name: Word | None = None, needed: bool = True, numbers: bool = False
+    typed: str, *, as_name: Word | None = None, needed: bool = True, numbers: bool = False, one: int | None = None
 ) -> Counted | Fault:
     """Read a line but for its name, whose words are `left`; `as_name` is a word to be taken for a part of it.
 
     `needed` is False where an empty line says something too: present, not counted. With `numbers` words for numbers
-    count ("two"), rather than being a part of a name.
+    count ("two"), rather than being a part of a name; `one` is the column of an "a" that is one.
     """
     pieces = cut_line(typed, numbers=numbers)
     if isinstance(pieces, Fault):
         return pieces
+    if one is not None:
+        words = tuple(word._replace(plain="1") if word.start == one else word for word in pieces.words)
+        pieces = pieces._replace(words=words)
     if not pieces.words and needed:
         hint = "write, for example,  12 common blue m"
         return slip("line-empty", "There is nothing on this line.", hint, typed)
+    if (told := quoted_or_more(pieces.words, typed)) is not None:
+        return told
     reading = _Reading(typed, pieces.words, as_name, needed)
     at = 0
     while at < len(pieces.words):
@@ -103,6 +79,7 @@ def read_words(
         among and all(tally.pairs for tally in tallies) and not _had_singles(reading.parts),
         in_all,
         tuple(reading.left),
+        tuple(dict.fromkeys(reading.doubts)),
     )
 
 
@@ -110,7 +87,8 @@ def _layout(typed: str, words: tuple[Word, ...], reading: "_Reading") -> Layout:
     gaps = [(one.end, typed[one.end : other.start]) for one, other in pairwise(words)]
     commas = [at for at, gap in gaps if any(sign in gap for sign in ",;")]
     names = tuple(word.start for word in reading.left)
-    return Layout(typed, tuple(commas), names, tuple(reading.opens), tuple(reading.dashes))
+    joiners = parted_by_joiners(words)
+    return Layout(typed, tuple(sorted((*commas, *joiners))), names, tuple(reading.opens), tuple(reading.dashes))
 
 
 def _had_singles(parts: list[Part]) -> bool:
@@ -130,6 +108,7 @@ class _Reading:
         self.quoted: list[str] = []
         self.photos: list[str] = []
         self.left: list[Word] = []
+        self.doubts: list[str] = []
         self.opens: list[int] = []  # where "incl", a colon or a dash says that what follows is among it
         self.dashes: list[int] = []
         self.time: str | None = None
@@ -159,16 +138,27 @@ class _Reading:
             return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
         elif word.plain == "at" and (end := self._spot(at)):
             return end
-        elif self.needed and (told := count_or_time(self.words, at, self.typed)) is not None:
-            return told
-        elif (counts := count_parts(self.words, at, self.typed)) is not None:
-            if isinstance(counts, Fault):
-                return counts
-            self.parts += counts[0]
-            return counts[1]
+        elif (counted := self._numbered(word, following, at)) is not None:
+            return counted
         else:
             return self._worded(word, following, at)
         return at + 1
+
+    def _numbered(self, word: Word, following: Word | None, at: int) -> int | Fault | None:
+        """A number: how many, or one that counts something else."""
+        if word.plain == "12" and following and following.plain in NOON:
+            return self._once("time", "12:00", word) or at + 2
+        if photos_counted(self.words, at, self.typed) and following:
+            self.quoted.append(self.typed[word.start : following.end])
+            return at + 1
+        told = aside_told(self.words, at, self.typed)
+        if told is None and self.needed:
+            told = count_or_time(self.words, at, self.typed)
+        counts = count_parts(self.words, at, self.typed) if told is None else told
+        if counts is None or isinstance(counts, Fault):
+            return counts
+        self.parts += counts[0]
+        return counts[1]
 
     def _worded(self, word: Word, following: Word | None, at: int) -> int | Fault:
         if "." in word.text and re.fullmatch(FILE_NAME, word.text, re.IGNORECASE | re.ASCII):
@@ -177,35 +167,65 @@ class _Reading:
             self.parts += [Part("sex", SEXES[part], word) for part in each]
         elif word.plain in VOCABULARY:
             return self._word(word, following, at)
+        elif (told := sign_told(self.words, at, self.typed)) is not None:
+            return told
         else:
             self.left.append(word)
         return at + 1
 
     def _word(self, word: Word, following: Word | None, at: int) -> int | Fault:
         kind, meaning = VOCABULARY[word.plain]
+        if word.plain == "tens" and (told := tens_told(self.words, at, self.typed)) is not None:
+            return told
         if kind in ("sex", "pairs", "pair", "behaviour", "stage"):
             before = [one.plain for one in self.words[max(0, at - 2) : at] if not one.quoted]
             within = before[-1:] == ["in"] or word.plain in PAIRING
             of_all = before[-1:] == ["all"] or before == ["all", "in"]
             self.parts.append(Part(kind, meaning, word, within=within, of_all=of_all))
         elif kind in ("rest", "whole"):
+            self._one_single(word)
             self.parts.append(Part(kind, meaning, word))
         elif kind == "present":
             self.parts.append(Part("count", Tally(None, meaning, word.text), word))
         elif kind == "evidence":
-            if meaning == "photo" and following and following.quoted:
+            if meaning == "photo" and following and following.quoted and is_file(following.text):
                 self._photo(following.text)
-                return at + 2
+                return self._once("evidence", meaning, word) or at + 2
             return self._once("evidence", meaning, word) or at + 1
         elif kind == "qualifier":
             self.said["certainty"] = "uncertain"
             return self._once("qualifier", meaning, word) or at + 1
         elif kind == "certainty":
-            return self._once("certainty", meaning, word) or at + 1
+            return self._certainty(word, meaning, at)
         elif kind in ("pairs-among", "pairs-beside"):
             self.opens += [word.start] if kind == "pairs-among" else []
             return self._once("pairs", kind, word) or at + 1
         return at + 1
+
+    def _one_single(self, word: Word) -> None:
+        """`2 pairs, single` and `single male`: one, where no number stands before it."""
+        before = self.parts[-1] if self.parts else None
+        number = before is not None and isinstance(before.value, Tally) and before.value.kind != "mark"
+        counted = number and before is not None and not self.typed[before.word.end : word.start].strip()
+        if word.plain == "single" and not counted:
+            self.parts.append(Part("count", Tally(1, "exact", word.text), word))
+
+    def _certainty(self, word: Word, meaning: str, at: int) -> int | Fault:
+        """A doubt about the name, or about the sex, stage or number that it stands by."""
+        end = at + 1
+        if doubts_ahead(self.words, at, self.left, self.typed):
+            stepped = self.step(end)
+            if isinstance(stepped, Fault):
+                return stepped
+            end = stepped
+        elif not doubts_behind(self.words, at, self.parts, self.typed):
+            return self._once("certainty", meaning, word) or end
+        doubted = doubt_last(self.parts, word.start, self.words[end - 1].end, self.typed)
+        if not isinstance(doubted, Doubted):
+            return doubted
+        self.doubts.append(doubted.what)
+        self.quoted.append(doubted.said)
+        return end
 
     def _joint(self, word: Word, following: Word | None, at: int) -> int | Fault | None:
         """What says that words are of those before them: a colon, a dash, `of which`, `all feeding`; and `in all`."""
@@ -215,8 +235,13 @@ class _Reading:
             self.dashes += [word.start] if word.plain == DASH else []
             return at + 1
         if word.plain == "of" and then in ("which", "whom", "them", "these", "those"):
-            self.opens.append(word.start)
+            last = self.parts[-1] if self.parts and self.parts[-1].kind == "count" else None
+            # "3 of them" begins with its number.
+            ahead = last is not None and not self.typed[last.word.end : word.start].strip()
+            self.opens.append(last.word.start - 1 if last is not None and ahead else word.start)
             return self._once("pairs", "pairs-among", word) or at + 2
+        if word.plain == "just" and then in ("emerged", "emerging"):
+            return at + 1
         if word.plain == "all" and at and self.words[at - 1].plain == "in":
             self.parts.append(Part("whole", word.text, word))
             return at + 1
@@ -261,11 +286,15 @@ class _Reading:
                 word.start,
                 word.end,
             )
+        if (told := person_or_place(self.words, names, named.end, word, self.typed)) is not None:
+            return told
         self.people[word.plain.rstrip(":.")] = names
         return named.end
 
     def _spot(self, at: int) -> int | Fault | None:
         """`at SU 433 119` is where it was, as after `@`; what is no reference is no spot."""
+        if not any(sign.isdigit() for word in self.words[at + 1 : at + 3] for sign in word.plain):
+            return None  # 20 at a time
         found = place_at(self.typed, self.words, at)
         return self._place(at) if isinstance(found, Fault) or found[0] is not None else None
 

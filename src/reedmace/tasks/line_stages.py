@@ -4,10 +4,11 @@ from itertools import pairwise
 
 from reedmace.faults import Fault
 from reedmace.tasks.field_words import slip
-from reedmace.tasks.tallies import Layout, Met, Part
+from reedmace.tasks.tallies import NOT_AMONG, Layout, Met, Part
 
 _ALL = -1  # of the whole line
 _UNCLEAR = -2
+_TOLD_OF = -3  # of all that are told of others: 7m 5f incl 2m 1f teneral
 
 
 def staged(parts: list[Part], count: Part) -> bool:
@@ -36,6 +37,10 @@ def with_stages(met: list[Met], stages: list[Part], layout: Layout) -> list[Met]
             if found[owner] not in (None, stage.value):
                 return _two_stages(str(found[owner]), str(stage.value), layout.typed)
             found[owner] = str(stage.value)
+        elif owner == _TOLD_OF:
+            place = layout.inside(stage.word.start)
+            for index, one in enumerate(met):
+                found[index] = str(stage.value) if layout.inside(one.first) == place else found[index]
     for stage, owner in zip(stages, owners, strict=True):
         others = [one for index, one in enumerate(found) if index != len(met) - 1]
         if owner == _UNCLEAR and len(met) > 1 and all(others) and found[-1] is None:
@@ -91,7 +96,18 @@ def _owner(met: list[Met], stage: Part, layout: Layout) -> int:
         return index
     if named or met[0].at == one.at:  # 2m/3f ten: both stand in one word
         return _ALL
-    return index if layout.stretch(met[index - 1].at) != stretch else _UNCLEAR
+    if layout.stretch(met[index - 1].at) != stretch:
+        return index
+    return _TOLD_OF if _tells_of_others(met, at, layout) else _UNCLEAR
+
+
+def _tells_of_others(met: list[Met], column: int, layout: Layout) -> bool:
+    """Whether males or females are among males or females before them, so that only a stage can tell them apart."""
+    if layout.inside(column) >= 0:
+        return False
+    inner = [one for one in met if layout.inside(one.first) < 0]
+    sexes = {one.tally.sex for one in met if layout.inside(one.first) >= 0}
+    return all(one.tally.sex and one.tally.sex in sexes for one in inner)
 
 
 def _two_stages(one: str, other: str, typed: str) -> Fault:
@@ -100,10 +116,12 @@ def _two_stages(one: str, other: str, typed: str) -> Fault:
 
 def _stage_unclear(stage: Part, layout: Layout) -> Fault:
     word = stage.word
+    said = word.text.rstrip(".:")
+    of_all = f"5 {said} (2m 3f)" if stage.value in NOT_AMONG else f"{said}, 2m 3f"
     return slip(
         "stage-unclear",
-        f'"{word.text}" could be said of one of these numbers, or of all of them.',
-        f"of all: apart from the numbers, as in  {word.text}, 2m 3f  ; of one: by commas, as in  2m, 3f {word.text}",
+        f'"{said}" could be said of one of these numbers, or of all of them.',
+        f"of all: apart from the numbers, as in  {of_all}  ; of one: by commas, as in  2m, 3f {said}",
         layout.typed,
         word.start,
         word.end,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reedmace.tasks.field_words import Word
-from reedmace.tasks.line_reader import Counted
+from reedmace.tasks.line_said import Counted
 from reedmace.tasks.shorthand import Line
 from reedmace.tasks.tallies import NOT_AMONG, Tally
 
@@ -34,6 +34,7 @@ def show_line(line: Line | Counted) -> str:
     doubt = {"uncertain": "name uncertain", "probable": "name probable", "certain": "name certain"}
     rest += [
         said.qualifier or doubt.get(said.certainty or "", ""),
+        *(f"{what} in doubt" for what in said.doubts),
         f"evidence: {said.evidence}" if said.evidence else "",
         *(f"photo {path}" for path in said.photos),
         f"at {said.time}" if said.time else "",

@@ -154,7 +154,7 @@ def sightings_of(
     typed = _marked(said.typed, (*said.observers, *said.company, said.determiner), id_of).strip()
 
     def sighting(tally: Tally) -> Sighting:
-        stage = tally.stage or key.stage
+        stage = key.stage if tally.stage is None else tally.stage or None  # a stage in doubt is none
         return Sighting(
             id=writer.new_id(),
             line_id=line_id,

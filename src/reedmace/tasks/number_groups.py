@@ -7,7 +7,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.field_words import PLURAL_PAIRS, slip
 from reedmace.tasks.line_pairs import pairs_or_insects
 from reedmace.tasks.line_stages import staged
-from reedmace.tasks.tallies import Layout, Met, Part, Tally
+from reedmace.tasks.tallies import NOT_AMONG, Layout, Met, Part, Tally
 
 _GROUPS = ("sex", "pairs", "pair")
 _PARTS = ("count", *_GROUPS)
@@ -172,6 +172,9 @@ def _marked(parts: list[Part], count: Part, kind: str) -> bool:
 def _set_apart(parts: list[Part], count: Part, layout: Layout) -> bool:
     """Whether a number with a stage has nothing to do with the sex before it: `m, 2 exuviae`."""
     at = next(index for index, part in enumerate(parts) if part is count)
+    skin = at + 1 < len(parts) and parts[at + 1].kind == "stage" and parts[at + 1].value in NOT_AMONG
+    if skin and not any(part.kind in _GROUPS and _beside(part, [count], layout) for part in parts):
+        return True  # 1 exuvia, m
     before = next((part for part in reversed(parts[:at]) if part.kind in (*_GROUPS, "count")), None)
     after = next((part for part in parts[at + 1 :] if part.kind in (*_GROUPS, "count")), None)
     if not staged(parts, count) or before is None or before.kind == "count" or (after and after.kind != "count"):

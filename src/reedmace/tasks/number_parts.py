@@ -4,13 +4,13 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.tasks.field_words import ABOUT, AT_LEAST, OVER, SEXES, VOCABULARY, Word, slip
+from reedmace.tasks.field_words import ABOUT, AT_LEAST, BELOW, OVER, SEXES, VOCABULARY, Word, slip
 from reedmace.tasks.tallies import Part, Tally
 
 # The bands of common recording forms: 1, 2–5, 6–20, 21–100, 101–500, over 500 (practice).
 BANDS = frozenset({(2, 5), (6, 20), (21, 100), (101, 500)})
 _TWO = frozenset({("at", "least"), ("more", "than"), ("up", "to")})
-_COUNT = r"([~≈<>]=?|ca?\.?|x|×)?([0-9]{1,6})(?:(?:-|–|\.\.)([0-9]{1,6}))?(\+|ish)?([x×]|[^\W\d_♂♀]+|♂|♀)?"
+_COUNT = r"([~≈±<>≤≥]=?|ca?\.?|x|×)?([0-9]{1,6})(?:(?:-|–|\.\.)([0-9]{1,6}))?(\+|-?ish)?([x×]|[^\W\d_♂♀]+|♂+|♀+)?"
 _FIGURES = r"()([0-9]{1,6})()()()"  # the same of figures alone, as most counts are: compiled in a tenth of the time
 
 
@@ -30,7 +30,7 @@ def count_parts(words: Sequence[Word], at: int, typed: str) -> tuple[list[Part],
     parts: list[Part] = []
     for number, piece in enumerate(pieces):
         found = re.fullmatch(_FIGURES if piece.isdecimal() else _COUNT, piece)
-        if found is None or (not piece.isascii() and not re.fullmatch(r"[\x00-\x7f♂♀×≈–]*", piece)):
+        if found is None or (not piece.isascii() and not re.fullmatch(r"[\x00-\x7f♂♀×≈±≤≥–]*", piece)):
             return None
         tail = found[5] or ""
         if tail not in ("", "x", "×") and VOCABULARY.get(tail, ("",))[0] not in ("sex", "stage", "pairs", "pair"):
@@ -62,11 +62,19 @@ def _led(words: Sequence[Word], at: int, typed: str) -> tuple[Word, str, int] | 
     plain, ahead = words[at].plain, at + 1
     if plain in ("x", "×") and _plain(words, ahead)[:1].isdecimal():  # "emp x 2", "emp x 2m"
         lead = ""
-    elif plain in ABOUT | AT_LEAST | OVER or (plain, _plain(words, ahead)) in _TWO:
+    elif plain in ABOUT | AT_LEAST | OVER | BELOW or (plain, _plain(words, ahead)) in _TWO:
         ahead += (plain, _plain(words, ahead)) in _TWO
         if not _plain(words, ahead)[:1].isdigit():
             return None
-        lead = "~" if plain in ABOUT or plain == "up" else ">" if plain in OVER or plain == "more" else "≥"
+        lead = (
+            "~"
+            if plain in ABOUT or plain == "up"
+            else ">"
+            if plain in OVER or plain == "more"
+            else "<"
+            if plain in BELOW
+            else "≥"
+        )
     else:
         return words[at], "", ahead
     start, number = words[at].start, words[ahead]
@@ -89,7 +97,7 @@ def _tally(found: re.Match[str], lead: str, shown: str, typed: str, word: Word) 
             word.start,
             word.end,
         )
-    if sign == "<" or sign == "<=":
+    if sign in ("<", "<=", "≤"):
         return slip(
             "count-not-read",
             "A count below a number does not say that there were any.",

@@ -15,9 +15,11 @@ def in_figures(words: tuple[Word, ...]) -> tuple[Word, ...]:
         taken = [word]
         if figures is None:
             pass
-        elif word.plain in TIMES and before is not None and before.plain in ("a", "half"):
+        elif word.plain in TIMES and before is not None and before.plain in ("a", "half", "½"):
             taken.insert(0, found.pop())
-            half = before if before.plain == "half" else found[-1] if found and found[-1].plain == "half" else None
+            half = (
+                before if before.plain in ("half", "½") else found[-1] if found and found[-1].plain == "half" else None
+            )
             if half is not None:
                 figures = str(TIMES[word.plain] // 2)
             if half is not None and half is not before:

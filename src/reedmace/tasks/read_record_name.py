@@ -14,7 +14,7 @@ def read_record_name(key: Key, verdict: Verdict, text: str) -> Line | Fault:
 
     Of several species that answer to it the only one in the verdict is meant.
     """
-    line = read_line(key, text)
+    line = read_line(key, text, listed=False)
     if isinstance(line, Fault) and line.code == "ambiguous-name":
         meant = [one for one in could_mean(key, text) if one in verdict.members]
         if len(meant) == 1:

@@ -57,6 +57,7 @@ def _also(one: Count, said: Count) -> Count:
         stage=one.stage or said.stage,
         certainty=one.certainty or said.certainty,
         evidence=one.evidence or said.evidence,
+        remarks="; ".join(dict.fromkeys(filter(None, (one.remarks, said.remarks)))),
     )
 
 

@@ -12,7 +12,7 @@ from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, PLAIN_PAIRS, QUOTES, SEXES, STAGES
-from reedmace.tasks.line_reader import Counted
+from reedmace.tasks.line_said import Counted
 from reedmace.tasks.sheet_numbers import day_hint, time_hint
 from reedmace.tasks.shorthand import read_tallies
 

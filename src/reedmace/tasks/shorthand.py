@@ -13,8 +13,11 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, could_mean, key_words
 from reedmace.tasks.field_words import VOCABULARY, Cut, Word, slip
 from reedmace.tasks.line_cut import cut_line
+from reedmace.tasks.line_headings import heading_told
 from reedmace.tasks.line_names import coloured, name_found, name_text, number_in_name, number_or_name
-from reedmace.tasks.line_reader import Counted, read_words
+from reedmace.tasks.line_reader import read_words
+from reedmace.tasks.line_said import Counted
+from reedmace.tasks.line_signs import empty_box, none_in_words
 from reedmace.tasks.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.tallies import Tally
 
@@ -36,12 +39,22 @@ class Line(NamedTuple):
         return self.said.tallies
 
 
-def read_line(key: Key, typed: str) -> Line | Fault:
+def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     """Understand one line, or say what is wrong with it and where.
 
     A short word such as "em" may be a stage or part of a name: where the line does not read with the first, it
-    is read with the second, if only one such reading makes sense.
+    is read with the second, if only one such reading makes sense. In a list a bare name may be a heading; where a
+    name was asked for (`listed` is False) it is none.
     """
+    if ("[" in typed or "(" in typed) and (told := empty_box(typed)) is not None:
+        return told
+    line = _read(key, typed)
+    if isinstance(line, Line) and listed and (told := heading_told(line.name, line.said)) is not None:
+        return told
+    return line
+
+
+def _read(key: Key, typed: str) -> Line | Fault:
     counted = read_words(typed)
     pieces = cut_line(typed)
     if not isinstance(pieces, Fault) and (number := number_in_name(key, pieces.words)) is not None:
@@ -58,10 +71,16 @@ def read_line(key: Key, typed: str) -> Line | Fault:
     if isinstance(line, Fault) and has_number_word(counted.left):
         again = read_words(typed, numbers=True)
         return again if isinstance(again, Fault) else _named(key, coloured(key, again, pieces.words))
-    if isinstance(line, Fault) and (told := couple_told(counted.left, typed)) is not None:
-        return told
-    if isinstance(line, Line) or not counted.left:  # without another word of a name, "ten" is a stage alone
+    if isinstance(line, Line):
         return line
+    if not counted.left:  # without another word of a name, "ten" is a stage alone
+        return line
+    told = couple_told(counted.left, typed) or none_in_words(counted.left, typed)
+    return told or _article(key, typed, counted.left) or _with_short_word(key, typed) or line
+
+
+def _with_short_word(key: Key, typed: str) -> Line | None:
+    """The line with a short word as a part of its name, if only one such reading makes sense: `2 em dam`."""
     others = []
     known = key_words(key)
     for word in _short_words(typed):
@@ -70,7 +89,17 @@ def read_line(key: Key, typed: str) -> Line | Fault:
         again = read_words(typed, as_name=word)
         if isinstance(again, Counted) and isinstance(found := _named(key, again), Line):
             others.append(found)
-    return others[0] if len(others) == 1 else line
+    return others[0] if len(others) == 1 else None
+
+
+def _article(key: Key, typed: str, left: tuple[Word, ...]) -> Line | None:
+    """`a common blue` is one, where "a" is no part of the name: `A. cyanea`."""
+    at = next((word.start for word in left[:-1] if word.text == "a"), None)
+    if at is None:
+        return None
+    again = read_words(typed, one=at)
+    line = again if isinstance(again, Fault) else _named(key, again)
+    return line if isinstance(line, Line) else None
 
 
 def _in_words(key: Key, typed: str, pieces: Cut | Fault) -> Line | None:

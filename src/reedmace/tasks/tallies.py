@@ -85,6 +85,11 @@ class Layout(NamedTuple):
         ends = min((at for sign in ")]" if (at := self.typed.find(sign, begins)) >= 0), default=len(self.typed))
         return begins, ends
 
+    def is_more(self, place: int) -> bool:
+        """Whether "plus" stands right before brackets: `10 plus (2f)`."""
+        begins = [at for at, sign in enumerate(self.typed) if sign in "(["]
+        return self.typed[: begins[place - 1]].rstrip().casefold().endswith(("plus", "+"))
+
     def stretch(self, column: int) -> int:
         """Which stretch between commas a column lies in."""
         return sum(comma < column for comma in self.commas)

@@ -127,7 +127,7 @@ def _sums(key: Key, lines: Sequence[SeenLine]) -> list[str]:
 
 
 def _grown(tally: Tally) -> bool:
-    return tally.stage in (None, "adult", "immature")
+    return not tally.stage or tally.stage in ("adult", "immature")
 
 
 def care_lines(key: Key, lines: Sequence[SeenLine], said: VisitSaid | None = None) -> list[str]:
