@@ -269,7 +269,7 @@ def say_setting(screen: Screen, setting: Setting) -> None:
     """When and where, as far as it was said."""
     parts = []
     if setting.date:
-        parts.append(setting.date.iso)
+        parts.append(setting.date.iso + (f" ({setting.date.assumed})" if setting.date.assumed else ""))
     if setting.place:
         regions = joined([region.title for region in setting.regions]) or "region not known"
         parts.append(f"{setting.place.square or setting.place.typed} ({regions})")
