@@ -6,8 +6,8 @@ import pytest
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
-from reedmace.tasks.conversation import COMMANDS, State, step
-from reedmace.tasks.replies import Standing, Wrong
+from reedmace.tasks.conversation import CHOICES, COMMANDS, State, step
+from reedmace.tasks.replies import Choices, Standing, Wrong
 from reedmace.tasks.setting import Setting
 from tasks.dialogue import check, start, typed
 
@@ -350,6 +350,7 @@ def test_who_why_against_and_what_would_settle_it(tarn: Key) -> None:
         > why boulderer
         why Pale Rushlet and not Great Boulderer
         > why pale
+        note: Pale Rushlet is the first itself; here it is held against its next rival.
         why Pale Rushlet and not Misty Rushlet
         > why nobody
         fault unknown-name: write any part of an English or scientific name
@@ -502,17 +503,127 @@ def test_back_leaves_a_question_or_takes_back_an_answer(tarn: Key) -> None:
 
 
 def test_words_that_answer_nothing_put_are_offered_as_traits(tarn: Key) -> None:
-    """Where a state is named but no question, or another question's state in reply to one."""
+    """Another question's state in reply to one."""
     check(
         start(tarn),
         """
-        > blue
-        fault unknown-character: blue: eye-colour=blue, body-colour=blue; or type  questions
-        > blue eyes
-        fault unknown-character: blue eyes: eye-colour=blue; or type  questions
         > wings
         asks: How are the wings held when it settles?
         > blue
         fault unknown-state: blue: eye-colour=blue, body-colour=blue; or type  questions
         """,
     )
+
+
+def test_a_word_that_one_state_alone_has_is_that_answer(tarn: Key) -> None:
+    """It is said what it was taken for, and undo is at hand; what stood before comes back."""
+    state = check(
+        start(tarn),
+        """
+        > folded
+        understood Wings at rest: closed along the back ("folded" was taken so;  undo  takes it back)
+        > perhaps spread
+        understood Wings at rest: spread flat (unsure) ("perhaps spread" was taken so;  undo  takes it back)
+        > undo
+        understood taken back: Wings at rest: spread flat (unsure); again closed along the back
+        > shut or spread
+        understood Wings at rest: closed along the back or spread flat ("shut or spread" was taken so;  undo  takes it back)
+        > blue eyes
+        understood Colour of the eyes: blue ("blue eyes" was taken so;  undo  takes it back)
+        > undo
+        understood taken back: Colour of the eyes: blue
+        """,  # noqa: E501  (a reply stands on one line)
+    )
+    assert list(answered(state)) == ["wings-at-rest"]
+
+
+def test_a_word_that_several_states_have_is_asked_about(tarn: Key) -> None:
+    """Plain names before words for one and parts of one; a number takes one, another line leaves them."""
+    check(
+        start(tarn),
+        """
+        > brown
+        could be eye-colour=brown; body-colour=rusty brown
+        > 3
+        fault no-such-number: numbers 1 to 2 are put
+        > 2
+        understood Colour of the body: rusty brown
+        > blue~
+        could be eye-colour=blue (unsure); body-colour=blue (unsure)
+        > wings closed
+        understood Wings at rest: closed along the back
+        > straight
+        understood Collar: straight ("straight" was taken so;  undo  takes it back)
+        > round
+        could be back-mark=a round spot
+        > 1
+        understood Mark on the back: a round spot
+        > yes
+        note: Nothing is asked just now. Type a number of the list, a question's name, or what you saw.
+        > blue/purple
+        fault unknown-character: type  questions  to see every question, or  help
+        """,
+    )
+
+
+def test_a_question_by_its_own_name_is_asked_though_a_state_has_it_too(key: Key) -> None:
+    """Where only a part of a question's name has the word, the states come first: `blue` is no question of bloom."""
+    state = start(key)
+    assert typed(state, ["joined"]).open == key.character("end-spots").index
+    after, (reply,) = step(state, "blue")
+    assert (after.open, after.answers) == (None, ())
+    assert isinstance(reply, Choices)
+    assert [key.characters[answer.character].id for answer in reply.answers][:2] == ["abdomen-colour", "eye-colour"]
+    assert len(reply.answers) + reply.others > CHOICES
+    (answer,) = step(after, "1")[0].answers
+    assert key.characters[answer.character].id == "abdomen-colour"
+
+
+def test_a_word_of_several_states_of_one_question_is_asked_about(key: Key) -> None:
+    """Each of them, and either."""
+    check(
+        start(key),
+        """
+        > touching
+        could be eyes=meeting at a point; eyes=meeting along a line; eyes=meeting at a point or meeting along a line
+        """,
+    )
+
+
+def test_several_traits_may_stand_on_one_line(tarn: Key) -> None:
+    """With a fault in one of them none is taken; the numbers are those of the question's answers."""
+    state = check(
+        start(tarn),
+        """
+        > wings=closed bar=present
+        understood Wings at rest: closed along the back; Bar on the side: a dark bar
+        > undo
+        understood taken back: Bar on the side: a dark bar
+        > colour = rusty brown, collar=sideways, bar=present
+        fault unknown-state: its states are straight, lobed
+        > colour=1/2 date=2 July 2026
+        understood Colour of the body: blue or green; date 2026-07-02
+        > bar=2~
+        understood Bar on the side: a dark bar (unsure)
+        > bar=3
+        fault no-such-number: the answers are numbered 1 to 2
+        > length=33
+        fault missing-unit: write  33mm
+        > wings=not sure
+        understood Wings at rest: can't tell
+        """,
+    )
+    assert {name: answer.states for name, answer in answered(state).items()} == {
+        "wings-at-rest": (),
+        "body-colour": (0, 1),
+        "side-bar": (1,),
+    }
+
+
+@pytest.mark.parametrize("line", ["exuvia", "Cast skin", "exuviae"])
+def test_a_cast_skin_is_shown_the_way_to_its_own_key(key: Key, line: str) -> None:
+    """Also while a question is put."""
+    for before in ([], ["wings"]):
+        _, (reply,) = step(typed(start(key), before), line)
+        assert isinstance(reply, Wrong)
+        assert "reedmace key --key odonata-exuviae" in reply.fault.hint

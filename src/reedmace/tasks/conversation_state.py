@@ -24,7 +24,8 @@ class Stood(NamedTuple):
 class State(NamedTuple):
     """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`.
 
-    `past` is how things stood before each thing that was said, the latest last.
+    `past` is how things stood before each thing that was said, the latest last; `choices` what was just put to the
+    user, of which a number takes one.
     """
 
     tables: Tables
@@ -34,6 +35,7 @@ class State(NamedTuple):
     open: int | None = None
     ended: str = ""
     past: tuple[Stood, ...] = ()
+    choices: tuple[Answer, ...] = ()
 
     @property
     def key(self) -> Key:
@@ -58,10 +60,10 @@ def asked(state: State, character: int) -> tuple[State, tuple[Reply, ...]]:
     return state._replace(open=character), (Question(state.key.characters[character], given),)
 
 
-def answered(state: State, answer: Answer) -> tuple[State, tuple[Reply, ...]]:
-    """Take an answer, in place of an earlier one to the same question."""
+def answered(state: State, answer: Answer, note: str = "") -> tuple[State, tuple[Reply, ...]]:
+    """Take an answer, in place of an earlier one to the same question; `note` says how it was understood."""
     kept = tuple(other for other in state.answers if other.character != answer.character)
-    return renamed(state, (*kept, answer), understood(state.key, answer))
+    return renamed(state, (*kept, answer), note or understood(state.key, answer))
 
 
 def renamed(

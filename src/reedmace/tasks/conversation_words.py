@@ -53,18 +53,22 @@ def _why(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     candidates = named.assessment.candidates
     if not named.assessment.after.clues:
         return state, (Note("Nothing has been answered yet; so far only date, place and habitat speak."),)
+    itself = ""
     one, other = candidates[0].species, candidates[1].species if len(candidates) > 1 else None
     if rest:
         found = find_name(state.key, rest)
         if isinstance(found, Fault):
             return state, (Wrong(found),)
-        meant = [one.species for one in candidates[1:] if one.species in found.species]
+        meant = [rival.species for rival in candidates[1:] if rival.species in found.species]
         other = meant[0] if meant else other
+        if found.species == (one,):
+            itself = f"{state.key.species[one].english} is the first itself; here it is held against its next rival."
     if other is None:
         return state, (Note("There is only one species in this key."),)
     assessment = named.assessment
     weights = why(named.tables, assessment.before, assessment.after, one, other)
-    return state, (Because(named, one, other, weights),)
+    because = Because(named, one, other, weights)
+    return state, (Note(itself), because) if itself else (because,)
 
 
 def _against(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
