@@ -590,6 +590,53 @@ def test_a_word_of_several_states_of_one_question_is_asked_about(key: Key) -> No
     )
 
 
+def test_a_reply_that_is_no_answer_is_not_taken_for_another_question_by_a_few_letters(key: Key) -> None:
+    """`up` is said of the wings, and "black and yellow" of what is asked; another question is named in full."""
+    check(
+        start(key),
+        """
+        > wings
+        asks: How are the wings held when it settles?
+        > up
+        fault unknown-state: its states are closed, half-open, flat, swept-forward
+        > colour
+        asks: What colour is most of the abdomen?
+        > black and yellow
+        fault ambiguous-state: write one of them, or both:  yellow/black
+        > eyes purple
+        fault unknown-state: its states are apart, point, broad
+        > pterostigma
+        asks: What colour is the spot near each wing tip?
+        """,
+    )
+
+
+def test_a_word_in_the_state_that_says_no_is_no_match(tarn: Key) -> None:
+    """Whoever says "mark" or "bar" means that there is one."""
+    check(
+        start(tarn),
+        """
+        > dark
+        could be side-bar=a dark bar
+        > mark
+        asks: What mark is on the second ring of the back?
+        """,
+    )
+
+
+def test_two_at_once_and_words_of_one_stem_are_never_taken_unasked(key: Key) -> None:
+    """Two colours are put as either; a word that others know in another form could be theirs."""
+    state = start(key)
+    colours = [(f"{one} and {other}", "abdomen-colour") for one, other in (("black", "yellow"), ("yellow", "black"))]
+    for line, first in (*colours, ("stripy", "legs")):
+        after, (reply,) = step(state, line)
+        assert isinstance(reply, Choices)
+        assert after.answers == ()
+        assert key.characters[reply.answers[0].character].id == first
+    assert isinstance(step(state, "green purple")[1][0], Wrong)
+    assert isinstance(step(state, "wing")[1][0], Wrong)
+
+
 def test_several_traits_may_stand_on_one_line(tarn: Key) -> None:
     """With a fault in one of them none is taken; the numbers are those of the question's answers."""
     state = check(

@@ -56,7 +56,7 @@ def command(
             show_reply(screen, reply)
     if cut_off:  # what was answered counts, but whoever piped a file of answers learns that it is not whole
         click.echo("\nThe input ended in the middle of a question, which is not answered.", err=True)
-        raise click.exceptions.Exit(130)
+        raise SystemExit(130)
     if state.ended == "done":
         _offer_to_log(screen, state, ledger_name, by)
 

@@ -13,6 +13,8 @@ from reedmace.keys.hints import singular, words_of
 from reedmace.keys.matching import fold, state_names
 from reedmace.keys.model import EFFORTS, Character, Key
 
+STEM = 5  # letters that words of one stem share
+
 
 class Meant(NamedTuple):
     """The answers that words could be, best first. `clear` when one state is called so, and no other has the words."""
@@ -33,20 +35,30 @@ class _Row(NamedTuple):
 def words_meant(key: Key, typed: str) -> Meant:
     """What words could mean: one or several states (`red or orange`), alone or beside a word of their question."""
     plain, unsure = split_doubt(typed)
-    parts = [fold(part) for part in re.split(r"\s*(?:/|,|\bor\b)\s*", plain)]
-    rows = _rows(key, parts) or (_beside(key, parts[0]) if len(parts) == 1 else [])
-    if len(rows) == 1:
+    parts = [fold(part) for part in re.split(r"\s*(?:/|,|&|\bor\b|\band\b)\s*", plain)]
+    both = bool(re.search(r"&|\band\b", plain))  # of two colours at once one is to be chosen
+    rows = _rows(key, [fold(plain)])
+    if both or not rows:
+        known = {row.character for row in rows}
+        rows += [row for row in _rows(key, parts) if row.character not in known]
+    if not rows and len(parts) == 1:
+        rows = _beside(key, parts[0])
+    kin = _kin(key, rows[0], parts) if len(rows) == 1 else []
+    if len(rows) == 1 and not kin:
         row = rows[0]
         together = tuple(sorted({state for states in row.states for state in states}))
         alone = all(len(states) == 1 for states in row.states)
         single = [] if alone else [(state,) for states in row.states for state in states]
         found = [(row.character, states) for states in dict.fromkeys((*single, together))]
-        return Meant(tuple(Answer(at, typed, states, unsure=unsure) for at, states in found), alone and row.grade < 2)
-    answers = []
-    for row in sorted(rows):
+        return Meant(
+            tuple(Answer(at, typed, states, unsure=unsure) for at, states in found),
+            alone and row.grade < 2 and not both,
+        )
+    put = []
+    for row in sorted([*rows, *kin]):
         states = tuple(sorted({state for states in row.states for state in states}))
-        answers.append(Answer(row.character, typed, states, unsure=unsure))
-    return Meant(tuple(answers))
+        put.append(Answer(row.character, typed, states, unsure=unsure))
+    return Meant(tuple(put))
 
 
 def has_name(key: Key, typed: str) -> bool:
@@ -67,6 +79,23 @@ def _rows(key: Key, parts: list[str], among: tuple[Character, ...] | None = None
     return rows
 
 
+def _kin(key: Key, row: _Row, parts: list[str]) -> list[_Row]:
+    """Other questions that know a word of the same stem: `stripy` is one state's, but others have stripes."""
+    if len(parts) != 1 or "-" in parts[0] or len(parts[0]) < STEM or row.grade == 0:
+        return []
+    rows = []
+    for character in key.characters:
+        states = tuple(
+            index
+            for index, state in enumerate(character.states)
+            if not state.absent
+            and any(word[:STEM] == parts[0][:STEM] for name in state_names(state) for word in name.split("-"))
+        )
+        if states and character.index != row.character:
+            rows.append(_Row(3, EFFORTS.index(character.effort), character.index, (states,)))
+    return rows
+
+
 def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
     """How well a word fits (0 its own name, 1 a word for it, 2 a part of one), and the states it fits so."""
     fits: tuple[list[int], ...] = ([], [], [])
@@ -76,7 +105,7 @@ def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
             fits[0].append(index)
         if word in names:
             fits[1].append(index)
-        elif any(f"-{word}-" in f"-{name}-" for name in names):
+        elif not state.absent and any(f"-{word}-" in f"-{name}-" for name in names):  # "no spots" are no spots
             fits[2].append(index)
     best = next((grade for grade in (1, 2) if fits[grade]), 2)
     return (0 if fits[0] else best), tuple(fits[0] or fits[best])

@@ -79,7 +79,7 @@ def traits_meant(key: Key, typed: str) -> list[str]:
 def _said_of(key: Key, value: str) -> list[Character]:
     """The characters of which a value is a state, or a word inside one: plain states first, then the easily seen."""
     wanted = fold(value)
-    if len(wanted) < 3:
+    if len(wanted) < 3 or wanted == "yes":
         return []
     found = []
     for character in key.characters:

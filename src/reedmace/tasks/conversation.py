@@ -87,12 +87,14 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         return _traits(state._replace(open=None), text)
     answer = read_reply(character, text)
     if isinstance(answer, Fault):
-        # It may have been meant for another question: `wings`, or `wings closed`.
-        other, replies = _by_question(state._replace(open=None), text)
-        if not isinstance(replies[0], Wrong):
-            return other, replies
-        if _names_another(state, text):
-            return state, replies
+        # It may have been meant for another question: `wings`, or `wings closed`. Two or three letters are too few
+        # for that: `up` is about the wings, not the upper claspers.
+        name = text.partition(" ")[0]
+        called = _called(state, name)
+        if called or _called(state, text) or len(name) > 3:
+            other, replies = _by_question(state._replace(open=None), text)
+            if called or not isinstance(replies[0], Wrong):
+                return (state, replies) if isinstance(replies[0], Wrong) else (other, replies)
         if stage := other_stage(state.key, text):
             return state, (Wrong(answer._replace(hint=stage)),)
         hinted = elsewhere(state.key, character, answer, text)
@@ -100,12 +102,6 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
             hinted = or_traits(state.key, answer, text)
         return state, (Wrong(hinted),)
     return answered(state._replace(open=None), answer)
-
-
-def _names_another(state: State, text: str) -> bool:
-    """True when the line begins with the name of a question other than the one put."""
-    meant = find_character(state.key, text.partition(" ")[0])
-    return isinstance(meant, Character) and meant.index != state.open
 
 
 def _traits(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
@@ -151,13 +147,15 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     if not exactly and has_name(state.key, text):
         return _bare(state, text)
     following, replies = _by_question(state, text)
-    if isinstance(replies[0], Wrong) and not exactly and not _called(state, text.partition(" ")[0]):
+    unknown = isinstance(replies[0], Wrong) and replies[0].fault.code == "unknown-character"
+    if unknown and not exactly:
         bare, put = _bare(state, text)
         return (bare, put) if put else (following, replies)
     return following, replies
 
 
 def _called(state: State, word: str) -> bool:
+    """True for a question's own name, which may be that of one of its states, too."""
     return any(fold(word) in character_names(one) for one in state.key.characters)
 
 
@@ -184,9 +182,10 @@ def _by_question(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     character = find_character(state.key, name) if value else whole
     if isinstance(character, Character):
         answer = read_reply(character, value)
-        if isinstance(answer, Fault):
+        if not isinstance(answer, Fault):
+            return answered(state, answer)
+        if _called(state, name) or whole.code != "unknown-character":
             return state, (Wrong(elsewhere(state.key, character, answer, value)),)
-        return answered(state, answer)
     if whole.code == "unknown-character":
         hints = [slip.hint for slip in (whole, character) if isinstance(slip, Fault)]
         close = next((hint for hint in hints if hint.startswith("did you mean")), None)
