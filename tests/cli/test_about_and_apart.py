@@ -65,6 +65,7 @@ def test_apart_wants_two_to_five_species(run, names):
     ran = run("apart", *names)
     assert ran.returncode == 2
     assert "two-to-five" in ran.stderr
+    assert "This is one species." in run("apart", "brown hawker").stderr
 
 
 def test_the_key_check_reports_what_a_key_cannot_tell(run):

@@ -38,6 +38,16 @@ def test_the_end_of_the_input_is_done(tarn_run) -> None:
     assert "Open: no name would be honest yet." in empty.stdout
 
 
+def test_input_that_ends_in_the_middle_of_a_question_is_told(tarn_run) -> None:
+    """The verdict on what was answered stands, but the exit code says that the input was not whole."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "length"))
+    assert ran.returncode == 130
+    assert "Settled: Pale Rushlet" in ran.stdout
+    assert "The input ended in the middle of a question" in ran.stderr
+    assert "Log this sighting?" not in ran.stdout
+    assert tarn_run("key", *AT, stdin=typed(*SETTLING, "length", "back")).returncode == 0
+
+
 def test_quit_leaves_without_a_verdict_or_an_offer(tarn_run) -> None:
     """Nothing after the word."""
     ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "quit", "y"))

@@ -83,6 +83,9 @@ def test_what_cannot_be_tried_is_wrong_usage(run) -> None:
     assert (ran.returncode, ran.stdout) == (2, "")
     assert "heron" in ran.stderr
     assert "did you mean" in ran.stderr
+    ran = trial(run, "--leave-out-genus", "--runs", "5")
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "--leave-out SPECIES --leave-out-genus" in ran.stderr
     for option in (
         ("--runs", "0"),
         ("--misread", "-1"),

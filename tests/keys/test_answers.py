@@ -126,7 +126,11 @@ BAD = [
     ("length=0mm", "absurd-number", "20 to 60 mm"),
     ("length=" + "9" * 400 + "mm", "absurd-number", "20 to 60 mm"),
     ("length=35-30mm", "range-order", "30-35mm"),
+    ("length=0", "absurd-number", "20 to 60 mm"),
     ("spur=presnt", "unknown-state", "present"),
+    ("spur=unsure", "unknown-state", "ends in a tilde:  absent~"),
+    ("spur=present, not sure", "question-mark", "write  present~"),
+    ("spur=maybe present", "question-mark", "write  present~"),
     ("spur=", "unknown-state", "absent, present"),
     ("spur=present/", "unknown-state", "absent, present"),
     ("spurr=present", "unknown-character", "spur"),
@@ -317,3 +321,41 @@ def test_a_question_mark_after_a_state_is_told_of_the_tilde(key: Key) -> None:
     fault = refused(key, "wings=folded?")
     assert (fault.code, fault.hint) == ("question-mark", "write  folded~")
     assert refused(key, "wings=nonsense?").code == "unknown-state"
+
+
+@pytest.mark.parametrize(
+    ("trait", "code", "hint"),
+    [
+        ("colour=black and yellow", "ambiguous-state", "write one of them, or both:  yellow/black"),
+        ("thorax=black and yellow", "unknown-state", "perhaps  yellow-black"),
+        ("colour=blue-green", "ambiguous-state", "write one of them, or all:  blue/plain-green/metallic-"),
+        ("colour=electric blue", "unknown-state", "perhaps  blue or metallic-blue"),
+        ("build=medium", "ambiguous-state", "write one of them, or both:  slight/stout"),
+        ("size=big", "not-a-number", "perhaps  build=long; or write  33mm"),
+        ("wings=unsure", "unknown-state", "ends in a tilde:  closed~"),
+        ("colour=turquoise", "unknown-state", "its states are blue, red"),
+    ],
+)
+def test_words_that_are_no_state_by_themselves_are_told_of_what_they_speak(
+    key: Key, trait: str, code: str, hint: str
+) -> None:
+    """Two colours at once are never taken for one, and an odd shade for none."""
+    fault = refused(key, trait)
+    assert fault.code == code
+    assert hint in fault.hint
+
+
+@pytest.mark.parametrize(
+    ("trait", "state"),
+    [
+        ("build=tiny", "thin"),
+        ("build=fat", "stout"),
+        ("colour=light blue", "blue"),
+        ("colour=dark red", "red"),
+        ("colour=pale green", "plain-green"),
+        ("thorax=yellow and black", "yellow-black"),
+    ],
+)
+def test_everyday_words_mean_one_state(key: Key, trait: str, state: str) -> None:
+    """What people say at the pond."""
+    assert states(key, trait) == [state]

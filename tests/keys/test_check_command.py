@@ -105,3 +105,10 @@ def test_the_list_of_keys_breaks_no_word_of_a_title(run: Run) -> None:
     assert all(len(line) <= 60 for line in narrow)
     assert [line for line in narrow if line.startswith("  ")]
     assert " ".join(" ".join(narrow).split()) == " ".join(run("keys", "list").stdout.split())
+
+
+def test_no_line_of_the_report_is_wider_than_the_screen(run: Run) -> None:
+    """Titles and pairs of guises break, what follows a little further in."""
+    for key in ("odonata-exuviae", "odonata-britain-ireland"):
+        lines = run("keys", "check", key, env={"COLUMNS": "60"}).stdout.splitlines()
+        assert max(map(len, lines)) <= 60

@@ -40,6 +40,9 @@ SETTINGS = [
     "where H 12 34",
     "where nowhere",
     "habitat pond",
+    "habitat none",
+    "when none",
+    "where none",
 ]
 NAMES = [
     "why azure",
@@ -109,6 +112,27 @@ def test_undo_gives_back_exactly_what_stood_before(key: Key, data: st.DataObject
     after = typed(before, [f"{character.id}={answer.id}", "undo"])
     assert after.answers == before.answers
     assert after.named.assessment.candidates == before.named.assessment.candidates
+
+
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_undo_goes_back_step_by_step_to_the_beginning(key: Key, data: st.DataObject) -> None:
+    """Whatever was said, every `undo` lets answers and setting stand as they stood before it."""
+    state = start(key)
+    stood = [(state.answers, state.setting)]
+    for line in data.draw(lines(key), label="typed"):
+        if line.strip().casefold() in ("done", "quit", "exit", "undo", "back"):
+            continue
+        before = state
+        state, _ = step(state, line)
+        if (state.answers, state.setting) != (before.answers, before.setting):
+            stood.append((state.answers, state.setting))
+        elif len(state.past) != len(before.past):  # the same said again
+            stood.append(stood[-1])
+    for answers, setting in reversed(stood[:-1]):
+        state, _ = step(state, "undo")
+        assert (state.answers, state.setting) == (answers, setting)
+    assert state.named.assessment == start(key).named.assessment
 
 
 @settings(max_examples=25, deadline=None)

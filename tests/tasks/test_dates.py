@@ -13,7 +13,7 @@ from reedmace.faults import Fault
 from reedmace.keys import seasons
 from reedmace.keys.seasons import show_third
 from reedmace.records import span
-from reedmace.tasks.dates import TypedDate, read_date
+from reedmace.tasks.dates import TypedDate, read_date, read_time_of_year
 
 TODAY = date(2026, 7, 12)
 DAYS = st.dates(date(1600, 1, 1), date(2999, 12, 31))
@@ -96,6 +96,9 @@ def test_yesterday_of_new_year_is_last_year() -> None:
         ("20 June 2026", "mid-June"),
         ("21 June 2026", "late-June"),
         ("June 2026", "mid-June"),
+        ("late June 2026", "late-June"),
+        ("19-23 June 2026", "late-June"),
+        ("2026-06-01/2026-06-30", "mid-June"),
     ],
 )
 def test_the_third_of_the_month_goes_with_the_day(typed: str, third: str) -> None:
@@ -104,8 +107,43 @@ def test_the_third_of_the_month_goes_with_the_day(typed: str, third: str) -> Non
 
 
 def test_a_bare_year_lies_in_no_third() -> None:
-    """Nothing of the season is known from a year."""
+    """Nothing of the season is known from a year, nor from days of two months."""
     assert read_date("1987", TODAY).third is None
+    assert read_date("30 June - 2 July 1992", TODAY).third is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "iso", "third", "assumed"),
+    [
+        ("July", "2026-07", "mid-July", "July of this year"),
+        (" JUL. ", "2026-07", "mid-July", "July of this year"),
+        ("in May", "2026-05", "mid-May", "May of this year"),
+        ("August", "2025-08", "mid-August", "August of last year, as this year's has not come yet"),
+        ("mid july", "2026-07-11/2026-07-20", "mid-July", "mid July of this year"),
+        ("early-June", "2026-06-01/2026-06-10", "early-June", "early June of this year"),
+        (
+            "late July",
+            "2025-07-21/2025-07-31",
+            "late-July",
+            "late July of last year, as this year's has not come yet",
+        ),
+    ],
+)
+def test_a_month_that_is_asked_about_is_the_latest_that_has_begun(
+    typed: str, iso: str, third: str, assumed: str
+) -> None:
+    """A look in "July": the year was not said, so the one that was taken is told."""
+    read = read_time_of_year(typed, TODAY)
+    assert read == TypedDate(iso, typed, read.third, assumed)
+    assert show_third(read.third) == third
+
+
+def test_any_other_date_is_asked_about_as_it_is_logged() -> None:
+    """But for the future, which can be asked about."""
+    assert read_time_of_year("12 July 2026", TODAY) == read_date("12 July 2026", TODAY)
+    assert read_time_of_year("August 2026", TODAY).iso == "2026-08"
+    for typed in ("12 July", "Juli", "the hot month", "", "mid"):
+        assert read_time_of_year(typed, TODAY) == read_date(typed, TODAY)
 
 
 @pytest.mark.parametrize(
@@ -137,6 +175,10 @@ def test_a_bare_year_lies_in_no_third() -> None:
         ("12/7/20026", "date-not-read", "four digits"),
         ("12 July 0026", "date-not-read", "four digits"),
         ("31 June", "date-not-read", "12 July 2026"),
+        ("July", "date-not-read", "write it with its year:  2026-07  or  July 2026"),
+        ("in Sept.", "date-not-read", "write it with its year:  2025-09  or  September 2025"),
+        ("mid-July", "date-not-read", "write it with its year:  mid July 2026"),
+        ("late July", "date-not-read", "write it with its year:  late July 2025"),
         ("12/7", "date-not-read", "12 July 2026"),
         ("the hot day", "date-not-read", "12 July 2026"),
         ("12 Juli 2026", "date-not-read", "12 July 2026"),

@@ -28,6 +28,13 @@ def test_the_weightiest_mark_is_named_and_a_second_of_its_kind(tarn: Key) -> Non
     )
 
 
+def test_brackets_never_stand_in_brackets(tarn: Key) -> None:
+    """An unsure answer is said behind a comma there."""
+    assert said(tarn, why(tarn, ("bar=present~", 9.0))) == (
+        "Pale rather than Misty because of bar on the side (a dark bar, unsure)."
+    )
+
+
 def test_a_mark_that_hardly_weighs_is_not_named(tarn: Key) -> None:
     assert said(tarn, why(tarn, ("bar=present", 1.5), ("colour=blue", 9.0))) == (
         "Pale rather than Misty because of colour of the body (blue)."

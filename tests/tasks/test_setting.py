@@ -108,6 +108,14 @@ def test_the_future_may_be_asked_about_but_not_logged(tarn: Key) -> None:
     assert refused.value.faults[0].code == "date-in-future"
 
 
+def test_a_month_may_be_asked_about_without_its_year_but_not_logged(tarn: Key) -> None:
+    """A record needs the year; the hint names how to write it."""
+    assert _read(tarn, "mid June").date.iso == "2026-06-11/2026-06-20"
+    with pytest.raises(Refused) as refused:
+        read_setting(tarn, "June", None, None, today=TODAY, future=False)
+    assert "2026-06" in refused.value.faults[0].hint
+
+
 @given(st.text(), st.text(), st.text())
 def test_no_text_makes_reading_a_setting_raise_anything_but_faults(
     tarn: Key, when: str, where: str, habitat: str

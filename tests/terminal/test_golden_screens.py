@@ -86,6 +86,8 @@ TALKS = {
     "answers-none": ["answers"],
     "help": ["help"],
     "when-and-where": ["where NN 11 22", "answers"],
+    "choices": ["brown"],
+    "taken": ["folded~"],
     "fault-value": ["wings", "sideways"],
     "fault-question": ["colur blue"],
     "done": [*LOOKS["narrowed"].split(), "done"],

@@ -160,6 +160,8 @@ def test_leaving_out_really_leaves_out(tarn: Key) -> None:
     assert one._replace(species=None) == trial.all_left_out
     assert one.runs == 120
     assert one.settled_wrong.hits >= one.other_genus.hits
+    assert one.settled_wrong.hits + one.narrowed.hits + one.open.hits + one.outside.hits == one.runs
+    assert one.narrowed.hits > 0
     assert trial.summary == try_key(tarn, Plan(runs=120)).summary._replace()
 
 

@@ -77,7 +77,8 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     key, verdict, setting = named.key, named.assessment.verdict, named.setting
     offered = record_name(key, verdict)
     own = ask(f"Log it as [{offered.typed}]: ", lambda text: read_record_name(key, verdict, text))
-    day = setting.date if setting.date and setting.date.iso <= today().isoformat() else None
+    known_day = setting.date and setting.date.iso <= today().isoformat() and not setting.date.assumed
+    day = setting.date if known_day else None
     when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
     known = setting.place.typed if setting.place else "needed"
     place = ask(f"Place, as grid reference or latitude, longitude [{known}]: ", read_place, setting.place, needed=True)

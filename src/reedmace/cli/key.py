@@ -45,13 +45,18 @@ def command(
     key = load(key_name)
     setting = read_setting(key, when or "today", place, habitat, flat=flat, today=today())
     screen = Screen()
+    cut_off = False
     state = begin(Tables(key, eye), setting, today())
     show_beginning(screen, state.named)
     while not state.ended:
         line = read_line(_prompt(state))
+        cut_off = line is None and state.open is not None
         state, replies = step(state, "done" if line is None else line)
         for reply in replies:
             show_reply(screen, reply)
+    if cut_off:  # what was answered counts, but whoever piped a file of answers learns that it is not whole
+        click.echo("\nThe input ended in the middle of a question, which is not answered.", err=True)
+        raise SystemExit(130)
     if state.ended == "done":
         _offer_to_log(screen, state, ledger_name, by)
 

@@ -36,6 +36,7 @@ def list_keys() -> None:
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, for other programs.")
 def check(key: str | None, as_json: bool) -> None:
     """Check a key (an id or a folder): faults, counts, and where its values come from."""
+    from reedmace.cli.output import columns
     from reedmace.tasks.inspect_key import inspect_key
     from reedmace.terminal.key_report import show_report
 
@@ -43,7 +44,7 @@ def check(key: str | None, as_json: bool) -> None:
     if as_json:
         say_json(report.as_json(), indent=2)
     else:
-        click.echo(show_report(report))
+        click.echo(show_report(report, columns()))
     if report.faults:
         raise SystemExit(1)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load, setting_options
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load, visit_options
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -28,7 +28,7 @@ EVIDENCE = ["sight", "photo", "in hand", "exuvia"]
 @click.command(name="log")
 @click.argument("words", nargs=-1, metavar="LINE...")
 @click.option("--from", "source", metavar="FILE", help="Lines from a file of notes; - is standard input.")
-@setting_options
+@visit_options
 @click.option("--locality", metavar="NAME", default="", help='Name of the place: "Harrowmere, Sallow Farm pond".')
 @click.option("--vice-county", metavar="VC", help="Vice-county, by number or name.")
 @click.option("--evidence", type=click.Choice(EVIDENCE), help="What the name rests on.")

@@ -53,7 +53,8 @@ def command(
         from reedmace.tasks.say_why import as_json as why_json
         from reedmace.tasks.say_why import closest_rival
 
-        rival = closest_rival(named) if other is None else other
+        first = named.assessment.candidates[0].species
+        rival = closest_rival(named) if other in (None, first) else other
         say_json(to_json(named) | {"why": why_json(named, rival) if rival is not None else None}, indent=2)
         return
     from reedmace.terminal.naming import show_named, show_setting

@@ -18,12 +18,17 @@ def key_option(command: F) -> F:
     return click.option("--key", "key_name", metavar="ID_OR_FOLDER", help="Another key than the one shipped.")(command)
 
 
-def setting_options(command: F) -> F:
+def visit_options(command: F) -> F:
+    """--date, --place, --habitat of what is logged: a month alone is no date there."""
+    return setting_options(command, "2026-07-12, 12 July 2026, today")
+
+
+def setting_options(command: F, dates: str = "2026-07-12, 12 July 2026, July, today") -> F:
     """--date, --place, --habitat."""
     for option in (
         click.option("--habitat", metavar="HABITAT", help="Where it lives: garden-pond, lake, river …"),
         click.option("--place", metavar="PLACE", help='Grid reference or position: "SU 431 118", "51.06, -1.31".'),
-        click.option("--date", "when", metavar="DATE", help="When: 2026-07-12, 12 July 2026, today."),
+        click.option("--date", "when", metavar="DATE", help=f"When: {dates}."),
     ):
         command = option(command)
     return command

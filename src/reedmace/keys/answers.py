@@ -101,7 +101,10 @@ def read_trait(key: Key, trait: str) -> Answer | Fault:
         )
     character = find_character(key, name)
     if isinstance(character, Fault):
-        return character._replace(said=trait)
+        from reedmace.keys.hints import other_stage
+
+        hint = other_stage(key, name) or other_stage(key, value) or character.hint
+        return character._replace(said=trait, hint=hint)
     answer = read_value(character, value)
     if not isinstance(answer, Fault):
         return answer._replace(typed=trait)
@@ -120,8 +123,12 @@ def read_value(character: Character, text: str) -> Answer | Fault:
     if character.is_number:
         read = read_number(character, value)
         return read if isinstance(read, Fault) else read._replace(unsure=unsure, typed=text)
-    if len(value) > 1 and value.endswith("?"):
-        plain = value.removesuffix("?").strip()
+    plain, doubtful = split_doubt(value)
+    if doubtful and isinstance(find_states(character, value), Fault):
+        if not plain:
+            message = f'"{value}" is no state of {character.id} ({character.title.lower()}).'
+            hint = f"an answer that is not sure ends in a tilde:  {character.states[0].id}~ ; or leave it out"
+            return Fault("unknown-state", message, hint, text, typed=True)
         if not isinstance(read_value(character, plain), Fault):
             return Fault("question-mark", "An unsure answer ends in a tilde.", f"write  {plain}~", text, typed=True)
     states: list[int] = []
@@ -132,6 +139,20 @@ def read_value(character: Character, text: str) -> Answer | Fault:
             return found
         states += found
     return Answer(character.index, text, tuple(sorted(set(states))), unsure=unsure)
+
+
+_DOUBT = ("?", "unsure", "not sure", "not-sure", "maybe", "perhaps", "possibly", "probably")
+
+
+def split_doubt(typed: str) -> tuple[str, bool]:
+    """The words without what says that they are not sure, and whether anything does."""
+    plain, unsure = typed.strip(), False
+    for mark in ("~", *_DOUBT):
+        ends = plain.casefold().endswith(mark)
+        if ends or plain.casefold().startswith(f"{mark} "):
+            plain = (plain[: -len(mark)] if ends else plain[len(mark) :]).strip(" ,")
+            unsure = True
+    return plain, unsure
 
 
 _NUMBER = r"([+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+))"
@@ -152,6 +173,8 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     if not match:
         return fault("not-a-number", f'"{value}" is not a length.', f"write  33{unit}  or  30-35{unit}")
     low, high = float(match[1]), float(match[2] or match[1])
+    if high == 0 and not match[3]:
+        return _absurd(character, value)
     if low < 0 or high < 0 or match[1].startswith("+"):
         return fault("negative-number", "A length has no sign.", f"write  {abs(low):g}{unit}")
     given = match[3]
@@ -167,12 +190,14 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     if low > high:
         return fault("range-order", "A range goes from smaller to larger.", f"write  {high:g}-{low:g}{unit}")
     assert character.range is not None
-    least, most = character.range
-    if not (least * 0.5 <= low and high <= most * 1.5):
-        return fault(
-            "absurd-number",
-            f"Nothing in this key is {value.strip()} long.",
-            f"they are {least:g} to {most:g} {unit}; was it another unit, or a slip?",
-        )
+    if not (character.range[0] * 0.5 <= low and high <= character.range[1] * 1.5):
+        return _absurd(character, value)
     instrument = {"finger": "ruler", None: "eye"}.get(match[4], match[4])
     return Answer(character.index, value, low=low, high=high, instrument=instrument or "eye")
+
+
+def _absurd(character: Character, value: str) -> Fault:
+    assert character.range is not None
+    least, most = character.range
+    hint = f"they are {least:g} to {most:g} {character.unit}; was it another unit, or a slip?"
+    return Fault("absurd-number", f"Nothing in this key is {value.strip()} long.", hint, value, typed=True)

@@ -12,6 +12,8 @@ from collections.abc import Iterable, Mapping
 from reedmace.faults import Fault
 from reedmace.keys.model import Character, Key, State
 
+SMALL = {"the", "and", "a", "of", "at", "on", "in", "is", "to", "or", "by", "with", "like", "not", "but"}  # of no state
+
 
 def find_character(key: Key, name: str) -> Character | Fault:
     """The character meant by an id, alias, title or the beginning of one."""
@@ -50,7 +52,11 @@ def find_states(character: Character, text: str) -> tuple[int, ...] | Fault:
     if len(found) == 1:
         return tuple(found)
     ids = [state.id for state in states]
-    if found:
+    close = "" if found else _mean(wanted, by_name)
+    spoken, apart = (set(), False) if found or close else _by_word(wanted, by_name)
+    if apart:  # "black and yellow", "blue-green"
+        found = spoken
+    if len(found) > 1:
         meant = [ids[index] for index in sorted(found)]
         return Fault(
             "ambiguous-state",
@@ -59,10 +65,11 @@ def find_states(character: Character, text: str) -> tuple[int, ...] | Fault:
             text,
             typed=True,
         )
+    perhaps = " or ".join(ids[index] for index in sorted(spoken))
     return Fault(
         "unknown-state",
         f'"{text.strip()}" is no state of {character.id} ({character.title.lower()}).',
-        _mean(wanted, by_name) or f"its states are {', '.join(ids)}",
+        close or (f"perhaps  {perhaps}" if perhaps else f"its states are {', '.join(ids)}"),
         text,
         typed=True,
     )
@@ -88,6 +95,19 @@ def _partly(wanted: str, by_name: Mapping[str, set[int]]) -> set[int]:
         if known.startswith(wanted) or f"-{wanted}-" in f"-{known}-"
         for index in found
     }
+
+
+def _by_word(wanted: str, by_name: Mapping[str, set[int]]) -> tuple[set[int], bool]:
+    """The states of which words of several speak, and whether each of two or more words is a state of its own."""
+    words = [word for word in wanted.split("-") if len(word) > 2 and word not in SMALL]
+    if wanted in words:
+        return set(), False
+    spoken = [{at for known, found in by_name.items() if word in known.split("-") for at in found} for word in words]
+    spoken = [found for found in spoken if found]
+    if not spoken:
+        return set(), False
+    in_all = set.intersection(*spoken)
+    return in_all or set.union(*spoken), len(spoken) > 1 and not in_all
 
 
 def fold(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from functools import cache
 from pathlib import Path
 
 from reedmace.faults import Fault, Refused, did_you_mean
@@ -17,6 +19,20 @@ def shipped_folder() -> Path:
 def shipped_ids() -> list[str]:
     """The ids of the keys that travel with the program."""
     return sorted(path.parent.name for path in shipped_folder().glob("*/key.yaml"))
+
+
+@cache
+def shipped_for(stage: str) -> str | None:
+    """The id of a key that travels with the program and names this stage; None where there is none.
+
+    Read off the line that says so, the files being ours: YAML would take a second.
+    """
+    for name in shipped_ids():
+        text = (shipped_folder() / name / "key.yaml").read_text(encoding="utf-8")
+        said = re.search(r"^stage:\s*([a-z]+)", text, re.MULTILINE)
+        if (said[1] if said else "adult") == stage:
+            return name
+    return None
 
 
 def find_key(name: str | None) -> Path:

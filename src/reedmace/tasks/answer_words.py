@@ -19,6 +19,11 @@ def say_answer(character: Character, answer: Answer) -> str:
     return f"{said} (unsure)" if answer.unsure else said
 
 
+def in_brackets(character: Character, answer: Answer) -> str:
+    """An answer in plain words and in brackets, with none inside these."""
+    return f"({say_answer(character, answer).replace(' (', ', ').replace(')', '')})"
+
+
 def in_own_words(character: Character, answer: Answer) -> bool:
     """True where states were typed, and otherwise than by their own ids or titles."""
     value = answer.typed.rpartition("=")[2].strip().removesuffix("~")

@@ -14,8 +14,19 @@ from reedmace.tasks.replies import Question, Reply, Standing
 from reedmace.tasks.setting import Setting
 
 
+class Stood(NamedTuple):
+    """How things stood before something was said: what `undo` gives back."""
+
+    answers: tuple[Answer, ...]
+    setting: Setting
+
+
 class State(NamedTuple):
-    """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`."""
+    """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`.
+
+    `past` is how things stood before each thing that was said, the latest last; `choices` what was just put to the
+    user, of which a number takes one.
+    """
 
     tables: Tables
     setting: Setting
@@ -23,6 +34,8 @@ class State(NamedTuple):
     named: Named
     open: int | None = None
     ended: str = ""
+    past: tuple[Stood, ...] = ()
+    choices: tuple[Answer, ...] = ()
 
     @property
     def key(self) -> Key:
@@ -36,8 +49,9 @@ class State(NamedTuple):
 
 
 def begin(tables: Tables, setting: Setting, today: date, answers: tuple[Answer, ...] = ()) -> State:
-    """A conversation at its beginning."""
-    return State(tables, setting, today, name_answers(tables, setting, answers))
+    """A conversation at its beginning; answers it begins with can be taken back one by one."""
+    past = tuple(Stood(answers[:count], setting) for count in range(len(answers)))
+    return State(tables, setting, today, name_answers(tables, setting, answers), past=past)
 
 
 def asked(state: State, character: int) -> tuple[State, tuple[Reply, ...]]:
@@ -46,19 +60,55 @@ def asked(state: State, character: int) -> tuple[State, tuple[Reply, ...]]:
     return state._replace(open=character), (Question(state.key.characters[character], given),)
 
 
-def answered(state: State, answer: Answer) -> tuple[State, tuple[Reply, ...]]:
-    """Take an answer, in place of an earlier one to the same question."""
+def answered(state: State, answer: Answer, note: str = "") -> tuple[State, tuple[Reply, ...]]:
+    """Take an answer, in place of an earlier one to the same question; `note` says how it was understood."""
     kept = tuple(other for other in state.answers if other.character != answer.character)
-    return renamed(state, (*kept, answer), understood(state.key, answer))
+    return renamed(state, (*kept, answer), note or understood(state.key, answer))
 
 
 def renamed(
     state: State, answers: tuple[Answer, ...], note: str, setting: Setting | None = None
 ) -> tuple[State, tuple[Reply, ...]]:
     """Name the insect anew by these answers, in this setting; `note` says what was done."""
-    named = name_answers(state.tables, setting or state.setting, answers)
-    following = state._replace(named=named, setting=setting or state.setting, open=None)
-    return following, (Standing(named, note, state.named),)
+    setting = setting or state.setting
+    named = name_answers(state.tables, setting, answers)
+    past = (*state.past, Stood(state.answers, state.setting))
+    return state._replace(named=named, setting=setting, open=None, past=past), (Standing(named, note, state.named),)
+
+
+def taken_back(state: State) -> tuple[State, tuple[Reply, ...]]:
+    """Let things stand as before the last thing that was said, whatever it was."""
+    then = state.past[-1]
+    following, replies = renamed(state, then.answers, _taken_back(state, then), then.setting)
+    return following._replace(past=state.past[:-1]), replies
+
+
+def _taken_back(state: State, then: Stood) -> str:
+    """Say what goes, and what stands again in its place."""
+    now, before = _said(state.key, state.answers, state.setting), _said(state.key, then.answers, then.setting)
+    told = []
+    for what in dict.fromkeys((*now, *before)):
+        gone, again = now.get(what), before.get(what)
+        if gone == again:
+            continue
+        lead = f"taken back: {what}{gone}" if gone else f"back again: {what}{again}"
+        told.append(f"{lead}; again{again.removeprefix(':')}" if gone and again else lead)
+    return "; ".join(told) or "taken back: it had been said before, so all stands as it did"
+
+
+def _said(key: Key, answers: tuple[Answer, ...], setting: Setting) -> dict[str, str]:
+    """What has been said, by what it is about."""
+    said = {}
+    for answer in answers:
+        character = key.characters[answer.character]
+        said[character.title] = f": {say_answer(character, answer)}"
+    if setting.date:
+        said["date"] = f" {setting.date.iso}"
+    if setting.place:
+        said["place"] = f" {setting.place.square or setting.place.typed}"
+    if setting.habitat:
+        said["habitat"] = f" {setting.habitat.title}"
+    return said
 
 
 def understood(key: Key, answer: Answer) -> str:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.answers import Answer
+from reedmace.keys.answers import CANNOT_TELL, Answer
 from reedmace.keys.matching import find_character
 from reedmace.keys.model import Character
 from reedmace.keys.names import find_name
 from reedmace.scoring.explain import why
-from reedmace.tasks.conversation_state import State, asked, renamed, understood
+from reedmace.tasks.conversation_state import State, asked, renamed, taken_back
 from reedmace.tasks.replies import (
     Against,
     Because,
@@ -24,6 +24,7 @@ from reedmace.tasks.replies import (
 )
 from reedmace.tasks.setting import find_habitat, read_setting
 
+_NONE = {"none", "nothing", *CANNOT_TELL} - {"?"}  # of date, place and habitat: there is none to go by
 COMMANDS = {
     "who": "who is in the running",
     "why": "why the first and not the second (or: why NAME)",
@@ -31,12 +32,12 @@ COMMANDS = {
     "settle": "what would settle it",
     "questions": "every question there is",
     "answers": "what has been answered",
-    "undo": "take back the last answer; so does  back",
+    "undo": "take back the last thing said; so does  back",
     "drop": "take back one answer: drop wings",
     "change": "answer one question anew: change wings",
-    "when": "say the date: when 2026-07-12",
-    "where": "say the place: where SU 43 11",
-    "habitat": "say the habitat: habitat pond",
+    "when": "say the date: when 2026-07-12, July or none",
+    "where": "say the place: where SU 43 11, or where none",
+    "habitat": "say the habitat: habitat pond, or habitat none",
     "done": "end with the verdict",
     "quit": "leave without a verdict",
     "help": "these words",
@@ -52,18 +53,22 @@ def _why(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     candidates = named.assessment.candidates
     if not named.assessment.after.clues:
         return state, (Note("Nothing has been answered yet; so far only date, place and habitat speak."),)
+    itself = ""
     one, other = candidates[0].species, candidates[1].species if len(candidates) > 1 else None
     if rest:
         found = find_name(state.key, rest)
         if isinstance(found, Fault):
             return state, (Wrong(found),)
-        meant = [one.species for one in candidates[1:] if one.species in found.species]
+        meant = [rival.species for rival in candidates[1:] if rival.species in found.species]
         other = meant[0] if meant else other
+        if found.species == (one,):
+            itself = f"{state.key.species[one].english} is the first itself; here it is held against its next rival."
     if other is None:
         return state, (Note("There is only one species in this key."),)
     assessment = named.assessment
     weights = why(named.tables, assessment.before, assessment.after, one, other)
-    return state, (Because(named, one, other, weights),)
+    because = Because(named, one, other, weights)
+    return state, (Note(itself), because) if itself else (because,)
 
 
 def _against(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
@@ -92,12 +97,12 @@ def _given(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
 
 
 def _undo(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
-    if not state.answers:
-        return state, (Note("There is no answer to take back."),)
-    return renamed(state, state.answers[:-1], f"taken back: {understood(state.key, state.answers[-1])}")
+    return taken_back(state) if state.past else (state, (Note("There is nothing to take back."),))
 
 
 def _drop(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    if not rest:
+        return _how("drop", state)
     character = _answered_one(state, rest)
     if isinstance(character, Fault):
         return state, (Wrong(character),)
@@ -106,8 +111,15 @@ def _drop(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
 
 
 def _change(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    if not rest:
+        return _how("change", state)
     character = _answered_one(state, rest)
     return (state, (Wrong(character),)) if isinstance(character, Fault) else asked(state, character.index)
+
+
+def _how(word: str, state: State) -> tuple[State, tuple[Reply, ...]]:
+    """How a word is used that was typed alone."""
+    return state, (Note(f"To {COMMANDS[word]}"),)
 
 
 def _answered_one(state: State, rest: str) -> Character | Fault:
@@ -129,9 +141,11 @@ def _where(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
 
 
 def _set(state: State, when: str | None, where: str | None) -> tuple[State, tuple[Reply, ...]]:
-    word = "when" if when is not None else "where"
-    if not (when or where):
-        return state, (Note(f"To {COMMANDS[word]}"),)
+    typed = when if when is not None else where
+    if typed in (None, "", "?"):
+        return _how("when" if when is not None else "where", state)
+    if _says_none(typed):
+        return _cleared(state, "date" if when else "place")
     try:
         read = read_setting(state.key, when, where, None, today=state.today)
     except Refused as refused:
@@ -140,17 +154,39 @@ def _set(state: State, when: str | None, where: str | None) -> tuple[State, tupl
     setting = old._replace(date=read.date or old.date)
     if read.place:
         setting = setting._replace(place=read.place, regions=read.regions)
-    said = [f"date {setting.date.iso}"] if when and setting.date else []
+    said = []
+    if when and setting.date:
+        said.append(f"date {setting.date.iso}" + (f" ({setting.date.assumed})" if setting.date.assumed else ""))
     if where and read.place:
         regions = ", ".join(region.title for region in read.regions)
         said.append(f"place {read.place.square or read.place.typed} ({regions or 'no region known'})")
     return renamed(state, state.answers, "; ".join(said), setting)
 
 
+def _says_none(typed: str) -> bool:
+    return typed.casefold().replace("’", "'") in _NONE
+
+
+def _cleared(state: State, what: str) -> tuple[State, tuple[Reply, ...]]:
+    """No date, place or habitat any more."""
+    old = state.setting
+    if what == "date":
+        cleared = old._replace(date=None)
+    elif what == "place":
+        cleared = old._replace(place=None, regions=())
+    else:
+        cleared = old._replace(habitat=None)
+    if cleared == old:
+        return state, (Note(f"No {what} has been said."),)
+    return renamed(state, state.answers, f"no {what} any more", cleared)
+
+
 def _habitat(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
+    if rest in ("", "?"):
+        return state, (Note(f"To {COMMANDS['habitat']}. It knows {', '.join(one.id for one in state.key.habitats)}."),)
     found = find_habitat(state.key, rest)
     if isinstance(found, Fault):
-        return state, (Wrong(found),)
+        return _cleared(state, "habitat") if _says_none(rest) else (state, (Wrong(found),))
     return renamed(state, state.answers, f"habitat {found.title}", state.setting._replace(habitat=found))
 
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
-from reedmace.tasks.vague_dates import month_of, read_vague
+from reedmace.tasks.vague_dates import bare_month, month_of, read_vague
 
 # Looked for with re.fullmatch, which compiles what is tried: most dates are of the first form.
 _YEAR_FIRST = r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))"
@@ -24,12 +24,13 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 class TypedDate(NamedTuple):
     """`iso` is a day, a month, a year or an interval of these; `third` the third of the year it lies in.
 
-    None for a bare year and an interval.
+    None for a bare year and an interval longer than a month. `assumed` says which year was taken where none was typed.
     """
 
     iso: str
     typed: str
     third: int | None
+    assumed: str = ""
 
 
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
@@ -43,12 +44,7 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
             return _vague(vague, text, today, future=future)
     parts = _parts(plain, today)
     if parts is None:
-        return _fault(
-            "date-not-read",
-            "This is no date that can be read.",
-            "write it as  2026-07-12  or  12 July 2026",
-            text,
-        )
+        return _not_read(plain, text, today)
     year, month, day = parts
     if len(year) == 2:
         century = f"20{year}"
@@ -90,12 +86,38 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
     return found
 
 
+def read_time_of_year(text: str, today: date) -> TypedDate | Fault:
+    """Read a date that is asked about, not logged: it may be to come, and a month may lack its year.
+
+    That is then the present year, or the last where the month (or its third) has not come yet.
+    """
+    month = bare_month(text.strip().casefold())
+    if month is None:
+        return read_date(text, today, future=True)
+    year = month.year(today)
+    read = read_date(f"{month.title} {year}", today, future=True)
+    if isinstance(read, Fault):
+        return read._replace(said=text)
+    which = "this year" if year == today.year else "last year, as this year's has not come yet"
+    return read._replace(typed=text, assumed=f"{month.title} of {which}")
+
+
 def _vague(iso: str, text: str, today: date, *, future: bool) -> TypedDate | Fault:
     if iso < "1600":
         return _fault("date-not-read", f"{iso[:4]} is no year.", "write the year with four digits", text)
     if not future and iso[:10].partition("/")[0] > today.isoformat():
         return _fault("date-in-future", f"{iso} is still to come.", "check the year", text)
-    return TypedDate(iso, text, None)
+    return TypedDate(iso, text, _third_within(iso))
+
+
+def _third_within(iso: str) -> int | None:
+    """The third in which the middle of an interval within one month lies; None for a longer one."""
+    from reedmace.records.dates import span
+
+    days = span(iso)
+    if days is None or days.month is None:
+        return None
+    return third_of(days.month, (int(days.first[8:]) + int(days.last[8:])) // 2)
 
 
 def _parts(plain: str, today: date) -> tuple[str, int | None, int | None] | None:
@@ -137,6 +159,15 @@ def _on_weekday(number: int, rest: str, text: str, today: date, *, future: bool)
         hint = "check the date, or leave the day of the week out"
         return _fault("weekday-differs", f"{read.iso} is a {WEEKDAYS[is_day].capitalize()}.", hint, text)
     return read._replace(typed=text)
+
+
+def _not_read(plain: str, text: str, today: date) -> Fault:
+    if month := bare_month(plain):
+        hint = f"write it with its year:  {month.dated(today)}"
+        return _fault("date-not-read", "This month has no year.", hint, text)
+    return _fault(
+        "date-not-read", "This is no date that can be read.", "write it as  2026-07-12  or  12 July 2026", text
+    )
 
 
 def _typed(year: int, month: int | None, day: int | None, text: str) -> TypedDate:

@@ -39,5 +39,6 @@ def several_species(key: Key, typed: Sequence[str]) -> tuple[int, ...]:
     unique = tuple(dict.fromkeys(species))
     if not 2 <= len(unique) <= MOST:
         hint = f'name two to {MOST} species, each in quotes if it has several words:  "common blue" "azure damselfly"'
-        raise Refused(Fault("two-to-five", f"These are {len(unique)} species.", hint, " ".join(typed), typed=True))
+        these = "This is one species." if len(unique) == 1 else f"These are {len(unique)} species."
+        raise Refused(Fault("two-to-five", these, hint, " ".join(typed), typed=True))
     return unique

@@ -66,6 +66,15 @@ class Given(NamedTuple):
     named: Named
 
 
+class Choices(NamedTuple):
+    """What words could mean, put to the user: a number takes one."""
+
+    typed: str
+    named: Named
+    answers: tuple[Answer, ...]
+    others: int
+
+
 class Note(NamedTuple):
     """A plain word to the user."""
 
@@ -88,4 +97,5 @@ class Final(NamedTuple):
     named: Named
 
 
-Reply = Question | Standing | Running | Because | Against | Settling | Listing | Given | Note | Wrong | Help | Final
+Told = Standing | Running | Because | Against | Settling | Listing | Given | Note | Wrong | Help | Final
+Reply = Question | Choices | Told

@@ -8,7 +8,7 @@ from typing import Any
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Key
 from reedmace.scoring.explain import Why, why
-from reedmace.tasks.answer_words import say_answer, trait_text
+from reedmace.tasks.answer_words import in_brackets, trait_text
 from reedmace.tasks.expect_here import far_down
 from reedmace.tasks.name_insect import Named
 
@@ -63,7 +63,7 @@ def sentence(key: Key, one: int, other: int, weights: Why, *, expected: bool = T
 
 def _mark(key: Key, answer: Answer) -> str:
     character = key.characters[answer.character]
-    return f"{character.title.lower()} ({say_answer(character, answer)})"
+    return f"{character.title.lower()} {in_brackets(character, answer)}"
 
 
 def short_names(names: Sequence[str]) -> list[str]:

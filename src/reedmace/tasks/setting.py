@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key, Named
 from reedmace.places.place import Place, read_place
-from reedmace.tasks.dates import TypedDate, read_date
+from reedmace.tasks.dates import TypedDate, read_date, read_time_of_year
 
 if TYPE_CHECKING:
     from reedmace.records import Naming
@@ -47,7 +47,10 @@ def read_setting(
     today: date,
     future: bool = True,
 ) -> Setting:
-    """Read all three. Raises Refused with every fault at once."""
+    """Read all three. Raises Refused with every fault at once.
+
+    What is logged (`future` is False) is past, and its year is typed; what is asked about need be neither.
+    """
     faults: list[Fault] = []
 
     def sound(value: Any) -> Any:
@@ -56,7 +59,8 @@ def read_setting(
             return None
         return value
 
-    day = sound(read_date(when, today, future=future) if when else None)
+    read_day = read_time_of_year if future else read_date
+    day = sound(read_day(when, today) if when else None)
     place = sound(read_place(where) if where else None)
     water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:

@@ -106,6 +106,7 @@ def _left_out(key: Key, found: LeftOut) -> dict[str, Any]:
         "settled_wrong": found.settled_wrong,
         "settled_other_genus": found.other_genus,
         "kin_named": found.kin_named,
+        "narrowed": found.narrowed,
         "open": found.open,
         "outside": found.outside,
     }

@@ -85,6 +85,10 @@ def species_left_out(key: Key, typed: Sequence[str], *, with_genus: bool = False
     """
     faults: list[Fault] = []
     found: dict[int, None] = {}
+    if with_genus and not typed:
+        message = "The congeners of species left out are to be left out too, but no species is."
+        hint = f"say which:  --leave-out SPECIES --leave-out-genus , or  --leave-out {EACH} --leave-out-genus"
+        faults.append(Fault("nothing-left-out", message, hint, "--leave-out-genus", typed=True))
     for name in typed:
         if name.strip().casefold() == EACH:
             found |= dict.fromkeys(regular(key))

@@ -1,6 +1,8 @@
 """Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `early June 1990`, `1980s`."""
 
 import re
+from datetime import date
+from typing import NamedTuple
 
 from reedmace.keys.seasons import MONTHS
 
@@ -39,6 +41,36 @@ def read_vague(plain: str) -> str | None:
     if days := re.fullmatch(rf"{_DAY}\s+([a-z]{{3,9}})\.?(?:,?\s+([0-9]{{4}}))?{_TO}{end}", plain, re.ASCII):
         return _days((days[1], days[2], days[3] or days[6]), (days[4], days[5], days[6]))
     return None
+
+
+class BareMonth(NamedTuple):
+    """A month without a year, or a third of one: `July`, `mid July`."""
+
+    part: str
+    month: int
+
+    @property
+    def title(self) -> str:
+        """As it is written in full."""
+        return f"{self.part} {MONTHS[self.month - 1].capitalize()}".strip()
+
+    def year(self, today: date) -> int:
+        """The latest year in which it has begun."""
+        begins = (self.month, {"mid": 11, "late": 21}.get(self.part, 1))
+        return today.year - (begins > (today.month, today.day))
+
+    def dated(self, today: date) -> str:
+        """How to write it with that year."""
+        year = self.year(today)
+        full = f"{self.title} {year}"
+        return full if self.part else f"{year}-{self.month:02}  or  {full}"
+
+
+def bare_month(plain: str) -> BareMonth | None:
+    """The month or the third of one that words in small letters name without a year; None for others."""
+    named = re.fullmatch(r"(?:in\s+)?(?:(early|mid|late)[\s-]+)?([a-z]{3,9})\.?", plain, re.ASCII)
+    month = month_of(named[2]) if named else None
+    return BareMonth(named[1] or "", month) if named and month else None
 
 
 def _days(first: tuple[str, str, str], last: tuple[str, str, str]) -> str | None:

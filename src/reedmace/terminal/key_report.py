@@ -2,23 +2,36 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from reedmace.tasks.inspect_key import KeyReport
 from reedmace.terminal.fault_text import show_faults
 from reedmace.terminal.plain import literal
 
 
-def show_report(report: KeyReport) -> str:
-    """The whole report: faults first, then counts and values by source."""
+def show_report(report: KeyReport, width: int | None = None) -> str:
+    """The whole report: faults first, then counts and values by source; in lines of `width` at most."""
     lines = []
     if report.faults:
-        lines += [show_faults(report.faults, colour=False), ""]
+        lines += [show_faults(report.faults, colour=False, width=width), ""]
+    told = len(lines)
     lines.append(f"{literal(report.title)} {report.version}".rstrip())
     lines.append(f"{report.species} species, {report.guises} guises, {report.characters} characters")
     lines += _by_source(report.values_by_source)
     lines += _findings(report)
     faults = len(report.faults)
     lines.append("no faults" if not faults else f"{faults} fault{'s' if faults > 1 else ''}")
-    return "\n".join(lines)
+    return "\n".join([*lines[:told], *(_wrapped(line, width) for line in lines[told:])])
+
+
+def _wrapped(line: str, width: int | None) -> str:
+    """A line broken where it is too wide, what follows a little further in."""
+    if width is None or len(line) <= width:
+        return line
+    indent = " " * (len(line) - len(line.lstrip()) + 2)
+    return textwrap.fill(
+        line, width, subsequent_indent=indent, break_on_hyphens=False, drop_whitespace=True, expand_tabs=False
+    )
 
 
 MOST = 15  # published sources listed; --json has them all

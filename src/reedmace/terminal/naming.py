@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from reedmace.keys.care import care_on
 from reedmace.keys.model import Key
+from reedmace.scoring.assessment import Candidate
 from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
@@ -101,10 +102,16 @@ def english(key: Key, rival: Rival) -> str:
     return key.undescribed[rival.undescribed].english if rival.undescribed is not None else rival.name
 
 
+def shown_of(named: Named, most: int = SHOWN) -> list[Candidate]:
+    """The candidates that a ranking shows."""
+    candidates = named.assessment.candidates
+    return [one for one in candidates if one.probability >= LEAST][:most] or list(candidates[:1])
+
+
 def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
     """Who is in the running."""
     key, found = named.key, named.assessment
-    shown = [one for one in found.candidates if one.probability >= LEAST][:most] or list(found.candidates[:1])
+    shown = shown_of(named, most)
     rows: list[list[str | tuple[str, str]]] = []
     for place, one in enumerate(shown, 1):
         species = key.species[one.species]
@@ -150,13 +157,21 @@ def show_ranking(screen: Screen, named: Named, most: int = SHOWN) -> None:
 def show_reasons(screen: Screen, named: Named, against: int | None = None) -> None:
     """Why the first and not its closest rival (or the one asked for), answer by answer and in one sentence."""
     found = named.assessment
+    first = found.candidates[0].species
     if not found.after.clues or found.verdict.word == OUTSIDE:
+        if against is not None:
+            why_not = "nothing described here fits the answers" if found.after.clues else "nothing has been answered"
+            screen.blank()
+            screen.say(f"Why not {named.key.species[against].english} can't be said: {why_not}.")
         return
-    other = closest_rival(named) if against in (None, found.candidates[0].species) else against
+    if against == first:
+        screen.blank()
+        screen.say(f"{named.key.species[first].english} is the first itself; here it is held against its next rival.")
+    other = closest_rival(named) if against in (None, first) else against
     if other is None:
         return
     screen.blank()
-    show_why(screen, named, found.candidates[0].species, other, weigh(named, other))
+    show_why(screen, named, first, other, weigh(named, other))
 
 
 def show_why(screen: Screen, named: Named, one: int, other: int, weights: Why) -> None:
@@ -262,8 +277,10 @@ def show_cautions(screen: Screen, named: Named) -> None:
         species = key.species[one.species]
         if one.probability > 0.01 and species.more.protection:
             screen.blank()
+            # One that the ranking has no room for would come out of the blue.
+            rest = "" if one in shown_of(named) else f", among the others with {percent(one.probability)}"
             for note in species.more.protection:
-                screen.say((f"{species.english}: {note['text']}", "yellow"), f" (as of {note['checked']})")
+                screen.say((f"{species.english}{rest}: {note['text']}", "yellow"), f" (as of {note['checked']})")
 
 
 def show_setting(screen: Screen, named: Named) -> None:
@@ -275,7 +292,7 @@ def say_setting(screen: Screen, setting: Setting) -> None:
     """When and where, as far as it was said."""
     parts = []
     if setting.date:
-        parts.append(setting.date.iso)
+        parts.append(setting.date.iso + (f" ({setting.date.assumed})" if setting.date.assumed else ""))
     if setting.place:
         regions = joined([region.title for region in setting.regions]) or "region not known"
         parts.append(f"{setting.place.square or setting.place.typed} ({regions})")

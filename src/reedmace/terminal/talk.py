@@ -9,6 +9,7 @@ from reedmace.tasks.name_insect import Named
 from reedmace.tasks.replies import (
     Against,
     Because,
+    Choices,
     Final,
     Given,
     Help,
@@ -51,8 +52,8 @@ def show_beginning(screen: Screen, named: Named) -> None:
 
 def show_reply(screen: Screen, reply: Reply) -> None:
     """One reply."""
-    if isinstance(reply, Question):
-        _question(screen, reply)
+    if isinstance(reply, Question | Choices):
+        _put(screen, reply)
     elif isinstance(reply, Standing):
         _standing(screen, reply)
     elif isinstance(reply, Running):
@@ -81,6 +82,14 @@ def show_reply(screen: Screen, reply: Reply) -> None:
         )
     else:
         _final(screen, reply)
+
+
+def _put(screen: Screen, reply: Question | Choices) -> None:
+    """What is put to the user, to be answered by a number."""
+    if isinstance(reply, Choices):
+        _choices(screen, reply)
+    else:
+        _question(screen, reply)
 
 
 def _question(screen: Screen, reply: Question) -> None:
@@ -144,6 +153,19 @@ def _listing(screen: Screen, named: Named) -> None:
         given = answered.get(character.index)
         said = f" = {say_answer(character, given)}" if given else ""
         screen.say((character.id, "cyan"), f"  {character.question}{said}", indent=2, hang=2)
+
+
+def _choices(screen: Screen, reply: Choices) -> None:
+    screen.say((f'"{reply.typed}" could be', "bold"))
+    rows = []
+    for number, answer in enumerate(reply.answers, 1):
+        character = reply.named.key.characters[answer.character]
+        rows.append([f"{number}", f"{character.title}: {say_answer(character, answer)}"])
+    screen.table([("", "right"), ("", "left")], rows)
+    more = f" {reply.others} more questions know it." if reply.others else ""
+    if reply.others == 1:
+        more = " One more question knows it."
+    screen.say(f"A number takes one; or type the question with it.{more}", indent=2)
 
 
 def _given(screen: Screen, named: Named) -> None:

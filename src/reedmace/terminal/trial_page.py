@@ -178,7 +178,8 @@ def _left_out(screen: Screen, key: Key, trial: Trial, together: LeftOut) -> None
     )
     figures = [
         ("settled on some species", _share(together.settled_wrong)),
-        ("settled on one of another genus", _share(together.other_genus)),
+        ("  one of another genus among them", _share(together.other_genus)),
+        ("narrowed to several", _share(together.narrowed)),
         ("left open", _share(together.open)),
         ("found outside", _share(together.outside)),
         ("area under the curve", f"{together.area.value:.3f} ± {together.area.error:.3f}"),

@@ -31,6 +31,7 @@ class LeftOut(NamedTuple):
     settled_wrong: Share
     other_genus: Share  # settled on a species of another genus
     kin_named: Share  # settled on a congener, or narrowed to a set that holds one
+    narrowed: Share  # to any set
     open: Share
     outside: Share
     answers: Mean
@@ -61,6 +62,7 @@ def left_out(key: Key, species: int | None, runs: Sequence[Run], ordinary: Seque
         share([run.word == SETTLED for run in runs]),
         share([run.word == SETTLED and not kin(run) for run in runs]),
         share([run.word in (SETTLED, NARROWED) and kin(run) for run in runs]),
+        share([run.word == NARROWED for run in runs]),
         share([run.word == OPEN for run in runs]),
         share([run.word == OUTSIDE for run in runs]),
         mean([sum(not report.answer.says_nothing for report in run.reports) for run in runs]),

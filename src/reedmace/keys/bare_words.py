@@ -1,0 +1,123 @@
+"""Words typed without a question, `folded` or `blue eyes`: the answers that they could be, best matches first.
+
+What only one state can be meant by is an answer; what several can is put to the user.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from reedmace.keys.answers import Answer, split_doubt
+from reedmace.keys.hints import singular, words_of
+from reedmace.keys.matching import fold, state_names
+from reedmace.keys.model import EFFORTS, Character, Key
+
+STEM = 5  # letters that words of one stem share
+
+
+class Meant(NamedTuple):
+    """The answers that words could be, best first. `clear` when one state is called so, and no other has the words."""
+
+    answers: tuple[Answer, ...] = ()
+    clear: bool = False
+
+
+class _Row(NamedTuple):
+    """What a character makes of the words: how well they fit, and for each of them its states."""
+
+    grade: int
+    effort: int
+    character: int
+    states: tuple[tuple[int, ...], ...]
+
+
+def words_meant(key: Key, typed: str) -> Meant:
+    """What words could mean: one or several states (`red or orange`), alone or beside a word of their question."""
+    plain, unsure = split_doubt(typed)
+    parts = [fold(part) for part in re.split(r"\s*(?:/|,|&|\bor\b|\band\b)\s*", plain)]
+    both = bool(re.search(r"&|\band\b", plain))  # of two colours at once one is to be chosen
+    rows = _rows(key, [fold(plain)])
+    if both or not rows:
+        known = {row.character for row in rows}
+        rows += [row for row in _rows(key, parts) if row.character not in known]
+    if not rows and len(parts) == 1:
+        rows = _beside(key, parts[0])
+    kin = _kin(key, rows[0], parts) if len(rows) == 1 else []
+    if len(rows) == 1 and not kin:
+        row = rows[0]
+        together = tuple(sorted({state for states in row.states for state in states}))
+        alone = all(len(states) == 1 for states in row.states)
+        single = [] if alone else [(state,) for states in row.states for state in states]
+        found = [(row.character, states) for states in dict.fromkeys((*single, together))]
+        return Meant(
+            tuple(Answer(at, typed, states, unsure=unsure) for at, states in found),
+            alone and row.grade < 2 and not both,
+        )
+    put = []
+    for row in sorted([*rows, *kin]):
+        states = tuple(sorted({state for states in row.states for state in states}))
+        put.append(Answer(row.character, typed, states, unsure=unsure))
+    return Meant(tuple(put))
+
+
+def has_name(key: Key, typed: str) -> bool:
+    """True where some state is called so, or listed under these very words."""
+    return any(row.grade < 2 for row in _rows(key, [fold(split_doubt(typed)[0])]))
+
+
+def _rows(key: Key, parts: list[str], among: tuple[Character, ...] | None = None) -> list[_Row]:
+    if any(len(part) < 3 for part in parts):
+        return []
+    rows = []
+    for character in key.characters if among is None else among:
+        found = [_states(character, part) for part in parts]
+        if all(states for _, states in found):
+            grade = max(grade for grade, _ in found)
+            states = tuple(states for _, states in found)
+            rows.append(_Row(grade, EFFORTS.index(character.effort), character.index, states))
+    return rows
+
+
+def _kin(key: Key, row: _Row, parts: list[str]) -> list[_Row]:
+    """Other questions that know a word of the same stem: `stripy` is one state's, but others have stripes."""
+    if len(parts) != 1 or "-" in parts[0] or len(parts[0]) < STEM or row.grade == 0:
+        return []
+    rows = []
+    for character in key.characters:
+        states = tuple(
+            index
+            for index, state in enumerate(character.states)
+            if not state.absent
+            and any(word[:STEM] == parts[0][:STEM] for name in state_names(state) for word in name.split("-"))
+        )
+        if states and character.index != row.character:
+            rows.append(_Row(3, EFFORTS.index(character.effort), character.index, (states,)))
+    return rows
+
+
+def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
+    """How well a word fits (0 its own name, 1 a word for it, 2 a part of one), and the states it fits so."""
+    fits: tuple[list[int], ...] = ([], [], [])
+    for index, state in enumerate(character.states):
+        names = state_names(state)
+        if word in (fold(state.id), fold(state.title)):
+            fits[0].append(index)
+        if word in names:
+            fits[1].append(index)
+        elif not state.absent and any(f"-{word}-" in f"-{name}-" for name in names):  # "no spots" are no spots
+            fits[2].append(index)
+    best = next((grade for grade in (1, 2) if fits[grade]), 2)
+    return (0 if fits[0] else best), tuple(fits[0] or fits[best])
+
+
+def _beside(key: Key, typed: str) -> list[_Row]:
+    """A word of a state beside one of its question: `blue eyes`, `folded wings`."""
+    words = [word for word in typed.split("-") if word]
+    rows: dict[tuple[int, tuple[tuple[int, ...], ...]], _Row] = {}
+    for cut in range(1, len(words)):
+        for part, value in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
+            among = tuple(one for one in key.characters if {singular(word) for word in part} <= words_of(one))
+            for row in _rows(key, ["-".join(value)], among):
+                rows.setdefault((row.character, row.states), row)
+    return list(rows.values())
