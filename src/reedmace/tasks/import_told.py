@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from reedmace.records import Sighting, Visit
@@ -38,6 +38,7 @@ class Imported(NamedTuple):
     names that had to be read into something, the most frequent first. `withdrawals` are rows that ask that a record
     be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
     corrections of others. `not_in_key` are names that were kept as they are, the most frequent first.
+    `new_people` are those who came into the register, in the order of their rows.
     """
 
     rows: int
@@ -55,6 +56,7 @@ class Imported(NamedTuple):
     to_withdraw: tuple[str, ...] = ()
     corrected: tuple[Corrected, ...] = ()
     not_in_key: tuple[NotInKey, ...] = ()
+    new_people: tuple[str, ...] = ()
 
 
 class Tally:
@@ -86,7 +88,13 @@ class Tally:
                 elif made.named is not None:
                     self._read_as[made.named.taxon.typed, made.named.told] += 1
 
-    def told(self, faults: FaultsFile, corrected: tuple[Corrected, ...], nearest: Callable[[str], str]) -> Imported:
+    def told(
+        self,
+        faults: FaultsFile,
+        corrected: tuple[Corrected, ...],
+        nearest: Callable[[str], str],
+        new_people: Iterable[str] = (),
+    ) -> Imported:
         """Give what became of the rows; `nearest` gives the name of the key that looks most like another."""
         unknown = sorted(self._unknown.items(), key=lambda one: (-one[1], one[0]))
         return Imported(
@@ -108,6 +116,7 @@ class Tally:
                 NotInKey(name, nearest(name) if place < _COMPARED else "", rows)
                 for place, (name, rows) in enumerate(unknown)
             ),
+            tuple(new_people),
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:
