@@ -27,6 +27,7 @@ from reedmace.tasks.sheet_corrected import CorrectedRows
 from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_ids import RowIds
+from reedmace.tasks.sheet_numbering import is_number
 from reedmace.tasks.sheet_otherwise import Differs, Told, all_differences, differences, otherwise
 from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_records import Made, RecordMaker
@@ -94,6 +95,7 @@ class _Run:
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)
+        self._id_column = next((sheet.columns[place] for place, field, _ in self._places if field == "id"), "")
         self._mapped = frozenset(meant)
         self.people = ImportPeople(ledger, how.new_id)
         self._maker = RecordMaker(key, choices, how.today, self.people.id_of, self._visits)
@@ -146,7 +148,9 @@ class _Run:
                 self.faults.add(row, (fault._replace(said=sighting.id),))
             elif differs:
                 at = there.visit_id if isinstance(there, Sighting) else ""
-                said = otherwise(sighting.id, differs, stands=self._bulk.stands(sighting.id), visit=at)
+                number = self._id_column if is_number(sighting.id) else ""
+                stands = self._bulk.stands(sighting.id)
+                said = otherwise(sighting.id, differs, stands=stands, visit=at, numbering=number)
                 self.faults.add(row, (said,))
             else:
                 self.tally.there += 1

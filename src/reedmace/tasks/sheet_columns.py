@@ -14,6 +14,7 @@ from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.sheet_eastings import EASTINGS, easting_headed, grid_hint, without_grid
+from reedmace.tasks.sheet_numbering import numbers_rows
 from reedmace.tasks.sheet_numbers import are_numbers
 from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
 from reedmace.tasks.sheet_values import read_count
@@ -94,7 +95,8 @@ class ColumnMapping(NamedTuple):
 
     `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
     years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
-    terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
+    terms of the standard, `numbers` that dates and times are a spreadsheet's numbers. `numbering` are columns that
+    were headed like the id and were left out, since they only number the rows.
     """
 
     columns: tuple[tuple[str, str | None], ...]
@@ -102,6 +104,7 @@ class ColumnMapping(NamedTuple):
     century: int | None = None
     darwin_core: bool = False
     numbers: bool = False
+    numbering: tuple[str, ...] = ()
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -168,9 +171,13 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
                 field = "count"
             if field is not None and field not in meant.values():
                 meant[column] = field
+    numbering = tuple(
+        column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(_cells(rows, place))
+    )
+    meant |= dict.fromkeys(numbering)
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return by_cells(ColumnMapping(tuple(meant.items())), columns, rows)
+    return by_cells(ColumnMapping(tuple(meant.items()), numbering=numbering), columns, rows)
 
 
 def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
@@ -220,6 +227,7 @@ def corrected(
     `fields` are what a column can mean, each with the headings it goes by, which will do as well.
     """
     meant = dict(mapping.columns)
+    unsaid = set(meant)
     faults = []
     for text in typed:
         heading, _, field = (part.strip() for part in text.rpartition("="))
@@ -232,9 +240,12 @@ def corrected(
             faults.append(Fault("unknown-field", "A column cannot mean this.", hint, text, typed=True))
         else:
             meant[heading] = field or None
+            unsaid.discard(heading)
     if faults:
         raise Refused(*faults)
-    return mapping._replace(columns=tuple(meant.items()), darwin_core=mapping.darwin_core and not typed)
+    left = tuple(heading for heading in mapping.numbering if heading in unsaid)
+    columns = tuple(meant.items())
+    return mapping._replace(columns=columns, darwin_core=mapping.darwin_core and not typed, numbering=left)
 
 
 def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:

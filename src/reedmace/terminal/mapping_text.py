@@ -37,6 +37,12 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         example = _short(examples.get(column, ""))
         means = field.replace("_", " ") if field else "- left out -"
         lines.append(f"  {_short(column):<{wide}}  {means:<16}{f'  such as {example}' if example else ''}".rstrip())
+    for column in mapping.numbering:
+        lines.append(
+            f"{_short(column)} is a running number, and no id that a record keeps: the next sheet begins with 1 again"
+            f' (to take it for the id all the same:  --map "{literal(column)}=id" )'
+        )
+        left.pop(column, None)
     numbers = [_short(column) for column, (others, some) in left.items() if some > others]
     if numbers:
         it = "they hold" if len(numbers) > 1 else "it holds"
