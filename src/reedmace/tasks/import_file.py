@@ -102,6 +102,7 @@ class _Run:
         # Rows not written yet, their records with what made them; ids among them.
         self._waiting: list[tuple[Row, Made]] = []
         self._new: set[str] = set()
+        self._last: Visit | None = None
         self._dry_seen: set[str] = set()
 
     def take(self, row: Row) -> None:
@@ -226,6 +227,12 @@ class _Run:
             how = self._how
             self._ledger.answered_by_recorder(replies, how.person, how.written_at, how.new_id)
 
+    def _visit_of(self, there: Sighting) -> Visit | None:
+        """Give the visit of a record; neighbours are mostly of one."""
+        if self._last is None or self._last.id != there.visit_id:
+            self._last = self._visit_there(there.visit_id)
+        return self._last
+
     def _visit_there(self, visit_id: str) -> Visit | None:
         there = self._bulk.there(visit_id)
         return there if isinstance(there, Visit) else None
@@ -292,7 +299,7 @@ class _Run:
             withheld=made.withheld,
             untold=frozenset() if made.exact else self._visits.untold(one.visit_id, made.said),
         )
-        found = all_differences(told, there, self._visit_there(there.visit_id), self.people.compared)
+        found = all_differences(told, there, self._visit_of(there), self.people.compared)
         # A row without a visit's id says day and place and the like instead, which were compared.
         said = not made.visit_ids and one.visit_id != there.visit_id
         return [*found, Differs("visit")] if said else found

@@ -64,17 +64,8 @@ UNCLEAR = frozenset(
 # Roles that a cell of people has anyway.
 ROLES = frozenset(
     (
-        "recorder",
-        "recorders",
-        "observer",
-        "observers",
-        "obs",
-        "rec",
-        "finder",
-        "me",
-        "self",
-        "lead recorder",
-        "recording",
+        *("recorder", "recorders", "observer", "observers", "obs", "rec", "finder", "me", "self", "lead recorder"),
+        *("county recorder", "verifier", "determiner"),
     )
 )
 # What may stand before the name of somebody who saw or named it.
