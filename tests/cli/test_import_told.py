@@ -114,3 +114,26 @@ def test_what_a_row_without_a_tick_means_is_asked_at_a_terminal(seat, tmp_path: 
         terminal.type("skip")
         terminal.wait_for("Brought in 1 sighting")
         assert terminal.leave() == 0
+
+
+def test_a_running_number_is_shown_as_such_with_how_to_take_it(tarn_run, tmp_path: Path) -> None:
+    """And not once more as a column of numbers that is left out."""
+    sheet = "ID,Date,Gridref,Species\n1,12/07/2025,SU431118,pale\n2,13/07/2025,SU431118,pale\n"
+    (tmp_path / "n.csv").write_text(sheet)
+    said = " ".join(tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run").stderr.split())
+    assert "ID is a running number, and no id that a record keeps" in said
+    assert '--map "ID=id"' in said
+    assert "Left out, though" not in said
+    said = " ".join(tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run", "--map", "ID=id").stderr.split())
+    assert "running number" not in said
+
+
+def test_who_is_new_in_the_register_is_told_by_name(tarn_run, tmp_path: Path) -> None:
+    """Before anything is written too, so that a cell that was read wrongly shows."""
+    head = "Date,Gridref,Species,Recorder\n12/07/2025,SU431118,pale,"
+    (tmp_path / "n.csv").write_text(f"{head}Cora Reed & Moss Linley\n")
+    dry = tarn_run("ledger", "import", "n.csv", "--yes", "--dry-run")
+    assert "New people there would be: Cora Reed; Moss Linley" in dry.stdout
+    assert "New people: Cora Reed; Moss Linley" in tarn_run("ledger", "import", "n.csv", "--yes").stdout
+    again = tarn_run("ledger", "import", "n.csv", "--yes", "--json")
+    assert json.loads(again.stdout)["new_people"] == []

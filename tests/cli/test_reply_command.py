@@ -404,3 +404,18 @@ def test_where_many_records_answer_to_a_row_it_says_how_many_more_there_are(answ
     assert told.startswith("give the id of the one that is meant: ")
     assert told.endswith(", or one of 2 more")
     assert len(told.partition(": ")[2].split(", ")) == 4
+
+
+def test_whoever_decided_is_one_person(answers, walked, tmp_path, listed) -> None:
+    """Several come back; a role in brackets is no part of the name, and a year behind it is when."""
+    pale, misty = walked["pale"]["id"], walked["Misty Rushlet"]["id"]
+    head = HEAD.replace(",Date verified", "")
+    row = "{},,,,correct,{},"
+    ran = answers(
+        row.format(pale, "Tarn Fenwick; Moss Linley"),
+        row.format(misty, "Tarn Fenwick (county recorder) 2025"),
+        head=head,
+    )
+    assert [one["fault"] for one in _faulty(tmp_path)] == ["two-verifiers"], ran.stdout
+    found = {one["id"]: one.get("verification") for one in listed()}
+    assert (found[misty]["verifier"], found[misty]["date"], found[pale]) == ("Tarn Fenwick", "2025", None)

@@ -12,12 +12,13 @@ from reedmace.darwincore.eml import About
 from reedmace.darwincore.exact import Earlier
 from reedmace.darwincore.identification import identification_rows
 from reedmace.darwincore.occurrence import Dataset, RowNotes, occurrence, withdrawn_row
+from reedmace.darwincore.own_check import place_contradicted
 from reedmace.darwincore.own_rows import OwnRow, change_of, is_own, read_own
 from reedmace.darwincore.plain_lines import PlainLines
 from reedmace.darwincore.quantity import pair_words
 from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
-from reedmace.darwincore.reading import FIELD_OF_TERM, days_turned_back, looks_like_darwin_core, undo_wording
+from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, turned_back, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 from reedmace.darwincore.whole import digest_of, room_for, whole_file
 
@@ -36,7 +37,6 @@ __all__ = [
     "RowNotes",
     "change_of",
     "chosen_cells",
-    "days_turned_back",
     "digest_of",
     "identification_rows",
     "is_archive",
@@ -47,8 +47,10 @@ __all__ = [
     "occurrences_of",
     "one_line",
     "pair_words",
+    "place_contradicted",
     "read_own",
     "room_for",
+    "turned_back",
     "undo_wording",
     "whole_file",
     "withdrawn_row",

@@ -22,7 +22,7 @@ def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str])
         "month": _number(days and days.month),
         "day": _number(days and days.day),
         "verbatimEventDate": visit.date_typed,
-        "eventTime": _time(sighting, visit),
+        "eventTime": time_said(sighting, visit),
         "recordedBy": listed([*map(name_of, observers), one_line(party)]),
         "habitat": visit.habitat,
         "samplingProtocol": visit.method,
@@ -37,7 +37,7 @@ def _number(value: int | None) -> str:
     return "" if value is None else str(value)
 
 
-def _time(sighting: Sighting, visit: Visit) -> str:
+def time_said(sighting: Sighting, visit: Visit) -> str:
     """Give the sighting's own time, else the visit's as a time or an interval; local time, as typed."""
     if sighting.time:
         return sighting.time

@@ -5,14 +5,15 @@ A line that was changed since, so that a cell no longer reads as we write it, is
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple, get_args
 
+from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.exact import FORMAT, Earlier, marked
 from reedmace.darwincore.location import read_location
+from reedmace.darwincore.own_check import as_written
 from reedmace.darwincore.quantity import pair_words
-from reedmace.darwincore.reading import BANDS, KINDS, read_visit_remarks
+from reedmace.darwincore.reading import BANDS, KINDS, properties_of, read_visit_remarks
 from reedmace.darwincore.wording import SEPARATOR, sentences
 from reedmace.records import Photo, PlaceRecord, Sighting, Taxon, Visit, name_mark, span
 from reedmace.records.bodies import NAMING, PLACE, SIGHTING, TAXON, VISIT
@@ -58,7 +59,7 @@ def is_own(row: Mapping[str, str]) -> bool:
 
 def change_of(row: Mapping[str, str]) -> str:
     """Give what a line says has become of its record since the submission before: new, changed, withdrawn, or ""."""
-    return str(_properties(row).get("change") or "")
+    return str(properties_of(row).get("change") or "")
 
 
 def read_own(row: Mapping[str, str], person_of: PersonOf) -> OwnRow | None:
@@ -66,7 +67,7 @@ def read_own(row: Mapping[str, str], person_of: PersonOf) -> OwnRow | None:
 
     `person_of` gives the id of a person's name.
     """
-    properties = _properties(row)
+    properties = properties_of(row)
     exact = properties.get("exact")
     if not isinstance(exact, dict) or exact.get("format") != FORMAT:
         return None
@@ -77,21 +78,12 @@ def read_own(row: Mapping[str, str], person_of: PersonOf) -> OwnRow | None:
         # What cannot be written again has no place in a ledger.
         VISIT.write(visit)
         SIGHTING.write(sighting)
+        if not as_written(row, sighting, visit):
+            return None
         earlier, reason = reading.earlier(sighting), str(exact.get("reason", ""))
         return OwnRow(visit, sighting, earlier, reason, row.get("modified", ""), reading.verified())
     except (Unfit, KeyError, TypeError, ValueError, AttributeError):
         return None
-
-
-def _properties(row: Mapping[str, str]) -> dict[str, Any]:
-    text = row.get("dynamicProperties", "")
-    if not text.startswith("{"):
-        return {}
-    try:
-        found = json.loads(text)
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
 
 
 class _Reading:
@@ -262,8 +254,8 @@ class _Reading:
         text = self._get("recordedBy")
         party = self._of_visit.get("party", "")
         if party and "observers" not in self._of_visit:
-            from reedmace.darwincore.csvfile import one_line
-
+            if not text.endswith(one_line(party)):
+                raise ValueError(text)
             text = text.removesuffix(one_line(party)).removesuffix(SEPARATOR)
         return tuple(self._person(name) for name in _parts(text))
 

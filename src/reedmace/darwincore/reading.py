@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 # The field that a term fills, for every term that a record here has room for.
 FIELD_OF_TERM: dict[str, str] = {
@@ -59,6 +60,8 @@ FIELD_OF_TERM: dict[str, str] = {
     "associatedMedia": "photos",
     "dynamicProperties": "properties",
     "modified": "modified",
+    "higherGeography": "geography",
+    "informationWithheld": "withheld",
     "fieldNotes": "typed",
 }
 _TELLING = frozenset({"occurrenceID", "scientificName", "eventDate", "basisOfRecord", "decimalLatitude", "recordedBy"})
@@ -66,6 +69,7 @@ _PAIRS = r"(?:At least |About )?[0-9]+ pairs? (?:copulating|in tandem), a male a
 _IN_PAIRS = r"Counted with ([1-9][0-9]{0,5}) more that were paired and have a line of their own(?:\. |$)"
 _DAYS = ("eventDate", "dateIdentified")
 _TURNED = re.compile(r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})", re.ASCII)
+_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::00)?", re.ASCII)
 _NOTED = {
     "All damselfly species seen were noted": "all_damselflies",
     "All dragonfly species seen were noted": "all_dragonflies",
@@ -79,32 +83,46 @@ def looks_like_darwin_core(columns: Sequence[str]) -> bool:
     return len(_TELLING.intersection(columns)) >= 2
 
 
-def days_turned_back(row: Mapping[str, str]) -> dict[str, str] | None:
-    """Give a line (term to text) whose days a spreadsheet wrote in the way of its country, in the standard's form.
+def turned_back(row: Mapping[str, str]) -> dict[str, str] | None:
+    """Give a line (term to text) whose days and times a spreadsheet wrote in its own way, in the standard's form.
 
-    Which number is the day and which the month is told by the columns for these; None where they do not tell.
+    Which number is the day and which the month is told by the columns for these. None where there is nothing to turn
+    back, or nothing tells how.
     """
-    found = _TURNED.fullmatch(row.get("eventDate", ""))
-    told = [row.get(term, "").strip().lstrip("0") for term in ("day", "month", "year")]
-    if found is None or not all(told):
-        return None
-    one, other, year = (part.lstrip("0") for part in found.groups())
-    if told not in ([one, other, year], [other, one, year]):
-        return None
-    day_first = told == [one, other, year]
     mended = dict(row)
-    for term in _DAYS:
-        if turned := _TURNED.fullmatch(row.get(term, "")):
-            day, month = (turned[1], turned[2]) if day_first else (turned[2], turned[1])
-            mended[term] = f"{turned[3]}-{month.zfill(2)}-{day.zfill(2)}"
-    return mended
+    if found := _TURNED.fullmatch(row.get("eventDate", "")):
+        told = [row.get(term, "").strip().lstrip("0") for term in ("day", "month", "year")]
+        one, other, year = (part.lstrip("0") for part in found.groups())
+        if not all(told) or told not in ([one, other, year], [other, one, year]):
+            return None
+        day_first = told == [one, other, year]
+        for term in _DAYS:
+            if turned := _TURNED.fullmatch(row.get(term, "")):
+                day, month = (turned[1], turned[2]) if day_first else (turned[2], turned[1])
+                mended[term] = f"{turned[3]}-{month.zfill(2)}-{day.zfill(2)}"
+    if clock := _CLOCK.fullmatch(row.get("eventTime", "")):
+        mended["eventTime"] = f"{clock[1].zfill(2)}:{clock[2]}"
+    return mended if mended != row else None
+
+
+def properties_of(row: Mapping[str, str]) -> dict[str, Any]:
+    """Give the properties of a line (term to text) that no column has room for."""
+    return _object(row.get("dynamicProperties", ""))
+
+
+def _object(text: str) -> dict[str, Any]:
+    if not text.startswith("{"):
+        return {}
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 def undo_wording(fields: dict[str, str]) -> None:
     """Take what our own words say out of remarks and properties, into fields of its own; in place."""
-    text = fields.pop("properties", "")
-    if text.startswith("{"):
-        _properties(fields, text)
+    _properties(fields, _object(fields.pop("properties", "")))
     remarks = fields.get("remarks", "")
     if "a male and a female each" in remarks and "pairs_told" in fields:
         fields["remarks"] = re.sub(_PAIRS, "", remarks, count=1)
@@ -124,13 +142,7 @@ def undo_wording(fields: dict[str, str]) -> None:
         fields["count_kind"] = "band" if kind == BANDS else ""
 
 
-def _properties(fields: dict[str, str], text: str) -> None:
-    try:
-        properties = json.loads(text)
-    except (ValueError, RecursionError):
-        return
-    if not isinstance(properties, dict):
-        return
+def _properties(fields: dict[str, str], properties: dict[str, Any]) -> None:
     for name, field in (("viceCounty", "vice_county"), ("evidence", "evidence"), ("pairs", "pairs_told")):
         if isinstance(properties.get(name), str | int):
             fields[field] = str(properties[name])

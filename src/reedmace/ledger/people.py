@@ -54,6 +54,17 @@ class People:
             )
             return person_id
 
+    def add(self, person_id: str, name: str) -> None:
+        """Register somebody new under an id that was given before, with records that name it.
+
+        Somebody else may have registered the name meanwhile: then it has two ids, as after a merge.
+        """
+        shown, key = _name(name)
+        with writing(self._connection, self._path):
+            self._connection.execute(
+                "INSERT INTO person (id, name, name_key) VALUES (?, ?, ?)", (person_id, shown, key)
+            )
+
     def find(self, name: str) -> str | None:
         """Give the id of the person with this name, or None."""
         _, key = _name(name)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from reedmace.records.bodies import as_body, from_body
 from reedmace.records.dates import Span, span
-from reedmace.records.names import name_mark, with_names
+from reedmace.records.names import name_mark, people_marked, with_names
 from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
 from reedmace.records.photo import Photo
 from reedmace.records.place import PlaceRecord
@@ -37,6 +37,7 @@ __all__ = [
     "as_body",
     "from_body",
     "name_mark",
+    "people_marked",
     "slips_in_sighting",
     "slips_in_visit",
     "span",

@@ -17,6 +17,11 @@ def name_mark(person: str) -> str:
     return f"{{person:{person}}}"
 
 
+def people_marked(text: str) -> list[str]:
+    """The ids of the people whose marks stand in a text."""
+    return re.findall(_MARK, text) if "{person:" in text else []
+
+
 def with_names(text: str, name_of: Callable[[str], str | None]) -> str:
     """The text with names again; a mark whose id `name_of` does not know (None) stays as it is."""
     if "{person:" not in text:

@@ -43,6 +43,25 @@ def children_named(walks: Iterable[_Walk], *, remarks: bool = True) -> list[Faul
     return list({fault.message: fault for fault in found}.values())
 
 
+def children_beside(
+    cell: str, names: Iterable[tuple[str, int]], aged: Iterable[tuple[str, str]], name: str
+) -> Fault | None:
+    """Say that one of the names of a cell of people may be a child's.
+
+    `names` come with their places in the cell, `aged` with the age that stands beside them; `name` is the pattern of
+    a name, for those that stand right behind a word for a child.
+    """
+    some = tuple(Word(text, text.casefold(), at, at + len(text)) for text, at in names if not _nobody(text))
+    found = [_may_be_one(who, age, cell) for who, age in aged if not _nobody(who)]
+    before = "|".join(map(re.escape, (word for word in _words() if word not in _AGES)))
+    if before and (son := re.search(rf"\b((?i:{before}))\b[,:]? ({name})", cell)) and not _nobody(son[2]):
+        found.append(_may_be_one(son[2], son[1], cell))
+    party = cell if re.search(r"\bparty\b", cell, re.IGNORECASE) else ""
+    # Of several the one without a surname.
+    found += sorted(_named(cell, some, cell, _young(party)), key=lambda fault: " " in fault.message.split('"')[1])
+    return found[0]._replace(typed=False) if found else None
+
+
 def no_childs_name(fault: Fault, typed: str) -> Fault:
     """The fault of a line that names somebody and tells an age: advised is to leave the name out, not to keep both."""
     pieces = cut(typed)

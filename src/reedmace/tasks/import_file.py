@@ -7,7 +7,7 @@ had before.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 from functools import partial
 from typing import NamedTuple
@@ -20,13 +20,15 @@ from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
 from reedmace.tasks.faults_file import EXTRA, FaultsFile
+from reedmace.tasks.import_people import ImportPeople
 from reedmace.tasks.import_told import Imported, Tally
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_corrected import CorrectedRows
 from reedmace.tasks.sheet_dates import typed_unlike
 from reedmace.tasks.sheet_fields import Choices
 from reedmace.tasks.sheet_ids import RowIds
-from reedmace.tasks.sheet_otherwise import differences, otherwise
+from reedmace.tasks.sheet_numbering import is_number
+from reedmace.tasks.sheet_otherwise import Differs, Told, all_differences, differences, otherwise
 from reedmace.tasks.sheet_parts import COUNTING
 from reedmace.tasks.sheet_records import Made, RecordMaker
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
@@ -69,7 +71,7 @@ def import_file(
         run.write()
     finally:
         run.faults.close()
-    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key))
+    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
 
 
 class _Run:
@@ -96,11 +98,14 @@ class _Run:
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._ids = RowIds(sheet.columns, self._own)
-        self._maker = RecordMaker(key, choices, how.today, self._person, self._visits)
-        self._people: dict[str, str] = {}
+        self._id_column = next((sheet.columns[place] for place, field, _ in self._places if field == "id"), "")
+        self._mapped = frozenset(meant)
+        self.people = ImportPeople(ledger, how.new_id)
+        self._maker = RecordMaker(key, choices, how.today, self.people.id_of, self._visits)
         # Rows not written yet, their records with what made them; ids among them.
         self._waiting: list[tuple[Row, Made]] = []
         self._new: set[str] = set()
+        self._last: Visit | None = None
         self._dry_seen: set[str] = set()
 
     def take(self, row: Row) -> None:
@@ -146,12 +151,16 @@ class _Run:
             if there is None and sighting.id not in self._new:
                 new.append(sighting)
                 continue
-            differs = self._unlike(sighting, there, made) if isinstance(there, Sighting) else ["kind"]
+            differs = self._unlike(sighting, there, made) if isinstance(there, Sighting) else [Differs("kind")]
             if there is None:
                 fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
                 self.faults.add(row, (fault._replace(said=sighting.id),))
             elif differs:
-                self.faults.add(row, (otherwise(sighting.id, differs, stands=self._bulk.stands(sighting.id)),))
+                at = there.visit_id if isinstance(there, Sighting) else ""
+                number = self._id_column if is_number(sighting.id) else ""
+                stands = self._bulk.stands(sighting.id)
+                said = otherwise(sighting.id, differs, stands=stands, visit=at, numbering=number)
+                self.faults.add(row, (said,))
             else:
                 self.tally.there += 1
                 if without_id:
@@ -196,6 +205,7 @@ class _Run:
                     (sighting, self._stamp(made.modified, "redetermined" if made.earlier else "", made.reason))
                 )
                 row_of.append(row)
+        self.people.met((record for record, _ in records), self._others(), dry=self._how.dry)
         before = {made.sightings[0].id: self._before(made) for _, made in self._waiting if made.earlier}
         refused = (
             self._would_refuse(records)
@@ -224,6 +234,12 @@ class _Run:
         if replies:
             how = self._how
             self._ledger.answered_by_recorder(replies, how.person, how.written_at, how.new_id)
+
+    def _visit_of(self, there: Sighting) -> Visit | None:
+        """Give the visit of a record; neighbours are mostly of one."""
+        if self._last is None or self._last.id != there.visit_id:
+            self._last = self._visit_there(there.visit_id)
+        return self._last
 
     def _visit_there(self, visit_id: str) -> Visit | None:
         there = self._bulk.there(visit_id)
@@ -260,14 +276,12 @@ class _Run:
                 pass  # another form of time; ours is put in its place
         return stamp(act or "recorded", reason, how.person, how.written_at)
 
-    def _person(self, name: str) -> str:
-        """Give the id of a person; a dry run registers nobody."""
-        known = self._people.get(name)
-        if known is None:
-            people = self._ledger.people
-            found = people.find(name) if self._how.dry else people.register(name, self._how.new_id)
-            known = self._people[name] = found or self._how.new_id()
-        return known
+    def _others(self) -> Iterator[str]:
+        """Give those who named what waits before, or verified it."""
+        for _, made in self._waiting:
+            yield from (one.sighting.determiner for one in made.earlier if one.sighting.determiner)
+            if made.verified is not None:
+                yield made.verified.verifier
 
     def _would_refuse(self, records: list[tuple[Visit | Sighting, Stamp]]) -> dict[int, Refused]:
         """Say what writing would refuse."""
@@ -281,15 +295,19 @@ class _Run:
                 refused[place] = problem
         return refused
 
-    def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[str]:
+    def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[Differs]:
         """Name what a row says otherwise than the record of its id."""
-        found = differences(one, there)
-        if not self._same_visit(one.visit_id, there.visit_id, made):
-            found.append("visit")
-        return found
-
-    def _same_visit(self, visit_id: str, there: str, made: Made) -> bool:
-        """Say whether a row is of the visit its record is in; where it has no visit's id, by day and place."""
-        if visit_id == there or there in made.visit_ids:
-            return True
-        return bool(made.visit_ids) and made.visit is not None and self._visits.alike(there, made.visit)
+        assert made.said is not None
+        told = Told(
+            one,
+            made.said,
+            self._mapped,
+            exact=made.exact,
+            nobody=made.nobody,
+            withheld=made.withheld,
+            untold=frozenset() if made.exact else self._visits.untold(one.visit_id, made.said),
+        )
+        found = all_differences(told, there, self._visit_of(there), self.people.compared)
+        # A row without a visit's id says day and place and the like instead, which were compared.
+        said = not made.visit_ids and one.visit_id != there.visit_id
+        return [*found, Differs("visit")] if said else found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from reedmace.records import Sighting, Visit
@@ -39,6 +39,7 @@ class Imported(NamedTuple):
     be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
     corrections of others. `not_in_key` are names that were kept as they are, the most frequent first. `timeless`
     rows have a time of another zone in a year for which that is not reckoned with; they came in without it.
+    `new_people` are those who came into the register, in the order of their rows.
     """
 
     rows: int
@@ -57,6 +58,7 @@ class Imported(NamedTuple):
     corrected: tuple[Corrected, ...] = ()
     not_in_key: tuple[NotInKey, ...] = ()
     timeless: int = 0
+    new_people: tuple[str, ...] = ()
 
 
 class Tally:
@@ -90,7 +92,13 @@ class Tally:
                 elif made.named is not None:
                     self._read_as[made.named.taxon.typed, made.named.told] += 1
 
-    def told(self, faults: FaultsFile, corrected: tuple[Corrected, ...], nearest: Callable[[str], str]) -> Imported:
+    def told(
+        self,
+        faults: FaultsFile,
+        corrected: tuple[Corrected, ...],
+        nearest: Callable[[str], str],
+        new_people: Iterable[str] = (),
+    ) -> Imported:
         """Give what became of the rows; `nearest` gives the name of the key that looks most like another."""
         unknown = sorted(self._unknown.items(), key=lambda one: (-one[1], one[0]))
         return Imported(
@@ -113,6 +121,7 @@ class Tally:
                 for place, (name, rows) in enumerate(unknown)
             ),
             self.timeless,
+            tuple(new_people),
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
+from functools import partial
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -20,6 +21,7 @@ from reedmace.records.verification import POSITIVE, Verification
 from reedmace.tasks.faults_file import FaultsFile
 from reedmace.tasks.reply_match import Found, day_of_reply, find_records
 from reedmace.tasks.reply_offers import Offer, Offered, offered
+from reedmace.tasks.reply_verifier import take_verifier
 from reedmace.tasks.reply_words import read_status
 from reedmace.tasks.sheet_columns import ColumnMapping
 from reedmace.tasks.sheet_rows import Row, Sheet, rows
@@ -124,10 +126,11 @@ def _answers(
         return (found,) if any(fields.get(field) for field in _SAYING) else None
     faults = [fault for fault in (_whose_date(ledger, found, fields, today),) if fault]
     status = read_status(fields["status"]) if fields.get("status") else ""
+    named = take_verifier(fields, partial(day_of_reply, today=today))
     day = day_of_reply(fields["verified_on"], today) if fields.get("verified_on") else ""
-    faults += [read for read in (status, day) if isinstance(read, Fault)]
-    who = " ".join(fields.get("verifier", "").split()) or verifier
-    if not who:
+    faults += [read for read in (status, named, day) if isinstance(read, Fault)]
+    who = verifier if isinstance(named, Fault) else named or verifier
+    if not who and not isinstance(named, Fault):
         hint = 'write who decided, or say it for all rows:  --verifier "Name"'
         faults.append(Fault("verifier-missing", "Nobody is named who decided.", hint))
     made = []

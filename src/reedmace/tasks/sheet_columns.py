@@ -12,6 +12,7 @@ from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key
 from reedmace.tasks.sheet_contents import are_counts, by_contents, cells_of, perhaps_running, running_numbers
 from reedmace.tasks.sheet_eastings import EASTINGS, easting_headed, grid_hint, without_grid
+from reedmace.tasks.sheet_numbering import numbers_rows
 from reedmace.tasks.sheet_numbers import are_numbers
 from reedmace.tasks.sheet_parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
 from reedmace.tasks.sheet_weather import weather_headed
@@ -95,7 +96,8 @@ class ColumnMapping(NamedTuple):
     terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
 
     Of the columns that are left out, `left` are those of which the user said so, `running` those that number the
-    rows, and `alike` those that say what another says, each with that other.
+    rows, and `alike` those that say what another says, each with that other. `numbering` are
+    columns that were headed like the id and were left out, since they only number the rows.
     """
 
     columns: tuple[tuple[str, str | None], ...]
@@ -106,11 +108,12 @@ class ColumnMapping(NamedTuple):
     left: tuple[str, ...] = ()
     running: tuple[str, ...] = ()
     alike: tuple[tuple[str, str], ...] = ()
+    numbering: tuple[str, ...] = ()
 
     @property
     def passed_over(self) -> frozenset[str]:
         """The columns of which it is known that nothing is lost by leaving them out."""
-        return frozenset((*self.left, *self.running, *(heading for heading, _ in self.alike)))
+        return frozenset((*self.left, *self.running, *self.numbering, *(heading for heading, _ in self.alike)))
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -183,9 +186,13 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
                 field = "count"
             if field is not None and field not in meant.values():
                 meant[column] = field
+    numbering = tuple(
+        column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
+    )
+    meant |= dict.fromkeys(numbering)
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return by_cells(ColumnMapping(tuple(meant.items()), running=running), columns, rows)
+    return by_cells(ColumnMapping(tuple(meant.items()), running=running, numbering=numbering), columns, rows)
 
 
 def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
@@ -237,6 +244,7 @@ def corrected(
     """
     meant = dict(mapping.columns)
     left = dict.fromkeys(mapping.left)
+    unsaid = set(meant)
     faults = []
     for text in typed:
         heading, _, field = (part.strip() for part in text.rpartition("="))
@@ -250,13 +258,15 @@ def corrected(
         else:
             meant[heading] = field or None
             left[heading] = None
+            unsaid.discard(heading)
     if faults:
         raise Refused(*faults)
     return mapping._replace(
         columns=tuple(meant.items()),
         darwin_core=mapping.darwin_core and not typed,
         left=tuple(heading for heading in left if meant[heading] is None),
-        running=tuple(heading for heading in mapping.running if heading not in left),
+        running=tuple(heading for heading in mapping.running if heading in unsaid),
+        numbering=tuple(heading for heading in mapping.numbering if heading in unsaid),
     )
 
 

@@ -13,6 +13,7 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.regions import with_regions
+from reedmace.tasks.sheet_determiners import Determined, read_determiner
 from reedmace.tasks.sheet_eastings import reference_of
 from reedmace.tasks.sheet_names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheet_parts import counted
@@ -206,18 +207,26 @@ class FieldReader:
         if evidence in _EVIDENCES:
             what["evidence"] = evidence
         if who := fields.get("determiner", "").strip():
-            [*names], _ = self.people(who)
-            what["determiner"] = names[0] if names else None
+            named = self._once("determiner", who, lambda: self._determiner(who))
+            what |= {"determiner": named.name and self._person_of(named.name)}
+            if named.on:
+                what["determined_on"] = _finer(what.get("determined_on"), named.on, who)
         return what
 
     def people(self, text: str) -> tuple[tuple[str, ...], str]:
         """Give the ids of the people in a cell, and the party that is not named."""
 
-        def read() -> tuple[tuple[str, ...], str]:
-            names, party = read_people(text)
-            return tuple(self._person_of(name) for name in names), party
+        def read() -> tuple[tuple[str, ...], str] | Fault:
+            read = read_people(text, self._choices.observer)
+            if isinstance(read, Fault):
+                return read
+            return tuple(self._person_of(name) for name in read.names), read.party
 
         return self._once("people", text, read)
+
+    def _determiner(self, text: str) -> Determined | Fault:
+        day = partial(read_day, today=self._today, century=self._choices.century)
+        return read_determiner(text, self._choices.observer, day)
 
     def times(self, fields: Fields) -> tuple[str | None, str | None, str | None]:
         """Give the visit's start and end, and the sighting's own time."""
@@ -245,6 +254,16 @@ class FieldReader:
             raise Slip(found[0])
         value: T = found[0]
         return value
+
+
+def _finer(one: str | None, other: str, cell: str) -> str:
+    """Give the finer of two days of naming, where one is within the other."""
+    if one is not None and not other.startswith(one):
+        if one.startswith(other):
+            return one
+        why = f"This says {other}, and the column for the day says {one}."
+        raise Slip(Fault("cells-differ", why, "correct one of the two", cell))
+    return other
 
 
 def _iso(day: str, month: str, year: str) -> str:

@@ -11,7 +11,16 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any, NamedTuple, TypeVar
 
-from reedmace.darwincore import FIELD_OF_TERM, Earlier, change_of, days_turned_back, is_own, read_own, undo_wording
+from reedmace.darwincore import (
+    FIELD_OF_TERM,
+    Earlier,
+    change_of,
+    is_own,
+    place_contradicted,
+    read_own,
+    turned_back,
+    undo_wording,
+)
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, Sighting, Visit
@@ -43,7 +52,9 @@ class Made(NamedTuple):
     `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed,
     `timeless` that a time was left out because its zone is not known for that year.
     `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
-    had to be read into it and the key has it.
+    had to be read into it and the key has it. `said` is the visit as the row itself says it, `exact` that the row is
+    one of our own file read cell by cell, and `withheld` that it is of a version of ours that leaves words
+    and places out.
     """
 
     visit: Visit | None = None
@@ -60,6 +71,9 @@ class Made(NamedTuple):
     named: NamedAs | None = None
     visit_ids: tuple[str, ...] = ()
     objection: Fault | None = None
+    said: Visit | None = None
+    exact: bool = False
+    withheld: bool = False
 
 
 class RecordMaker:
@@ -136,12 +150,13 @@ class RecordMaker:
             all_dragonflies="all_dragonflies" in fields,
             remarks=fields.get("visit_remarks", "").strip(),
         )
+        said = visit
         placed = self._visits.place(visit, seen=bool(counts))
         visit = placed.visit
         if visit.date != day:
-            said = f"This row is of {day}, but the visit of this id is of {visit.date}."
+            why = f"This row is of {day}, but the visit of this id is of {visit.date}."
             hint = "correct the date, or give the row another visit's id"
-            return Made(faults=(Fault("visit-differs", said, hint, visit.id),))
+            return Made(faults=(Fault("visit-differs", why, hint, visit.id),))
         modified = fields.get("modified", "").strip()
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
@@ -165,23 +180,35 @@ class RecordMaker:
             named=named if named.unknown or not named.literal else None,
             visit_ids=placed.ids,
             objection=placed.objection,
+            said=said,
+            withheld=_withheld(row),
         )
 
     def _own(self, row: dict[str, str]) -> Made | None:
-        """Make what a row of our own file says, exactly; None where it was changed in a way that has to be read."""
+        """Make what a row of our own file says, exactly; None where it was changed and is to be read by its columns."""
         read = read_own(row, self._person_of)
-        if read is None and (mended := days_turned_back(row)) is not None:
+        if read is None and (mended := turned_back(row)) is not None:
             read = read_own(mended, self._person_of)
         if read is None:
-            return None
+            clash = _two_places(row)
+            return None if clash is None else Made(faults=(clash,))
         here = self._key.squares
-        visit = self._visits.known(read.visit._replace(place=with_regions(here, read.visit.place)))
+        said = read.visit._replace(place=with_regions(here, read.visit.place))
+        visit = self._visits.known(said)
         if visit.date != read.visit.date:
             return None
         place = read.sighting.place
         sighting = read.sighting._replace(place=place and with_regions(here, place))
         return Made(
-            visit, (sighting,), modified=read.modified, earlier=read.earlier, reason=read.reason, verified=read.verified
+            visit,
+            (sighting,),
+            modified=read.modified,
+            earlier=read.earlier,
+            reason=read.reason,
+            verified=read.verified,
+            said=said,
+            exact=True,
+            withheld=_withheld(row),
         )
 
     def _common(
@@ -219,6 +246,23 @@ class RecordMaker:
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
         }
+
+
+def _withheld(row: dict[str, str]) -> bool:
+    """Say whether a row is of a version of ours that was made for others: public, or with coarser places."""
+    return "words as typed" in row.get("informationWithheld", "").casefold()
+
+
+def _two_places(row: dict[str, str]) -> Fault | None:
+    """Say that the columns of a row of our own, which are one place, were corrected in some of them only."""
+    column = place_contradicted(row)
+    if not column:
+        return None
+    hint = (
+        "correct the reference, the position and the vice-county alike; of a record that is in your ledger, the place:"
+    )
+    hint += f'  reedmace ledger amend {row.get("occurrenceID", "ID")} place="..." --reason "..."'
+    return Fault("place-differs", f"The column {column} says another place than the others do.", hint, row[column])
 
 
 def _ids(first: str, many: int) -> list[str]:

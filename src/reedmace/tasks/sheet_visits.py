@@ -20,6 +20,10 @@ ROWS = uuid.UUID("8d1f0c5e-6a0b-5f5e-9a56-4b1f6f0f3a77")
 _REMEMBERED = 20_000  # visits: enough for neighbours in a file, little enough for memory
 
 
+# What all rows of a visit share: the first of them says it.
+_OF_ALL = ("start", "end", "habitat", "method", "weather", "all_damselflies", "all_dragonflies", "remarks")
+
+
 class Placed(NamedTuple):
     """The visit of a row, and the observers whom its sightings keep themselves (None where they are the visit's).
 
@@ -42,19 +46,26 @@ class RowVisits:
     def __init__(self, there: Callable[[str], Visit | None], unlike: frozenset[str] = frozenset()) -> None:
         self._there = there
         self._unlike = unlike
-        self._met: OrderedDict[str, Visit] = OrderedDict()
+        self._met: OrderedDict[str, tuple[Visit, Visit]] = OrderedDict()  # as it stands, and as the first row said it
         self._last: tuple[tuple[Any, ...], str] = ((), "")
 
     def known(self, visit: Visit) -> Visit:
         """Give the visit of this one's id that was met before, in the file or the ledger, else this one."""
         met = self._met.get(visit.id)
         if met is not None:
-            return met
-        visit = self._there(visit.id) or visit
-        self._met[visit.id] = visit
+            return met[0]
+        there = self._there(visit.id) or visit
+        self._met[visit.id] = (there, visit)
         if len(self._met) > _REMEMBERED:
             self._met.popitem(last=False)
-        return visit
+        return there
+
+    def untold(self, visit_id: str, said: Visit) -> frozenset[str]:
+        """Give the fields in which a row says otherwise than the first row of its visit, which is what is kept."""
+        met = self._met.get(visit_id)
+        if met is None or met[1] is said:
+            return frozenset()
+        return frozenset(field for field in _OF_ALL if getattr(said, field) != getattr(met[1], field))
 
     def place(self, said: Visit, *, seen: bool) -> Placed:
         """Place a row that says this of its visit; where nothing was `seen`, there is nobody to be credited."""
@@ -75,11 +86,6 @@ class RowVisits:
         if asked != self._last[0]:
             self._last = (asked, str(uuid.uuid5(ROWS, repr(_same(said)))))
         return self._last[1]
-
-    def alike(self, visit_id: str, visit: Visit) -> bool:
-        """Say whether the visit of this id in the ledger is of the day and place of that other one."""
-        there = self._there(visit_id)
-        return there is not None and _same(there) == _same(visit)
 
 
 def _holds(visit: Visit, said: Visit) -> bool:

@@ -28,6 +28,7 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
             f"Rows with a time of another zone from before 1981, brought in without it: {done.timeless:,}. What was"
             " typed is kept with them."
         )
+    _new_people(screen, done, dry=dry)
     if done.withdrawals:
         _withdrawals(screen, done)
     _read_as(screen, done)
@@ -49,6 +50,16 @@ def _read_as(screen: Screen, done: Imported) -> None:
     if rest:
         rows = plural(sum(one.rows for one in rest), "row")
         screen.say(f"and {plural(len(rest), 'name')} more, in {rows}: all of them are in  --json", indent=2, hang=2)
+
+
+def _new_people(screen: Screen, done: Imported, *, dry: bool) -> None:
+    """Name those who are new in the register: a cell that was read wrongly shows here."""
+    if not done.new_people:
+        return
+    some, rest = done.new_people[:_MOST_NAMES], done.new_people[_MOST_NAMES:]
+    more = f"; and {len(rest):,} more: all of them are in  --json" if rest else ""
+    who = "; ".join(literal(name) for name in some)
+    screen.say(f"New people{' there would be' if dry else ''}: {who}{more}", hang=2)
 
 
 def _not_in_key(screen: Screen, done: Imported) -> None:

@@ -47,6 +47,12 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         for one in mapping.running
     ]
     lines += [f"Left out, for it says what {_short(kept)} says: {_short(spare)}" for spare, kept in mapping.alike]
+    for column in mapping.numbering:
+        lines.append(
+            f"{_short(column)} is a running number, and no id that a record keeps: the next sheet begins with 1 again"
+            f' (to take it for the id all the same:  --map "{literal(column)}=id" )'
+        )
+        left.pop(column, None)
     numbers = [_named(column) for column, (others, some) in left.items() if some > others]
     if numbers:
         it = "they hold" if len(numbers) > 1 else "it holds"
