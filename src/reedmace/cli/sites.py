@@ -86,6 +86,7 @@ def add(
     """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
     from reedmace.cli.log_source import options_said
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Site, unless_blank
@@ -99,6 +100,7 @@ def add(
     if said.place is None:
         raise Refused(Fault("place-missing", "A site needs a place.", 'write  "SU 431 118"', place, typed=True))
     record = place_of_said(key, said._replace(place_kind=kind))
+    no_child_in(remarks, reason)
     with open_ledger(ledger_path(ledger_name)) as ledger:
         person, _ = observer(ledger, by, new_id)
         wanted = " ".join(name.casefold().split())

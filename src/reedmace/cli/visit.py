@@ -30,7 +30,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
       reedmace visit start now @ SU 431 118 "Sallow Farm pond" 21C sun70 F2 all
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.log_source import said_of
-    from reedmace.cli.logging import no_child, observer
+    from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child
     from reedmace.cli.output import columns
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
@@ -43,7 +44,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     key = load(key_name)
     with open_ledger(ledger_path(ledger_name)) as ledger:
         said = said_of(key, words, ledger.sites())
-        no_child([(PageVisit(said), said, None)])
+        no_child([(PageVisit(said), said, None)], key)
         person, name = observer(ledger, by, new_id)
         if not as_json:
             for line in wrapped(visit_lines(said, name), columns()):

@@ -27,11 +27,13 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
     somebody else has changed or named anew what the line says.
     """
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
     from reedmace.terminal.plain import literal
 
+    no_child_in(reason)
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         person, _ = observer(ledger, by, new_id)
         act, changed = ledger.last_act(person) or ("", "")
