@@ -12,6 +12,7 @@ from reedmace.tasks.line_cut import DASH, cut_line
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
 from reedmace.tasks.people_names import name_doubtful, names_after
+from reedmace.tasks.person_unclear import person_unclear
 from reedmace.tasks.places_typed import place_at
 from reedmace.tasks.tallies import Layout, Part, Tally
 
@@ -261,6 +262,8 @@ class _Reading:
                 word.start,
                 word.end,
             )
+        if (unclear := person_unclear(names, word.text, self.typed)) is not None:
+            return unclear
         self.people[word.plain.rstrip(":.")] = names
         return named.end
 
