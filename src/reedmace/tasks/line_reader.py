@@ -8,6 +8,7 @@ from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.belonging import tally_up
 from reedmace.tasks.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, slip
+from reedmace.tasks.half_of_day import time_unclear
 from reedmace.tasks.line_cut import DASH, cut_line
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
@@ -155,7 +156,7 @@ class _Reading:
         elif word == self.as_name:
             self.left.append(word)
         elif (time := clock(word.plain)) is not None:
-            return self._once("time", time, word) or at + 1
+            return time_unclear(word, self.typed) or self._once("time", time, word) or at + 1
         elif word.plain == "at" and (after := time_after_at(following, self.typed)) is not None:
             return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
         elif word.plain == "at" and (end := self._spot(at)):
