@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -45,16 +45,17 @@ def text(field: str) -> Reader:
     return lambda value, _record, _around: {field: value}
 
 
-def word(field: str, words: tuple[str, ...]) -> Reader:
-    """One of these words, or nothing."""
+def word(field: str, words: tuple[str, ...], short: Mapping[str, str] | None = None) -> Reader:
+    """One of these words, or nothing; `short` are further ways to write them."""
 
     def read(value: str, _record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
-        if value.casefold() not in words:
+        plain = (short or {}).get(value.casefold(), value.casefold())
+        if plain not in words:
             hint = did_you_mean(value, words, f"one of: {', '.join(words)}")
             return Fault("unknown-word", f'"{value}" is no {field}.', hint, typed=True)
-        return {field: value.casefold()}
+        return {field: plain}
 
     return read
 
