@@ -100,7 +100,8 @@ def command(
         _anything(pages)
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with back:
-            placed = [_placed(options, page, joins, sites) for page in pages]
+            several = len(pages) > 1
+            placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
             no_child(walks, key)
             # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
@@ -146,7 +147,7 @@ def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
 
 
 def _placed(
-    options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site]
+    options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site], *, above: bool
 ) -> tuple[PageVisit, VisitSaid]:
     """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
     from reedmace.cli.log_source import somewhere_some_day
@@ -155,7 +156,7 @@ def _placed(
     said = site_called(sites, together(options, page.said, page.notes))
     if joins is not None and not _says_where_or_when(said):
         return page, said
-    return page, somewhere_some_day(said)
+    return page, somewhere_some_day(said, page, above=above)
 
 
 def _says_where_or_when(said: VisitSaid) -> bool:

@@ -91,6 +91,7 @@ def add(
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Site, unless_blank
     from reedmace.tasks.log_walk import place_of_said
+    from reedmace.tasks.places_typed import name_taken
     from reedmace.terminal.plain import literal
 
     if not unless_blank(name):
@@ -108,6 +109,9 @@ def add(
         # Two copies of the ledger may each have registered it: the one with the smaller id is kept, in every copy.
         before = min(alike, key=lambda one: one.id, default=None)
         named = tuple(filter(unless_blank, also))
+        taken = name_taken([one for one in ledger.sites() if one not in alike], (name, *named))
+        if taken is not None:
+            raise Refused(taken)
         site = Site(before.id if before else new_id(), name.strip(), named, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
             if alike == [site]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key, Named
 from reedmace.places.place import Place, read_place
-from reedmace.tasks.dates import TypedDate, read_date
+from reedmace.tasks.dates import TypedDate, read_day
 
 if TYPE_CHECKING:
     from reedmace.records import Naming
@@ -56,7 +56,7 @@ def read_setting(
             return None
         return value
 
-    day = sound(read_date(when, today, future=future) if when else None)
+    day = sound(read_day(when, today, future=future) if when else None)
     place = sound(read_place(where) if where else None)
     water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:

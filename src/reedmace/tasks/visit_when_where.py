@@ -8,7 +8,8 @@ from reedmace.faults import Fault
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.places_typed import find_site, place_at
+from reedmace.tasks.field_words import clock
+from reedmace.tasks.places_typed import find_site, place_at, site_unclear
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
 
@@ -32,6 +33,11 @@ def place(reader: Reader, at: int) -> int | None:
     if site is not None:
         reader.put(word, site=site)
         return end
+    if ":" in reader.plain(at + 1) and clock(reader.plain(at + 1)):
+        time = reader.words[at + 1]
+        hint = f"write the time alone:  {time.text}  ; with a place  @ SU 431 118 {time.text}"
+        reader.fault("place-missing", "After @ comes a place, and this is a time.", hint, word, time)
+        return at + 2
     found = place_at(reader.typed, reader.words, at)
     if isinstance(found, Fault):
         reader.faults.append(found)
@@ -42,6 +48,8 @@ def place(reader: Reader, at: int) -> int | None:
         reader.put(word, place=place)
         reader.behind_place = end if not name else -1
     if place is None and not name:
+        if (several := _several_sites(reader, at + 1)) is not None:
+            return several
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
             reader.fault(
@@ -58,8 +66,26 @@ def place(reader: Reader, at: int) -> int | None:
     elif name:
         reader.named = True
         site = find_site(reader.sites, name) if place is None else None
+        spot = reader.words[0] is word  # where a name alone will do, it is a site's only as a whole
+        unclear = site_unclear(reader.sites, name, whole=spot) if place is None else None
+        if unclear is not None:
+            reader.fault(unclear.code, unclear.message, unclear.hint, word, reader.words[end - 1])
+            return end
         reader.put(word, **({"site": site} if site is not None else {"locality": name}))
     return end
+
+
+def _several_sites(reader: Reader, at: int) -> int | None:
+    """Keep the fault of words without quotes that several registered sites answer to."""
+    for end in range(min(len(reader.words), at + 6), at, -1):
+        run = reader.words[at:end]
+        if any(one.quoted or one.plain == "@" for one in run):
+            continue
+        unclear = site_unclear(reader.sites, " ".join(one.text for one in run))
+        if unclear is not None:
+            reader.fault(unclear.code, unclear.message, unclear.hint, run[0], run[-1])
+            return end
+    return None
 
 
 def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
