@@ -55,6 +55,9 @@ Walk with 6 children at Tern Hollow, Harrowmere
 with 6 children, Harrowmere
 the boy saw Common Darter
 July 7
+=SUM(1)
+GPS, 7
+LRD (7)
 """
 
 

@@ -63,8 +63,8 @@ _TOLD = (
     rf"{_NAME}(?:\ is|\ was|['’]s|\ turned)?[\s,(]*(?P<said>(?i:age[d:]?)\s*{_AGE}|{_AGE}{_OLD})",
     rf"\b(?P<said>{_AGE}{_OLD})\s+{_NAME}",
     rf"{_NAME}[\s,(]+(?P<said>{_AGE}{_YEARS})(?={_END[3:-1]}|\s+{_SAW}\b)",
-    rf"{_NAME}(?:\s*\(|,\s*)(?P<said>{_AGE})\)?,?(?=\s+{_SAW}\b)",
-    rf"^\W*{_NAME}(?:\s*\(|,\s*)(?P<said>{_AGE})\)?\W*$",
+    rf"{_NAME}(?:\s+\(|,\s*)(?P<said>{_AGE})\)?,?(?=\s+{_SAW}\b)",
+    rf"^[\s'‘“(]*{_NAME}(?:\s+\(|,\s*)(?P<said>{_AGE})\)?\W*$",
     rf"{_NAME}[\s,(]+(?:(?:in|from|of)\s)?(?P<said>{_SCHOOL_YEAR})",
     rf"{_NAME}[\s,(]+in\s(?P<said>(?i:reception))\b",
     r"\b(?i:by|with)\s(?P<name>[a-z]{2,}),?\s\(?(?P<said>aged?\s(?:1[0-7]|[1-9])\b|(?:1[0-7]|[1-9])[\s-]years?[\s-]old)",
@@ -179,7 +179,7 @@ def _person(text: str, match: re.Match[str], known: Collection[str]) -> str:
 
 
 def _capitals(text: str) -> str:
-    """A text all in capitals as it would be written else, sign for sign; initials stay."""
-    if any(sign.islower() for sign in text):
+    """A text all in capitals as it would be written else, sign for sign; initials and a short form alone stay."""
+    if any(sign.islower() for sign in text) or len(re.findall(r"[^\W\d_]{3,}", text)) < 2:
         return text
     return re.sub(r"[^\W\d_]{3,}", lambda word: word[0][0] + word[0][1:].lower(), text)
