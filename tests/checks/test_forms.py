@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from checks.records_made import LOWLAND, codes, judged_by, queries, record, sighting, visit
+from reedmace.checks.care import child_named
 from reedmace.checks.query import record_of
+from reedmace.checks.times import visit_in_the_dark
 from reedmace.keys.model import Key
 from reedmace.places.boundaries import read_boundaries
 from reedmace.records import Answer, Naming, Ranked, Site
@@ -149,3 +151,45 @@ def test_a_site_that_not_everybody_may_see_is_told(tarn: Key, may_see: str, said
 def test_words_that_speak_of_a_child_are_asked_about(tarn: Key, remarks: str, said: list[str]) -> None:
     """Whole words only."""
     assert codes(tarn, record(tarn, remarks=remarks)) == said
+
+
+@pytest.mark.parametrize(
+    ("times", "own", "said"),
+    [
+        (("02:30", "04:00"), None, ["doubt time-in-the-dark"]),
+        (("22:30", "23:30"), None, ["doubt time-in-the-dark"]),
+        (("04:00", "05:00"), None, []),
+        (("10:30", "12:00"), None, []),
+        (("10:30", "12:00"), "14:15", ["doubt time-outside-visit"]),
+        (("10:30", "12:00"), "09:15", ["doubt time-outside-visit"]),
+        (("10:30", None), "14:15", []),
+        (("10:30", "12:00"), "12:00", []),
+        ((None, None), "02:30", ["doubt time-in-the-dark"]),
+        (("02:30", "04:00"), "11:15", ["doubt time-in-the-dark", "doubt time-outside-visit"]),
+    ],
+)
+def test_times_of_day_that_do_not_go_together(
+    tarn: Key, times: tuple[str | None, str | None], own: str | None, said: list[str]
+) -> None:
+    at = visit(start=times[0], end=times[1])
+    assert codes(tarn, record(tarn, at=at, time=own)) == said
+
+
+def test_by_lamp_it_may_be_dark_and_a_visit_is_told_of_once(tarn: Key) -> None:
+    at = visit(start="02:30", end="04:00")
+    assert codes(tarn, record(tarn, at=at._replace(method="light trap"))) == []
+    grounds = judged_by(tarn)
+    several = [record(tarn, at=at)._replace(sighting=record(tarn).sighting._replace(id=f"s-{n}")) for n in range(3)]
+    for _ in range(2):  # what was told once is told the same again
+        told = [[query.code for query in visit_in_the_dark(grounds, one)] for one in several]
+        assert told == [["time-in-the-dark"], [], []]
+    assert "14:30 may be meant" in next(iter(visit_in_the_dark(grounds, several[0]))).reason
+
+
+def test_a_party_that_is_a_number_names_no_child_and_a_visits_remark_is_told_of_once(tarn: Key) -> None:
+    assert codes(tarn, record(tarn, at=visit(party="6 children"))) == []
+    assert codes(tarn, record(tarn, at=visit(party="6 children, Mia and Tom"))) == ["note child-named"]
+    grounds = judged_by(tarn)
+    at = visit(remarks="with the pupils")
+    several = [record(tarn, at=at)._replace(sighting=record(tarn).sighting._replace(id=f"s-{n}")) for n in range(3)]
+    assert [len(list(child_named(grounds, one))) for one in several] == [1, 0, 0]

@@ -40,6 +40,11 @@ AT = "visit 2026-07-12 @ SU 431 118"
         (AT, '1 emp "found by Tom, aged 7"'),
         (f"{AT} # Cubs walk", "1 emp by Tom"),
         (f"{AT} # walk of the playgroup", "1 emp det Tom"),
+        (AT, "2 emp m # Finn Sallow (8) netted it"),
+        (AT, "2 emp m # my daughter Poppy saw it first"),
+        (AT, "2 emp m # Finn, Year 5, netted it"),
+        (f"{AT} with 6 children", "2 emp # Finn saw it first"),
+        (f"{AT} with 6 children # Finn saw the most", "2 emp"),
     ],
 )
 def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., Ran], line: str, seen: str) -> None:
@@ -66,6 +71,9 @@ def test_a_childs_name_is_refused_where_nobody_can_be_asked(run: Callable[..., R
         f"{AT} # Cubs aged 8 to 10, and Ben Sallow, 61",
         f'{AT} "School Pond" with Mia',
         f"{AT} # with T., 7",
+        f"{AT} by Ada Marsh with 6 children # Ada saw the last one by the sluice",
+        f"{AT} with 6 children # Emperor caught a Common Darter at Tern Hollow",
+        f"{AT} # Ben saw it first",
     ],
 )
 def test_children_without_names_and_people_without_children_are_no_question(run: Callable[..., Ran], line: str) -> None:
@@ -130,3 +138,41 @@ def test_at_a_terminal_it_is_a_question(
         sat.type(answer)
         sat.leave()
     assert len(run("ledger", "list", "--json").stdout.splitlines()) == left
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        ("remarks=Poppy aged 7 was there",),
+        ("party=6 children, Poppy and Finn",),
+        ("remarks=by the sluice", "--reason", "Poppy (7) said so"),
+        ("party=6 children", "remarks=Finn saw most"),
+    ],
+)
+def test_a_correction_brings_in_no_child(run: Callable[..., Ran], change: tuple[str, ...]) -> None:
+    assert run("log", "--by", "Ada Marsh", f"{AT} with 6 children", "3 emp m").returncode == 0
+    [visit] = [json.loads(line)["id"] for line in run("visit", "list", "--json").stdout.splitlines()]
+    reason = () if "--reason" in change else ("--reason", "slip")
+    ran = run("ledger", "amend", visit, *change, *reason, "--by", "Ada Marsh")
+    assert (ran.returncode, "child-may-be-named" in ran.stderr) == (2, True), ran.stdout
+    assert len(run("ledger", "history", visit, "--json").stdout.splitlines()) == 1
+    sighting = json.loads(run("ledger", "list", "--json").stdout)["id"]
+    ran = run("ledger", "amend", sighting, "remarks=Finn saw it first", "--reason", "slip", "--by", "Ada Marsh")
+    assert "child-may-be-named" in ran.stderr
+
+
+def test_a_reason_that_stands_for_ever_names_no_child(run: Callable[..., Ran]) -> None:
+    assert run("log", "--by", "Ada Marsh", AT, "3 emp m").returncode == 0
+    sighting = json.loads(run("ledger", "list", "--json").stdout)["id"]
+    for command in (("withdraw",), ("redetermine", "--name", "southern hawker")):
+        ran = run("ledger", *command, sighting, "--reason", "my son Finn was not sure", "--by", "Ada Marsh")
+        assert "child-may-be-named" in ran.stderr
+    assert "child-may-be-named" in run("ledger", "undo", "--reason", "Poppy (7) said so", "--by", "Ada Marsh").stderr
+
+
+@pytest.mark.parametrize("name", ["Poppy, 7", "Poppy (aged 7)", "my daughter Poppy"])
+def test_no_child_is_put_into_the_register(run: Callable[..., Ran], name: str) -> None:
+    for words in (("people", "--me", name), ("people", "--add", name), ("log", "--by", name, AT, "3 emp m")):
+        ran = run(*words)
+        assert (ran.returncode, "child-may-be-named" in ran.stderr) == (2, True), ran.stdout
+    assert run("people").stdout == ""

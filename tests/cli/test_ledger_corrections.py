@@ -23,7 +23,7 @@ def logged(log, listed):
 def test_amending_says_what_was_and_what_is(run, logged, listed) -> None:
     """By the last signs of an id; a new entry with its reason, and the first stays in the history."""
     one = logged["Pale Rushlet"]
-    ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=f", "stage=ten", "--reason", "counted again")
+    ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=fen", "--reason", "counted again")
     assert ran.returncode == 2
     assert "unknown-word" in ran.stderr
     ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=female", "--reason", "counted again")
@@ -306,5 +306,58 @@ def test_undo_after_a_correction_takes_back_no_other_record(log, run, listed) ->
     assert f"reedmace ledger history {pale['id'][-12:]}" in ran.stderr.replace("\n  ", " ")
     ran = run("ledger", "undo", "--line")
     assert (ran.returncode, ran.stdout) == (0, "Taken back: Misty Rushlet: 5 misty f\n")
-    assert run("ledger", "undo").returncode == 0, "the line before it, as ever"
+    ran = run("ledger", "undo")
+    assert (ran.returncode, "undo-after-change" in ran.stderr) == (2, True), "the line before it was corrected"
+    assert run("ledger", "undo", "--line").returncode == 0
     assert listed() == []
+
+
+def test_undo_stops_at_a_line_that_was_corrected_before_another_was_logged(log, run, listed) -> None:
+    log("6 pale m")
+    [one] = listed()
+    run("ledger", "amend", one["id"], "count=7", "--reason", "recounted")
+    log("1 misty f")
+    assert run("ledger", "undo").returncode == 0
+    ran = run("ledger", "undo", env={"COLUMNS": "200"})
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "You amended a record of this line since, for this reason: recounted" in ran.stderr
+    assert [one["count"] for one in listed()] == [7]
+
+
+def test_undo_takes_nothing_that_somebody_else_changed_though_i_changed_it_again(log, tarn_run, run, listed) -> None:
+    log("12 pale m")
+    [one] = listed()
+    for name, more in (("misty", ("--by", "Dan Fen")), ("pale", ())):
+        tarn_run("ledger", "redetermine", one["id"], "--name", name, "--reason", "from the photograph", *more)
+    for words in (("undo",), ("undo", "--line")):
+        ran = run("ledger", *words, env={"COLUMNS": "200"})
+        assert ran.returncode == 2
+    assert "Dan Fen has given it another name" in ran.stderr
+    assert len(listed()) == 1
+
+
+def test_what_is_corrected_in_two_steps_is_refused_as_in_one(log, run, listed) -> None:
+    """Pairs that were not counted are no reason to count single insects as pairs."""
+    log("6 pale m")
+    one = listed()[0]["id"]
+    for change in ("count=3 pairs", "count="):
+        assert run("ledger", "amend", one, change, "--reason", "looked again").returncode == 0
+    assert listed()[0]["behaviour"] == ["tandem"] or listed()[0]["behaviour"] == []
+    run("ledger", "amend", one, "behaviour=tandem", "--reason", "looked again")
+    ran = run("ledger", "amend", one, "count=12", "--reason", "counted")
+    assert (ran.returncode, "behaviour-without-pairs" in ran.stderr) == (2, True)
+    assert run("ledger", "amend", one, "count=12", "behaviour=", "--reason", "counted").returncode == 0
+    ran = run("ledger", "amend", one, "sex=m", "stage=ten", "--reason", "looked again")
+    assert (ran.returncode, listed()[0]["sex"], listed()[0]["stage"]) == (0, "male", "teneral")
+
+
+@pytest.mark.parametrize(
+    ("weather", "code"),
+    [("12C sun 110", "sun-over-100"), ("99C", "temperature-unlikely"), ("F15", "wind-not-beaufort")],
+)
+def test_weather_that_cannot_be_is_refused_as_in_log(log, run, listed, weather: str, code: str) -> None:
+    log("6 pale m")
+    [visit] = [json.loads(line)["id"] for line in run("visit", "list", "--json").stdout.splitlines()]
+    ran = run("ledger", "amend", visit, f"weather={weather}", "--reason", "slip")
+    assert (ran.returncode, code in ran.stderr) == (2, True)
+    assert run("ledger", "amend", visit, "weather=heavy dew at first", "--reason", "slip").returncode == 0

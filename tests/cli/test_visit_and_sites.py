@@ -406,3 +406,82 @@ def test_a_line_with_another_number_is_told_of_the_one_that_stands(walk, listed)
     assert '"13 common blue m by Ben Sallow" is "12 common blue m by Ben Sallow" with another number' in ran.stderr
     [old] = [one for one in listed() if one["count"] == 12]
     assert f"reedmace ledger amend {old['id'][-12:]} count=13" in ran.stderr
+
+
+RETYPED = [
+    ("12 common blue m", "12 COMMON BLUE M"),
+    ("12 common blue m", "common blue 12 males"),
+    ("12 common blue m", "12 common blue m # by the sluice"),
+    ("2m 3f emperor", "emperor 3 females, 2 males"),
+    ("3 cop azure dam", "azure damselfly 3 pairs in cop"),
+]
+
+
+@pytest.mark.parametrize(("first", "again"), RETYPED)
+def test_lines_that_mean_the_same_are_there_already(run, owned, listed, first: str, again: str) -> None:
+    assert run("log", stdin=f"{VISIT}\n{first}\n").returncode == 0
+    before = len(listed())
+    ran = run("log", stdin=f"{VISIT}\n{again}\n")
+    assert (ran.returncode, "already-logged" in ran.stderr, len(listed())) == (1, True, before)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        "12 common blue f",
+        "13 common blue m",
+        "12 common blue m imm",
+        "12 common blue m feeding",
+        "12 azure dam m",
+        "12 common blue m 11:40",
+        "12 common blue m @ SU 433 119",
+    ],
+)
+def test_lines_that_mean_something_else_are_new(run, owned, listed, other: str) -> None:
+    assert run("log", stdin=f"{VISIT}\n12 common blue m\n").returncode == 0
+    ran = run("log", stdin=f"{VISIT}\n{other}\n")
+    assert "already-logged" not in ran.stderr
+    assert len(listed()) == 2, ran.stderr
+
+
+def test_a_name_of_several_sites_tells_them(run, owned) -> None:
+    assert run("sites", "add", "Sallow Farm pond", "SU 431 118").returncode == 0
+    assert run("sites", "add", "Sallow Carr", "SU 433 119").returncode == 0
+    for page in ("visit 2026-07-12 @ sallow\n3 emperor\n", 'visit 2026-07-12 @ "sallow"\n3 emperor\n'):
+        ran = run("log", stdin=page, env={"COLUMNS": "200"})
+        assert (ran.returncode, "site-ambiguous" in ran.stderr) == (2, True)
+        assert '"Sallow Carr", "Sallow Farm pond"' in ran.stderr
+    ran = run("log", "3 emperor", "--place", "sallow")
+    assert "site-ambiguous" in ran.stderr
+    assert run("log", stdin='visit 2026-07-12 @ sallow c\n@ "Sallow"\n3 emperor\n').returncode == 0, "a spot's name"
+
+
+def test_a_name_that_another_site_has_is_refused(run, owned) -> None:
+    assert run("sites", "add", "Tern Hollow", "SU 431 118").returncode == 0
+    for words in (("Top pond", "SU 433 119", "--also", "tern  hollow"),):
+        ran = run("sites", "add", *words)
+        assert (ran.returncode, "site-name-taken" in ran.stderr) == (2, True)
+    assert run("sites", "add", "Top pond", "SU 433 119", "--also", "Upper pond").returncode == 0
+    assert "site-name-taken" in run("sites", "add", "Upper pond", "SU 433 119").stderr
+
+
+@pytest.mark.parametrize("mark", ["\ufeff", "\u200b", "\u200e", "\u202a"])
+def test_marks_that_nobody_sees_are_no_words(run, owned, listed, mark: str) -> None:
+    page = f"{mark}visit 2026-07-12 {mark}@ SU 431 118\n{mark}12 common blue m{mark} # so {mark} it was\n"
+    for how in ((), ("--from", "-")):
+        ran = run("log", *how, "--dry-run", stdin=page)
+        assert ran.returncode == 0, ran.stderr
+    assert run("log", stdin=page).returncode == 0
+    [one] = listed()
+    assert (one["count"], one["remarks"]) == (12, f"so {mark} it was")
+
+
+def test_what_is_missing_of_a_place_is_told_where_it_is_missing(run, owned) -> None:
+    wide = {"COLUMNS": "200"}
+    assert "stand above the line of a visit" in run("log", stdin=f"3 emperor\n{VISIT}\n2 emperor\n", env=wide).stderr
+    two = f"{VISIT}\n3 emperor\nvisit Sun 12 July 2026\n2 emperor\n"
+    assert "The visit of line 3 says no place" in run("log", stdin=two, env=wide).stderr
+    ran = run("log", stdin='visit 2026-07-12 @ "Top pond" SU 433 119\n3 emperor\n', env=wide)
+    assert 'write  @ SU 433 119 "Top pond"' in ran.stderr
+    assert "write the time alone:  12:45" in run("log", stdin=f"{VISIT}\n@ 12:45\n3 emperor\n", env=wide).stderr
+    assert "year-missing" in run("log", "3 emperor", "--place", "SU 431 118", "--date", "12 july").stderr

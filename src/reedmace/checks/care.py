@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from reedmace.checks.complete import metres
-from reedmace.checks.query import Grounds, Query, Record, query
+from reedmace.checks.query import Grounds, Query, Record, first_of_visit, query
 from reedmace.keys.care import care_on
 
 
@@ -49,11 +49,18 @@ def withheld_site(grounds: Grounds, record: Record) -> Iterator[Query]:
 
 def child_named(grounds: Grounds, record: Record) -> Iterator[Query]:
     """Words that speak of a child: names of children go into nothing."""
-    text = f"{record.sighting.remarks} {record.visit.remarks} {record.visit.party}"
-    if text.isspace():
+    visit = record.visit
+    # A party that only says how many names nobody.
+    party = visit.party if re.search(r"\s[^\W\d_]*[A-Z]", visit.party) else ""
+    own, whole = record.sighting.remarks, f"{visit.remarks} {party}"
+    if not own and whole.isspace():
         return
     pattern, note = grounds.once("child", _child_words)
-    found = pattern.search(text) if pattern else None
+    if pattern is None:
+        return
+    found = pattern.search(own)
+    if found is None and (found := pattern.search(whole)) and not first_of_visit(grounds, record, "child-named"):
+        return
     if found:
         reason = f'The record says "{found[0]}". {note}'
         yield query(

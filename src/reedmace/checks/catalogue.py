@@ -58,6 +58,13 @@ CODES: dict[str, Entry] = {
     "date-vague": Entry(
         COMPLETE, "note", "The date is a month, a year or a span.", "Flight periods are made from exact days.",
         "Give the day if it is known; leave it vague if it is not."),
+    "time-in-the-dark": Entry(
+        COMPLETE, "doubt", "The visit or the sighting was before 4 in the morning or after 11 at night.",
+        "An hour of the afternoon written without pm is the usual slip. Of a visit it is asked once; where its method"
+        " speaks of light it is not asked.", "Correct the time."),
+    "time-outside-visit": Entry(
+        COMPLETE, "doubt", "The sighting has a time of its own, before its visit began or after it ended.",
+        "One of the two times is wrong, or it was seen on another visit.", "Check both."),
     "place-coarse": Entry(
         COMPLETE, "note, doubt", "The square is larger than the county recorder likes.",
         "Six figures (100 m) tell one pond from the next. A note up to 1 km, a doubt above. The county file may ask"

@@ -113,3 +113,9 @@ def record_of(grounds: Grounds, sighting: Sighting, visit: Visit) -> Record:
 def query(record: Record, code: str, severity: str, reason: str, remedy: str) -> Query:
     """A query about a record."""
     return Query(code, severity, record.sighting.id, reason, remedy)
+
+
+def first_of_visit(grounds: Grounds, record: Record, code: str) -> bool:
+    """Whether this is the record of its visit on which something said of the whole visit is told: the first."""
+    told = grounds.once((code, record.visit.id), lambda: record.sighting.id)
+    return not record.visit.id or bool(told == record.sighting.id)

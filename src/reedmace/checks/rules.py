@@ -19,6 +19,7 @@ from reedmace.checks.forms import impossible_sex, impossible_stage, pair_arithme
 from reedmace.checks.names import names_of_two_kinds
 from reedmace.checks.query import Rule
 from reedmace.checks.season import out_of_season
+from reedmace.checks.times import time_outside_visit, visit_in_the_dark
 from reedmace.checks.whereabouts import (
     out_of_range,
     outside_county,
@@ -33,6 +34,8 @@ RULES: tuple[Rule, ...] = (
     impossible_date,
     named_before_seen,
     vague_date,
+    visit_in_the_dark,
+    time_outside_visit,
     coarse_place,
     square_without_land,
     outside_county,

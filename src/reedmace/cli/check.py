@@ -124,6 +124,7 @@ def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool)
 
 def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None) -> None:
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.answer_query import answer_query
     from reedmace.terminal.plain import literal
@@ -131,6 +132,7 @@ def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: s
     if not (reason or "").strip():
         hint = 'add  --reason "why it is right as it stands"'
         raise Refused(Fault("reason-missing", "An answer needs a reason.", hint, typed=True))
+    no_child_in(reason or "")
     person, _ = observer(ledger, by, new_id)
     record, query = answer_query(
         grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id

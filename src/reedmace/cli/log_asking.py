@@ -13,11 +13,11 @@ from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.children import no_childs_name
 from reedmace.tasks.field_page import PageVisit, SeenLine
-from reedmace.tasks.field_words import cut
+from reedmace.tasks.field_words import cut, without_marks
 from reedmace.tasks.line_said import Counted
 from reedmace.tasks.line_words import show_line
 from reedmace.tasks.number_words import has_number_word, in_figures
-from reedmace.tasks.places_typed import find_site
+from reedmace.tasks.places_typed import find_site, site_unclear
 from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
 from reedmace.tasks.visit_line import read_visit_line
 from reedmace.tasks.visit_said import VisitSaid
@@ -77,13 +77,13 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
 
 def _ask_visit(key: Key, answered: Answered, sites: Sequence[Site]) -> None:
     from reedmace.places.place import read_place
-    from reedmace.tasks.dates import read_date
+    from reedmace.tasks.dates import read_date, read_day
 
     said = answered.said
     if said.day is None:
         day = read_date("today", today())
         assert not isinstance(day, Fault)
-        said = said._replace(day=ask("Date [today]: ", lambda text: read_date(text, today()), day))
+        said = said._replace(day=ask("Date [today]: ", lambda text: read_day(text, today()), day))
         answered.said = said
     if said.place is None and said.site is None:
         known = "Place, as grid reference or latitude, longitude" + (", or a site's name: " if sites else ": ")
@@ -93,6 +93,8 @@ def _ask_visit(key: Key, answered: Answered, sites: Sequence[Site]) -> None:
             if site is not None:
                 return VisitSaid(site=site)
             place = read_place(text)
+            if isinstance(place, Fault) and (unclear := site_unclear(sites, text)) is not None:
+                return unclear
             return place if isinstance(place, Fault) else VisitSaid(place=place)
 
         found = ask(known, where, needed=True) or VisitSaid()
@@ -201,6 +203,7 @@ def _reader(key: Key) -> Callable[[str], Line | Fault]:
     again = ask_again(key)
 
     def read(text: str) -> Line | Fault:
+        text = without_marks(text)
         line = read_line(key, text)
         if isinstance(line, Fault) and line.code in _OF_A_NAME and choices(key, text):
             return again(text, line) or line

@@ -28,12 +28,16 @@ def options_said(
     sites: Sequence[Site],
 ) -> VisitSaid:
     """The options as if they stood on a visit's line. A place may be a registered site's name."""
+    from reedmace.places.place import read_place
     from reedmace.records import unless_blank
-    from reedmace.tasks.places_typed import find_site
+    from reedmace.tasks.places_typed import find_site, site_unclear
     from reedmace.tasks.setting import read_setting
     from reedmace.tasks.visit_said import VisitSaid
 
     site = find_site(sites, place) if place else None
+    reference = place is not None and not isinstance(read_place(place), Fault)
+    if place and not reference and (unclear := site_unclear(sites, place)) is not None:
+        raise Refused(unclear)
     setting = read_setting(key, when, None if site else place, habitat, today=today(), future=False)
     county = None
     if vice_county:
@@ -62,7 +66,7 @@ def read_lines(key: Key, words: tuple[str, ...], source: str | None, sites: Sequ
     if words:
         return _from_arguments(key, words, sites)
     if source in (None, "-"):
-        text, name = sys.stdin.read(), "standard input"
+        text, name = sys.stdin.read().removeprefix("\ufeff"), "standard input"
     else:
         assert source is not None
         text, name = _file(source), source
@@ -143,10 +147,12 @@ def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSai
     The shell takes quotes away, so words with blanks are tried bare, then in quotes.
     """
     from reedmace.tasks.field_page import placed
+    from reedmace.tasks.field_words import without_marks
     from reedmace.tasks.log_walk import site_called
     from reedmace.tasks.visit_line import read_visit_line
 
     reading = Reading(key, "argument", today(), now(), sites)
+    words = tuple(map(without_marks, words))
     text = " ".join(words).strip()
     if len(split_lines(text)) > 1:
         hint = "write the visit on one line; what was seen goes into  reedmace log"
@@ -160,15 +166,26 @@ def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSai
     return somewhere_some_day(site_called(sites, said))
 
 
-def somewhere_some_day(said: VisitSaid) -> VisitSaid:
-    """A visit that says where it was, today unless it says a day; raises `Refused` where it says no place."""
+def somewhere_some_day(said: VisitSaid, page: PageVisit | None = None, *, above: bool = False) -> VisitSaid:
+    """A visit that says where it was, today unless it says a day; raises `Refused` where it says no place.
+
+    `page` is the visit within a page, `above` says that its lines stand above the first line of a visit.
+    """
     from reedmace.tasks.dates import read_date
 
     if said.place is None and said.site is None:
         hint = 'add  --place "SU 431 118"  or a position from a phone:  --place "51.06, -1.31"'
         if said.locality:
             hint += f'; to use the name alone, register it:  reedmace sites add "{said.locality}" "SU 431 118"'
-        raise Refused(Fault("place-missing", "Without a place it is no record.", hint, said.typed or None, typed=True))
+        why = "Without a place it is no record."
+        if page is not None and page.said is not None:
+            why = f"The visit of line {page.number} says no place, and without one it is no record."
+            hint = f"write the place on that line, such as  @ SU 431 118  ; or {hint}"
+        elif page is not None and above and page.lines:
+            why = "These lines stand above the line of a visit, and belong to none."
+            hint = "write the line of the visit above what was seen on it;  #  begins a remark"
+            raise Refused(Fault("visit-below", why, hint, page.lines[0].line.typed.strip(), typed=True))
+        raise Refused(Fault("place-missing", why, hint, said.typed or None, typed=True))
     if said.day is None:
         day = read_date("today", today())
         assert not isinstance(day, Fault)

@@ -72,6 +72,7 @@ def command(
         _show_words()
         return
     from reedmace.cli.log_source import options_said, read_lines
+    from reedmace.cli.no_child import no_child
     from reedmace.cli.surroundings import ledger_path, new_id
 
     key = load(key_name)
@@ -99,9 +100,10 @@ def command(
         _anything(pages)
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with back:
-            placed = [_placed(options, page, joins, sites) for page in pages]
+            several = len(pages) > 1
+            placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
-            no_child(walks)
+            no_child(walks, key)
             # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
             if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
                 from reedmace.cli.log_once import only_new
@@ -134,19 +136,6 @@ def _anything(pages: Sequence[PageVisit]) -> None:
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 
 
-def no_child(walks: Sequence[Walk], *, remarks: bool = True) -> None:
-    """Where names may be children's: a question about each at a terminal, else nothing is written."""
-    from reedmace.tasks.children import children_named
-    from reedmace.terminal.plain import literal
-
-    faults = children_named(walks, remarks=remarks)
-    if faults and not sys.stdin.isatty():
-        raise Refused(*faults)
-    for fault in faults:
-        if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
-            raise click.Abort
-
-
 def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
     """The visit under way, unless options say another day or place."""
     if ledger is None or options.day is not None or options.place is not None or options.site is not None:
@@ -158,7 +147,7 @@ def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
 
 
 def _placed(
-    options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site]
+    options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site], *, above: bool
 ) -> tuple[PageVisit, VisitSaid]:
     """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
     from reedmace.cli.log_source import somewhere_some_day
@@ -167,7 +156,7 @@ def _placed(
     said = site_called(sites, together(options, page.said, page.notes))
     if joins is not None and not _says_where_or_when(said):
         return page, said
-    return page, somewhere_some_day(said)
+    return page, somewhere_some_day(said, page, above=above)
 
 
 def _says_where_or_when(said: VisitSaid) -> bool:
@@ -244,15 +233,18 @@ def _write(
 def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple[str, str]:
     """Who observes: --by, or who said `people --me`. Id and name."""
     if by is not None:
-        person = ledger.people.register(by, new_id)
+        person = ledger.people.find(by) or ledger.people.register(one_person(by), new_id)
         return person, ledger.people.name_of(person)
     me = ledger.people.me()
     if me is not None:
         return me, ledger.people.name_of(me)
     if sys.stdin.isatty():
         from reedmace.cli.asking import ask
+        from reedmace.tasks.person_typed import person_typed
 
-        name = ask("Your name, as it should stand in the records: ", lambda text: text, needed=True)
+        name = ask(
+            "Your name, as it should stand in the records: ", lambda text: person_typed(text) or text, needed=True
+        )
         person = ledger.people.register(name or "", new_id)
         ledger.people.set_me(person)
         return person, ledger.people.name_of(person)
@@ -264,6 +256,16 @@ def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple
             typed=True,
         )
     )
+
+
+def one_person(name: str) -> str:
+    """The name of one person, to be registered; raises `Refused` where it is none, or may be a child's."""
+    from reedmace.tasks.person_typed import person_typed
+
+    fault = person_typed(name)
+    if fault is not None:
+        raise Refused(fault)
+    return name
 
 
 def _show_words() -> None:

@@ -91,9 +91,11 @@ def _left(left: list[OpenOffer], *, as_json: bool) -> None:
 
 def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str | None) -> None:
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.open_offers import decline
 
+    no_child_in(asked.reason)
     person, _ = observer(ledger, by, new_id)
     decline(ledger, chosen, asked.reason.strip(), person, written_at(), new_id)
     if asked.as_json:

@@ -86,10 +86,12 @@ def add(
     """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
     from reedmace.cli.log_source import options_said
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Site, unless_blank
     from reedmace.tasks.log_walk import place_of_said
+    from reedmace.tasks.places_typed import name_taken
     from reedmace.terminal.plain import literal
 
     if not unless_blank(name):
@@ -99,6 +101,7 @@ def add(
     if said.place is None:
         raise Refused(Fault("place-missing", "A site needs a place.", 'write  "SU 431 118"', place, typed=True))
     record = place_of_said(key, said._replace(place_kind=kind))
+    no_child_in(remarks, reason)
     with open_ledger(ledger_path(ledger_name)) as ledger:
         person, _ = observer(ledger, by, new_id)
         wanted = " ".join(name.casefold().split())
@@ -106,6 +109,9 @@ def add(
         # Two copies of the ledger may each have registered it: the one with the smaller id is kept, in every copy.
         before = min(alike, key=lambda one: one.id, default=None)
         named = tuple(filter(unless_blank, also))
+        taken = name_taken([one for one in ledger.sites() if one not in alike], (name, *named))
+        if taken is not None:
+            raise Refused(taken)
         site = Site(before.id if before else new_id(), name.strip(), named, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
             if alike == [site]:

@@ -30,7 +30,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
       reedmace visit start now @ SU 431 118 "Sallow Farm pond" 21C sun70 F2 all
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.log_source import said_of
-    from reedmace.cli.logging import no_child, observer
+    from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child
     from reedmace.cli.output import columns
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
@@ -43,7 +44,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     key = load(key_name)
     with open_ledger(ledger_path(ledger_name)) as ledger:
         said = said_of(key, words, ledger.sites())
-        no_child([(PageVisit(said), said, None)])
+        no_child([(PageVisit(said), said, None)], key)
         person, name = observer(ledger, by, new_id)
         if not as_json:
             for line in wrapped(visit_lines(said, name), columns()):
@@ -74,7 +75,8 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.field_words import clock
+    from reedmace.tasks.field_words import Word, clock
+    from reedmace.tasks.half_of_day import later_than, time_unclear
     from reedmace.tasks.under_way import finish, under_way
 
     when = now() if time == "now" else clock(time) if time else None
@@ -85,6 +87,10 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
         if visit is None:
             hint = "begin one:  reedmace visit start now @ SU 431 118"
             raise Refused(Fault("no-visit-under-way", "No visit is under way.", hint, typed=True))
+        if time and (unclear := time_unclear(Word(time, time.casefold(), 0, len(time)), time)) is not None:
+            when = later_than(visit.start or "", time.casefold())
+            if when is None:
+                raise Refused(unclear._replace(where=None))
         if when is not None and when != visit.end:
             person, _ = observer(ledger, by, new_id)
             ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)

@@ -1,10 +1,10 @@
-"""What of a page stands in the ledger already, word for word: so that a file logged again adds nothing twice."""
+"""What of a page stands in the ledger already, in the same words or meaning: a file logged again adds nothing twice."""
 
 from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from math import cos, hypot, radians
 from typing import NamedTuple
 
@@ -84,8 +84,12 @@ def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit:
     id_of = _id_of(ledger)
     determiner = id_of(said.determiner.text) if said.determiner else person
     writer = Writer(person, "", lambda: "")
-    standing = {one.line_id: one for one, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id))}
-    new = [sightings_of(key, seen, visit, determiner, None, None, writer, id_of)[0] for seen in page.lines]
+    lines: dict[str, list[Sighting]] = {}
+    for one, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id)):
+        lines.setdefault(one.line_id, []).append(one)
+    standing = {line_id: several[-1] for line_id, several in lines.items()}
+    whole = [sightings_of(key, seen, visit, determiner, None, None, writer, id_of) for seen in page.lines]
+    new = [several[0] for several in whole]
     # A line at the same spot and time first; else one with the same words, for place and time may be corrected since.
     found = _matched([(one.typed, one.place, one.time) for one in new], map(_where, standing.values()))
     rest = Counter(one.typed for one in standing.values())
@@ -94,6 +98,7 @@ def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit:
         if not found[index] and rest[one.typed] > 0:
             found[index] = True
             rest[one.typed] -= 1
+    _alike(whole, found, lines, rest)
     there = tuple(seen for seen, known in zip(page.lines, found, strict=True) if known)
     others = tuple(seen for seen, known in zip(page.lines, found, strict=True) if not known)
     notes = tuple(note for note in said.notes if note not in visit.remarks.split("\n"))
@@ -109,6 +114,34 @@ def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit:
             numbers.append(NewNumber(seen, with_names(old.typed, named), old.id[-12:], change))
     as_typed = with_names(visit.typed, named)
     return Already(visit, there, others, notes, len(there) == len(standing), False, tuple(numbers), as_typed)
+
+
+def _alike(
+    whole: Sequence[Sequence[Sighting]], found: list[bool], lines: Mapping[str, Sequence[Sighting]], rest: Counter[str]
+) -> None:
+    """Mark as found what means the same as a line that stands, typed in other words; `rest` is what is not matched."""
+    left: dict[Hashable, list[str]] = {}
+    for several in lines.values():
+        left.setdefault(_meaning(several), []).append(several[-1].typed)
+    for index, several in enumerate(whole):
+        if found[index]:
+            continue
+        alike = next((typed for typed in left.get(_meaning(several), ()) if rest[typed] > 0), None)
+        if alike is not None:
+            found[index] = True
+            rest[alike] -= 1
+
+
+def _meaning(several: Sequence[Sighting]) -> Hashable:
+    """What a line says was seen and where, whatever words it was typed in and whatever was remarked."""
+    counted = Counter(
+        (one.sex, one.stage, one.count, one.count_to, one.count_kind, one.pairs, frozenset(one.behaviour))
+        for one in several
+    )
+    first = several[0]
+    taxon = (first.taxon.scientific_name, first.taxon.rank, first.taxon.one_of)
+    place = first.place._replace(typed="") if first.place else None
+    return taxon, frozenset(counted.items()), place, first.time, first.observers
 
 
 def _id_of(ledger: Ledger) -> Callable[[str], str]:

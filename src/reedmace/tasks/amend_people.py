@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import NamedTuple
+from collections.abc import Callable, Collection, Iterable, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit, with_names
+from reedmace.tasks.children import children_in_party, children_in_text
 from reedmace.tasks.field_page import PageVisit
 from reedmace.tasks.field_words import Word, cut
 from reedmace.tasks.people_names import names_after
+from reedmace.tasks.person_unclear import person_unclear
 from reedmace.tasks.visit_said import VisitSaid
+
+if TYPE_CHECKING:
+    from reedmace.keys.model import Key
+
+_OWN_WORDS = ("remarks", "permission", "locality", "method", "weather")  # fields that hold whatever is typed
 
 
 class Named(NamedTuple):
@@ -41,6 +48,8 @@ def read_people(field: str, value: str) -> Named | Fault:
     if not names or end < len(pieces.words) or pieces.comment is not None:
         hint = f"""write names with capitals or in quotes:  {field}='Ada Marsh and "van Sallow"'"""
         return Fault("person-not-read", "This is no name of a person, or not only that.", hint, typed=True)
+    if (unclear := person_unclear(names, "", value)) is not None:
+        return unclear._replace(where=None)
     if field == "determiner" and len(names) > 1:
         hint = "name the one who named it; others who saw it are observers"
         return Fault("person-not-read", "One person names a sighting.", hint, typed=True)
@@ -58,6 +67,28 @@ def as_walk(record: Sighting | Visit, named: Iterable[Named], visit: Visit | Non
     notes = tuple(with_names(text, lambda _: "somebody") for text in words if text)
     typed = ", ".join(name.text for name in names)
     return PageVisit(None, ()), VisitSaid(typed, company=names, notes=notes), None
+
+
+def children_in_changes(
+    record: Sighting | Visit, visit: Visit | None, changes: Sequence[str], reason: str, key: Callable[[], Key]
+) -> list[Fault]:
+    """Names that may be a child's in the words of a correction (`field=value`) and in its reason.
+
+    The key, which tells the names of animals from those of people, is asked for only where a name was found.
+    """
+    words = dict(one.partition("=")[::2] for one in changes)
+    words = {field.strip().casefold().replace("_", "-"): value for field, value in words.items()}
+    beside = " ".join(f"{at.party} {at.remarks}" for at in (record, visit) if isinstance(at, Visit))
+
+    def found(known: Collection[str]) -> list[Fault]:
+        told = children_in_party(words.get("party", ""), known)
+        for text in (*(words.get(field, "") for field in _OWN_WORDS), reason):
+            told += children_in_text(text, known, beside=beside)
+        return told
+
+    from reedmace.keys.names import key_words
+
+    return found(key_words(key())) if found(()) else []
 
 
 def still_named(ledger: Ledger, was: Visit, now: Visit) -> list[StillNamed]:

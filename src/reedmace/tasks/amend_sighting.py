@@ -11,7 +11,7 @@ from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
 from reedmace.tasks import amend_values as values
 from reedmace.tasks.amend_values import Around, Change, Reader
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, cut
+from reedmace.tasks.field_words import BEHAVIOURS, PAIRS, SEXES, STAGES, cut
 from reedmace.tasks.shorthand import read_tallies
 
 # What only a flying insect does: no larva and no cast skin was ever seen at it.
@@ -112,11 +112,17 @@ def contradiction(was: Sighting, now: Sighting) -> Fault | None:
         hint = "correct the stage too, such as  stage=adult ; or leave the behaviour out"
         article = "An" if str(now.stage)[0] in "aeio" else "A"
         return Fault("stage-and-behaviour", f"{article} {now.stage} is not seen {' or '.join(done)}.", hint, typed=True)
-    paired = [act for act in now.behaviour if act in PAIRS.values() and act not in was.behaviour]
-    if paired and not now.pairs and now.count is not None:
+    paired = [act for act in now.behaviour if act in PAIRS.values()]
+    so_before = not was.pairs and was.count is not None and set(paired) <= set(was.behaviour)
+    if paired and not now.pairs and now.count is not None and not so_before:
         short = "cop" if paired == ["copulating"] else "tandem"
         said = f"Insects that were {' or '.join(paired)} are pairs, but single ones were counted."
-        return Fault("behaviour-without-pairs", said, f'say how many pairs:  count="3 {short}"', typed=True)
+        return Fault(
+            "behaviour-without-pairs",
+            said,
+            f'say how many pairs:  count="3 {short}"  ; or that they were none:  behaviour=',
+            typed=True,
+        )
     return None
 
 
@@ -128,8 +134,8 @@ def _as_no_larva(sighting: Sighting) -> tuple[str, ...]:
 
 FIELDS: dict[str, Reader] = {
     "count": _count,
-    "sex": values.word("sex", get_args(Sex)),
-    "stage": values.word("stage", get_args(Stage)),
+    "sex": values.word("sex", get_args(Sex), SEXES),
+    "stage": values.word("stage", get_args(Stage), STAGES),
     "behaviour": _behaviour,
     "evidence": values.word("evidence", get_args(Evidence)),
     "certainty": values.word("certainty", get_args(Certainty)),

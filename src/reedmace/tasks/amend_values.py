@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -11,7 +11,9 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.tasks.dates import read_date
+from reedmace.tasks.field_words import Word
 from reedmace.tasks.field_words import clock as read_clock
+from reedmace.tasks.half_of_day import later_than, time_unclear
 from reedmace.tasks.record_of_place import record_of_place
 
 if TYPE_CHECKING:
@@ -43,16 +45,17 @@ def text(field: str) -> Reader:
     return lambda value, _record, _around: {field: value}
 
 
-def word(field: str, words: tuple[str, ...]) -> Reader:
-    """One of these words, or nothing."""
+def word(field: str, words: tuple[str, ...], short: Mapping[str, str] | None = None) -> Reader:
+    """One of these words, or nothing; `short` are further ways to write them."""
 
     def read(value: str, _record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
-        if value.casefold() not in words:
+        plain = (short or {}).get(value.casefold(), value.casefold())
+        if plain not in words:
             hint = did_you_mean(value, words, f"one of: {', '.join(words)}")
             return Fault("unknown-word", f'"{value}" is no {field}.', hint, typed=True)
-        return {field: value.casefold()}
+        return {field: plain}
 
     return read
 
@@ -60,12 +63,18 @@ def word(field: str, words: tuple[str, ...]) -> Reader:
 def clock(field: str) -> Reader:
     """A time of day, or nothing."""
 
-    def read(value: str, _record: Any, _around: Around) -> Change | Fault:
+    def read(value: str, record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
         time = read_clock(value.casefold())
         if time is None:
             return Fault("time-not-read", "This is no time of day.", "write it as  10:30", typed=True)
+        plain = value.casefold()
+        unclear = time_unclear(Word(value, plain, 0, len(value)), value)
+        if unclear is not None:
+            begun = getattr(record, "start", None) if field == "end" else None
+            if not begun or (time := later_than(begun, plain)) is None:
+                return unclear._replace(where=None)
         return {field: time}
 
     return read

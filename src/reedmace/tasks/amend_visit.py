@@ -19,6 +19,8 @@ _BOTH = frozenset(("all", "both", "yes", "complete"))
 _NEITHER = frozenset(("", "none", "no", "neither"))
 _JOINING = frozenset(("and", "noted", "seen", "species"))
 _MOST_PASSES = 99
+# Weather that cannot be; words that are not understood are kept as they are.
+_IMPOSSIBLE = ("sun-over-100", "temperature-unlikely", "wind-not-beaufort")
 
 
 def _all(value: str, _record: Any, _around: Around) -> Change | Fault:
@@ -58,7 +60,10 @@ def _method(value: str, _record: Any, _around: Around) -> Change | Fault:
 
 def _weather(value: str, _record: Any, around: Around) -> Change | Fault:
     """As typed, and beside it what can be understood: figures that stood for other weather go."""
-    said = _said(value, around)
+    said, faults = _read(value, around)
+    impossible = next((fault for fault in faults if fault.code in _IMPOSSIBLE), None)
+    if impossible is not None:
+        return impossible._replace(where=None)
     known = said if said is not None and said == VisitSaid(weather=said.weather)._replace(**_figures(said)) else None
     wind = (known.wind if known else None) or (None, None)
     return {
@@ -82,10 +87,15 @@ def _party(value: str, _record: Any, around: Around) -> Change | Fault:
 
 def _said(value: str, around: Around) -> VisitSaid | None:
     """The value as the line of a visit says it; None where it is not understood as a whole."""
+    return _read(value, around)[0]
+
+
+def _read(value: str, around: Around) -> tuple[VisitSaid | None, tuple[Fault, ...]]:
+    """The value as the line of a visit says it, or what is wrong with it."""
     if not value or around.key is None:
-        return None
+        return None, ()
     said, faults = read_visit_line(around.key(), value, today=around.today)
-    return None if faults else said
+    return (None if faults else said), faults
 
 
 def _passes(value: str, _record: Any, _around: Around) -> Change | Fault:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cache
 from itertools import pairwise
 
@@ -12,7 +12,7 @@ from reedmace.keys.care import care_on
 from reedmace.records import Visit
 from reedmace.tasks.field_page import PageVisit
 from reedmace.tasks.field_words import Word, cut
-from reedmace.tasks.names_with_ages import GROUPS, beside_age
+from reedmace.tasks.names_with_ages import GROUPS, beside_age, first_names, in_party
 from reedmace.tasks.vague_dates import month_of
 from reedmace.tasks.visit_said import VisitSaid
 
@@ -28,18 +28,16 @@ _REMEDY = 'write initials or "a child" in place of the name, or count the childr
 _Walk = tuple[PageVisit, VisitSaid, Visit | None]
 
 
-def children_named(walks: Iterable[_Walk], *, remarks: bool = True) -> list[Fault]:
+def children_named(walks: Iterable[_Walk], known: Collection[str] = (), *, remarks: bool = True) -> list[Fault]:
     """Every name that may be a child's: bare first names where children or a party are spoken of, any beside an age.
 
-    `remarks` says whether a name beside an age is looked for in remarks too.
+    `remarks` says whether names are looked for in remarks too; `known` are words of names of animals.
     """
     found: list[Fault] = []
-    for page, said, joins in walks:
-        found += _named_in((page, said, joins))
+    for walk in walks:
+        found += _named_in(walk)
         if remarks:
-            noted = [(said.typed, note) for note in said.notes]
-            noted += [(one.line.typed, one.line.said.remarks) for one in page.lines]
-            found += [_may_be_one(*told, typed or note) for typed, note in noted for told in beside_age(note)]
+            found += _in_remarks(walk, known)
     return list({fault.message: fault for fault in found}.values())
 
 
@@ -60,6 +58,45 @@ def children_beside(
     # Of several the one without a surname.
     found += sorted(_named(cell, some, cell, _young(party)), key=lambda fault: " " in fault.message.split('"')[1])
     return found[0]._replace(typed=False) if found else None
+
+
+def children_in_text(
+    text: str, known: Collection[str] = (), *, beside: str = "", adults: Collection[str] = (), typed: str = ""
+) -> list[Fault]:
+    """Every name of a text that may be a child's: beside an age or a word for a child, or alone among children.
+
+    `beside` are further words that may speak of children, `adults` first names of people who are known in full,
+    `typed` is what the fault shows in place of the text.
+    """
+    if not text:
+        return []
+    told = dict(beside_age(text, known))
+    found = [_may_be_one(name, said, typed or text) for name, said in told.items()]
+    company = _spoken(f"{beside} {text}")
+    if company:
+        alone = (name for name in first_names(text, known, adults) if name not in told)
+        found += [_may_be_one(name, company, typed or text, with_age=False) for name in alone]
+    return found
+
+
+def children_in_party(party: str, known: Collection[str] = ()) -> list[Fault]:
+    """The first names in words that should say how many they were: a party is a number."""
+    found = children_in_text(party, known)
+    found += [_may_be_one(name, party, party, with_age=False) for name in in_party(party, known)]
+    return list({fault.message.partition(" may")[0]: fault for fault in reversed(found)}.values())
+
+
+def _in_remarks(walk: _Walk, known: Collection[str]) -> Iterator[Fault]:
+    page, said, joins = walk
+    noted = [(said.typed, note) for note in said.notes]
+    noted += [(one.line.typed, one.line.said.remarks) for one in page.lines if one.line.said.remarks]
+    if not noted:
+        return
+    names = _names(said.observers, said.company, said.determiner)
+    adults = {name.text.split()[0].casefold() for name in names if " " in name.text.strip()}
+    beside = " ".join((_without(said.party, names), *said.notes, *((joins.party, joins.remarks) if joins else ())))
+    for typed, note in noted:
+        yield from children_in_text(note, known, beside=beside, adults=adults, typed=typed)
 
 
 def no_childs_name(fault: Fault, typed: str) -> Fault:

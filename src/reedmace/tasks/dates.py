@@ -93,7 +93,7 @@ def read_time_of_year(text: str, today: date) -> TypedDate | Fault:
     """
     month = bare_month(text.strip().casefold())
     if month is None:
-        return read_date(text, today, future=True)
+        return read_day(text, today, future=True)
     year = month.year(today)
     read = read_date(f"{month.title} {year}", today, future=True)
     if isinstance(read, Fault):
@@ -176,6 +176,20 @@ def _typed(year: int, month: int | None, day: int | None, text: str) -> TypedDat
     if day is None:
         return TypedDate(f"{year:04}-{month:02}", text, third_of(month, 15))
     return TypedDate(f"{year:04}-{month:02}-{day:02}", text, third_of(month, day))
+
+
+def read_day(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
+    """Read a date that stands alone, as `read_date`; of one without its year that is said."""
+    read = read_date(text, today, future=future)
+    if not isinstance(read, Fault) or read.code != "date-not-read":
+        return read
+    plain = text.strip().casefold()
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?\s*(?P<month>[a-z]{3,9})", plain, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
+    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
+        return read
+    hint = f"write  {found['day']} {found['month'].capitalize()} {today.year}"
+    return _fault("year-missing", "This date has no year.", hint, text)
 
 
 def _fault(code: str, message: str, hint: str, said: str) -> Fault:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from reedmace.faults import Fault, Where
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks.field_words import clock, slip
+from reedmace.tasks.field_words import clock, slip, without_marks
 from reedmace.tasks.shorthand import Line, read_line
 from reedmace.tasks.tallies import Tally, take_out
 from reedmace.tasks.visit_said import VisitSaid
@@ -78,6 +78,7 @@ class _Page:
 
     def take(self, number: int, text: str) -> None:
         """Take one line of the page."""
+        text = without_marks(text)
         body = text.strip()
         if not body:
             return

@@ -126,6 +126,10 @@ FILE_NAME = r"\S+\.(?:jpe?g|png|heic|tiff?|gif|webp|raw|cr[23]|nef|arw|orf|rw2|d
 CLOCK = r"(?:from|at|c)?([01]?[0-9]|2[0-3])(?:[:h]|\.(?=[0-9]{2}(?![.0-9])))([0-5][0-9])(am|pm)?"
 
 
+# Signs without a shape that message threads and editors leave in a text; joiners within letters and emoji are none.
+_MARKS = dict.fromkeys((0xFEFF, 0x200B, 0x200E, 0x200F, 0x2060, *range(0x202A, 0x202F), *range(0x2066, 0x206A)))
+
+
 class Word(NamedTuple):
     """One word of a line: as typed, as compared, and the columns (from 0) it takes; quoted text is one word."""
 
@@ -185,6 +189,22 @@ def cut(typed: str) -> Cut | Fault:
                 plain = plain.replace("\u2010", "-").replace("\u2011", "-")
             words.append(Word(text, plain, begin, at))
     return Cut(typed, tuple(words), None)
+
+
+def without_marks(line: str) -> str:
+    """A line without marks that nobody sees or types, but for those in quotes and in its comment: these stay."""
+    if line.isascii():
+        return line
+    read, close = "", ""
+    for at, sign in enumerate(line):
+        if not close and sign == "#":
+            return read + line[at:]
+        if close:
+            close = "" if sign in close else close
+        elif sign in QUOTES:
+            close = sign + QUOTES[sign]
+        read += sign if close else sign.translate(_MARKS)
+    return read
 
 
 def slip(code: str, message: str, hint: str, typed: str, start: int = 0, end: int | None = None) -> Fault:

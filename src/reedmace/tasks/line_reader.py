@@ -7,6 +7,7 @@ from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.belonging import tally_up
 from reedmace.tasks.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, is_file, slip
+from reedmace.tasks.half_of_day import time_unclear
 from reedmace.tasks.line_asides import NOON, aside_told, person_or_place, photos_counted, tens_told
 from reedmace.tasks.line_cut import DASH, cut_line
 from reedmace.tasks.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind
@@ -16,6 +17,7 @@ from reedmace.tasks.line_skins import parted_by_joiners
 from reedmace.tasks.line_times import count_or_time, time_after_at
 from reedmace.tasks.number_parts import count_parts
 from reedmace.tasks.people_names import name_doubtful, names_after
+from reedmace.tasks.person_unclear import person_unclear
 from reedmace.tasks.places_typed import place_at
 from reedmace.tasks.tallies import Layout, Part, Tally
 
@@ -133,7 +135,7 @@ class _Reading:
         elif word == self.as_name:
             self.left.append(word)
         elif (time := clock(word.plain)) is not None:
-            return self._once("time", time, word) or at + 1
+            return time_unclear(word, self.typed) or self._once("time", time, word) or at + 1
         elif word.plain == "at" and (after := time_after_at(following, self.typed)) is not None:
             return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
         elif word.plain == "at" and (end := self._spot(at)):
@@ -288,6 +290,8 @@ class _Reading:
             )
         if (told := person_or_place(self.words, names, named.end, word, self.typed)) is not None:
             return told
+        if (unclear := person_unclear(names, word.text, self.typed)) is not None:
+            return unclear
         self.people[word.plain.rstrip(":.")] = names
         return named.end
 

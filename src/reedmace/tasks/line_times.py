@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.tasks.field_words import Word, clock, slip
+from reedmace.tasks.half_of_day import time_unclear
 
 _FOUR = r"([01][0-9]|2[0-3])([0-5][0-9])"
 
@@ -17,6 +18,8 @@ def time_after_at(word: Word | None, typed: str) -> str | Fault | None:
     if found is None and word.plain.isdecimal():
         hint = f"write it with minutes, or with am or pm:  11:00 , 2pm ; a count without  at :  {word.text}"
         return slip("time-not-read", f'"at {word.text}" is no time.', hint, typed, word.start, word.end)
+    if clock(word.plain) and (unclear := time_unclear(word, typed)) is not None:
+        return unclear
     return f"{found[1]}:{found[2]}" if found else clock(word.plain)
 
 

@@ -41,11 +41,42 @@ def place_at(typed: str, words: tuple[Word, ...], at: int) -> tuple[Place | None
 
 def find_site(sites: Sequence[Site], typed: str) -> Site | None:
     """The registered site with this name, or the one whose name it begins; None for none or several."""
+    found, _ = sites_called(sites, typed)
+    return found[0] if len(found) == 1 else None
+
+
+def sites_called(sites: Sequence[Site], typed: str) -> tuple[list[Site], bool]:
+    """The registered sites with this name, else those whose names it begins; and whether it is their whole name."""
     wanted = " ".join(typed.casefold().split())
     if not wanted:
-        return None
-    named = [(name.casefold(), site) for site in sites for name in (site.name, *site.also)]
+        return [], False
+    named = [(" ".join(name.casefold().split()), site) for site in sites for name in (site.name, *site.also)]
     whole = {site.id: site for name, site in named if name == wanted}
     begun = {site.id: site for name, site in named if name.startswith(wanted)}
-    found = whole or (begun if len(wanted) > 2 else {})
-    return next(iter(found.values())) if len(found) == 1 else None
+    return list((whole or (begun if len(wanted) > 2 else {})).values()), bool(whole)
+
+
+def site_unclear(sites: Sequence[Site], typed: str, *, whole: bool = False) -> Fault | None:
+    """The fault of a name that several registered sites answer to, with all of them; `whole` leaves beginnings out."""
+    found, is_whole = sites_called(sites, typed)
+    if len(found) < 2 or (whole and not is_whole):
+        return None
+    names = ", ".join(f'"{site.name}"' for site in found)
+    hint = f"write one of their names:  {names}"
+    if len({site.name.casefold() for site in found}) < len(found) or any(
+        " ".join(site.name.casefold().split()) == " ".join(typed.casefold().split()) for site in found
+    ):
+        hint = f"they are  {names}  : write a name that only one of them has, or the grid reference with the name"
+    return Fault("site-ambiguous", f'"{typed}" could be {len(found)} registered sites.', hint, typed, typed=True)
+
+
+def name_taken(others: Sequence[Site], names: Sequence[str]) -> Fault | None:
+    """The fault of a site's name, or further name, that another site has: nobody could say which is meant."""
+    for name in names:
+        found, whole = sites_called(others, name)
+        if whole:
+            hint = (
+                f'give it another name; to change the other:  reedmace sites add "{found[0].name}" PLACE --reason WHY'
+            )
+            return Fault("site-name-taken", f"The site {found[0].name} has this name.", hint, name, typed=True)
+    return None

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key, Named
 from reedmace.places.place import Place, read_place
-from reedmace.tasks.dates import TypedDate, read_date, read_time_of_year
+from reedmace.tasks.dates import TypedDate, read_day, read_time_of_year
 
 if TYPE_CHECKING:
     from reedmace.records import Naming
@@ -59,8 +59,8 @@ def read_setting(
             return None
         return value
 
-    read_day = read_time_of_year if future else read_date
-    day = sound(read_day(when, today) if when else None)
+    read = read_time_of_year if future else read_day
+    day = sound(read(when, today) if when else None)
     place = sound(read_place(where) if where else None)
     water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:

@@ -12,14 +12,14 @@ from datetime import date
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks import visit_how, visit_party, visit_slips, visit_weather, visit_when_where
+from reedmace.tasks import visit_how, visit_party, visit_slips, visit_times, visit_weather, visit_when_where
 from reedmace.tasks.field_words import cut
 from reedmace.tasks.visit_said import Reader, VisitSaid
 
 # Tried in this order at every word.
 _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.place,
-    visit_when_where.times,
+    visit_times.times,
     visit_slips.weekday,
     visit_weather.temperature,
     visit_weather.sun,
@@ -37,7 +37,7 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.habitat,
     visit_how.method,
     visit_when_where.county_named,
-    visit_when_where.whole_hours,
+    visit_times.whole_hours,
     visit_slips.about_year,
     visit_slips.sign_missing,
     visit_how.joining,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from reedmace.tasks.people_names import name_doubtful, names_after
+from reedmace.tasks.person_unclear import person_unclear
 from reedmace.tasks.visit_said import Reader
 
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
@@ -38,6 +39,8 @@ def people(reader: Reader, at: int) -> int | None:
             reader.words[at],
         )
         return at + 1
+    elif (unclear := person_unclear(names, plain, reader.typed)) is not None:
+        reader.faults.append(unclear)
     if plain == "with":
         reader.put(reader.words[at], company=names)
     elif plain == "det":

@@ -60,6 +60,7 @@ class Reader:
         self.faults: list[Fault] = []
         self.named = False
         self.behind_place = -1  # the word right behind a place
+        self.behind_weather = -1  # and that right behind the weather
 
     def plain(self, at: int) -> str:
         """The word at `at` as compared; empty beyond the end and for quoted text."""

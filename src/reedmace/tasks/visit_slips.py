@@ -67,7 +67,13 @@ def sign_missing(reader: Reader, at: int) -> int | None:
         text = reader.typed[run[0].start : run[-1].end]
         if any(one.quoted for one in run) or not re.fullmatch(r"[A-Za-z]{1,2} ?[0-9]{2,5} ?[0-9]{2,5}", text, re.ASCII):
             continue
-        if not isinstance(read_place(text), Fault):
-            reader.fault("place-without-sign", "A place begins with @.", f"write  @ {text}", run[0], run[-1])
+        if isinstance(read_place(text), Fault):
+            continue
+        named = reader.words[at - 1] if at > 1 and reader.words[at - 2].plain == "@" else None
+        if named is not None and named.quoted:
+            hint = f'write  @ {text} "{named.text}"'
+            reader.fault("place-order", "The reference comes right behind @, before the name.", hint, run[0], run[-1])
             return end
+        reader.fault("place-without-sign", "A place begins with @.", f"write  @ {text}", run[0], run[-1])
+        return end
     return None

@@ -193,4 +193,5 @@ def sky(reader: Reader, at: int) -> int | None:
 def _weather(reader: Reader, at: int, end: int, **values: Any) -> None:
     last = reader.words[min(end, len(reader.words)) - 1]
     reader.weather.append(reader.typed[reader.words[at].start : last.end])
+    reader.behind_weather = end
     reader.put(reader.words[at], **values)

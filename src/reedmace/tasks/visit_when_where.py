@@ -9,9 +9,8 @@ from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
 from reedmace.tasks.dates import read_date
 from reedmace.tasks.field_words import clock
-from reedmace.tasks.places_typed import find_site, place_at
+from reedmace.tasks.places_typed import find_site, place_at, site_unclear
 from reedmace.tasks.setting import find_habitat
-from reedmace.tasks.vague_dates import month_of
 from reedmace.tasks.visit_said import Reader
 
 KINDS = {
@@ -21,7 +20,6 @@ KINDS = {
     "centroid": "centroid",
     "centre": "centroid",
 }
-_EARLIEST = "06:00"  # bare hours before that could be those of the afternoon
 _DIRECTIONS = ("north", "south", "east", "west", "mid", "n", "s", "e", "w")
 _DATE_LIKE = r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{1,4}|[0-9]{4}-[0-9]{2}|[0-9]{1,2}/[0-9]{4}|[0-9]{4}-[0-9-]+/[0-9-]+"
 
@@ -35,6 +33,11 @@ def place(reader: Reader, at: int) -> int | None:
     if site is not None:
         reader.put(word, site=site)
         return end
+    if ":" in reader.plain(at + 1) and clock(reader.plain(at + 1)):
+        time = reader.words[at + 1]
+        hint = f"write the time alone:  {time.text}  ; with a place  @ SU 431 118 {time.text}"
+        reader.fault("place-missing", "After @ comes a place, and this is a time.", hint, word, time)
+        return at + 2
     found = place_at(reader.typed, reader.words, at)
     if isinstance(found, Fault):
         reader.faults.append(found)
@@ -45,6 +48,8 @@ def place(reader: Reader, at: int) -> int | None:
         reader.put(word, place=place)
         reader.behind_place = end if not name else -1
     if place is None and not name:
+        if (several := _several_sites(reader, at + 1)) is not None:
+            return several
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
             reader.fault(
@@ -61,8 +66,26 @@ def place(reader: Reader, at: int) -> int | None:
     elif name:
         reader.named = True
         site = find_site(reader.sites, name) if place is None else None
+        spot = reader.words[0] is word  # where a name alone will do, it is a site's only as a whole
+        unclear = site_unclear(reader.sites, name, whole=spot) if place is None else None
+        if unclear is not None:
+            reader.fault(unclear.code, unclear.message, unclear.hint, word, reader.words[end - 1])
+            return end
         reader.put(word, **({"site": site} if site is not None else {"locality": name}))
     return end
+
+
+def _several_sites(reader: Reader, at: int) -> int | None:
+    """Keep the fault of words without quotes that several registered sites answer to."""
+    for end in range(min(len(reader.words), at + 6), at, -1):
+        run = reader.words[at:end]
+        if any(one.quoted or one.plain == "@" for one in run):
+            continue
+        unclear = site_unclear(reader.sites, " ".join(one.text for one in run))
+        if unclear is not None:
+            reader.fault(unclear.code, unclear.message, unclear.hint, run[0], run[-1])
+            return end
+    return None
 
 
 def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
@@ -74,85 +97,6 @@ def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
         if site is not None:
             return site, end
     return None, at
-
-
-def times(reader: Reader, at: int) -> int | None:
-    """`10:30-12:00`, `10:30 to 12:00`, `10:30`, `until 12:00`, `now`."""
-    plain = reader.plain(at)
-    if plain in ("now", "until", "till", "end", "ended", "to", "from", "start"):
-        end_said = plain in ("until", "till", "end", "ended", "to")
-        if plain == "now":
-            reader.put(reader.words[at], start=reader.now)
-            return at + 1
-        time = reader.now if reader.plain(at + 1) == "now" else clock(reader.plain(at + 1))
-        if time is None and end_said and reader.said.start:
-            time = _whole_hour(reader.plain(at + 1), reader.said.start, reader.plain(at + 2))
-        if time is None:
-            return times(reader, at + 1) if plain in ("from", "start") else None
-        reader.put(reader.words[at], **({"end": time} if end_said else {"start": time}))
-        return at + 2
-    found = re.fullmatch(r"([^-–—]+?)(?:-|–|—|to)([^-–—]+)", plain)
-    if found and (both := _from_to(found[1], found[2], reader.plain(at + 1))):
-        reader.put(reader.words[at], start=both[0], end=both[1])
-        return at + 1
-    if reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till") and (
-        both := _from_to(plain, reader.plain(at + 2), reader.plain(at + 3))
-    ):
-        reader.put(reader.words[at], start=both[0], end=both[1])
-        return at + 3
-    if (time := clock(plain)) is not None:
-        reader.put(reader.words[at], start=time)
-        return at + 1
-    return None
-
-
-def whole_hours(reader: Reader, at: int) -> int | None:
-    """`10-12` and `1030-1200`, where nothing else fits; figures that could be years are left."""
-    found = re.fullmatch(r"([0-9]{1,2})([0-9]{2})?[-–]([0-9]{1,2})([0-9]{2})?", reader.joined(at, at + 3), re.ASCII)
-    end = at + 3
-    if found is None:
-        plain = reader.plain(at)
-        found = re.fullmatch(r"([0-9]{1,2})([0-9]{2})?[-–]([0-9]{1,2})([0-9]{2})?", plain, re.ASCII)
-        end = at + 1
-    if found is None or bool(found[2]) != bool(found[4]) or month_of(reader.plain(end)):
-        return None
-    first, last = clock(f"{found[1]}:{found[2] or '00'}"), clock(f"{found[3]}:{found[4] or '00'}")
-    years = bool(found[2]) and int(found[1]) > 17
-    if first is None or last is None or years or not _EARLIEST <= first < last:
-        return None
-    reader.put(reader.words[at], start=first, end=last)
-    return end
-
-
-def _from_to(first: str, last: str, following: str) -> tuple[str, str] | None:
-    """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there.
-
-    `following` is the word behind them.
-    """
-    end = clock(last)
-    if end is None and (begun := clock(first)) is not None:
-        end = _whole_hour(last, begun, following)
-    if end is None:
-        return None
-    half = last[-2:] if last.endswith(("am", "pm")) else ""
-    if half and not first.endswith(("am", "pm")):
-        same = clock(f"{first}{half}")
-        start = same if same is not None and same <= end else clock(first) or clock(f"{first}am")
-    else:
-        start = clock(first)
-    return (start, end) if start is not None else None
-
-
-def _whole_hour(last: str, start: str, following: str) -> str | None:
-    """The bare hour of "10.30 to 12", where it comes after the start and is not the day of a date."""
-    if month_of(following):
-        return None
-    if not re.fullmatch(r"[0-9]{1,2}", last, re.ASCII):
-        return None
-    if start >= "12:00" and 0 < int(last) < 12:  # "2pm until 4"
-        last = str(int(last) + 12)
-    hour = f"{int(last):02}:00" if int(last) < 24 else ""
-    return hour if hour > start else None
 
 
 def day(reader: Reader, at: int) -> int | None:

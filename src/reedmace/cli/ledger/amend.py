@@ -45,7 +45,8 @@ def command(
       reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "slip"
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.cli.logging import no_child, observer
+    from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child, no_child_amended
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Visit
@@ -63,6 +64,7 @@ def command(
         read = read_changes(record, changes, around)
         if any(named.names for named in read.people):
             no_child([as_walk(record, read.people, around.visit)], remarks=False)
+        no_child_amended(record, around.visit, changes, reason, lambda: load(key_name))
         changed = read.with_people(lambda name: ledger.people.register(name, new_id))
         person, _ = observer(ledger, by, new_id)
         along: list[tuple[Sighting, str]] = []

@@ -24,12 +24,14 @@ def command(
     """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
     from reedmace.tasks.redetermine import redetermined
     from reedmace.terminal.ledger_list import told
 
+    no_child_in(reason)
     key = load(key_name)
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         person, _ = observer(ledger, by, new_id)

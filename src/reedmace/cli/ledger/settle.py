@@ -31,6 +31,7 @@ def command(
     what was not chosen stays in the history.
     """
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.tell_diverged import choose_entry, tell_diverged, told_choice
@@ -47,6 +48,7 @@ def command(
             _show(waiting, as_json=as_json)
             return
         chosen = choose_entry(waiting[0], keep)
+        no_child_in(reason)
         person, _ = observer(ledger, by, new_id)
         done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
     if as_json:

@@ -24,14 +24,17 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
     """Take back the last line, by a new entry: nothing is deleted, the history keeps it.
 
     Where you amended or renamed something since, it stops: that is not what undo takes back. It stops too where
-    somebody else has changed or named anew what the line says.
+    anything of the line itself was changed or named anew since, and says by whom. With --line it takes back what only
+    you have changed; what somebody else has changed is never taken back by it.
     """
     from reedmace.cli.logging import observer
+    from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
     from reedmace.terminal.plain import literal
 
+    no_child_in(reason)
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         person, _ = observer(ledger, by, new_id)
         act, changed = ledger.last_act(person) or ("", "")
@@ -52,14 +55,29 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
         mine = ledger.people.ids_of(ledger.people.name_of(person))
         said = []
         for subject in subjects:
+            since = [meta for meta, _ in ledger.history(subject) if meta.act in _CHANGED]
+            others = [meta for meta in since if meta.by not in mine]
+            if others:
+                raise Refused(_of_another(others[-1], ledger.people.name_of(others[-1].by)))
+            if since and not line:
+                raise Refused(_of_ones_own(since[-1]))
             standing = ledger.standing(subject)
-            if standing and standing[1].by not in mine:
-                raise Refused(_of_another(standing[1], ledger.people.name_of(standing[1].by)))
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
         ledger.withdraw(subjects, reason, person, written_at(), new_id)
         for one in dict.fromkeys(said):
             click.echo(f"Taken back: {literal(one)}")
+
+
+def _of_ones_own(changed: EntryMeta) -> Fault:
+    """The fault of a line of which something was corrected since: the correction would go with it."""
+    one = changed.subject[-12:]
+    return Fault(
+        "undo-after-change",
+        f"You {_CHANGED[changed.act]} a record of this line since, for this reason: {changed.reason}",
+        f"see  reedmace ledger history {one}  ; to take the line back with that:  reedmace ledger undo --line",
+        typed=True,
+    )
 
 
 def _of_another(changed: EntryMeta, who: str) -> Fault:

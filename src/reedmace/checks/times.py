@@ -1,0 +1,53 @@
+"""Do times of day go together, and is it light at them? A time of the afternoon without pm is the usual slip."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from reedmace.checks.query import Grounds, Query, Record, first_of_visit, query
+
+_LIGHT_FROM, _LIGHT_UNTIL = "04:00", "23:00"
+_BY_LAMP = re.compile(r"\b(?:light|lamp|moth|torch|night|actinic)", re.IGNORECASE)
+
+
+def visit_in_the_dark(grounds: Grounds, record: Record) -> Iterator[Query]:
+    """A visit, or a sighting at its own time, when dragonflies are hardly looked for; the visit is told of once."""
+    visit, own = record.visit, record.sighting.time
+    if not (visit.start or visit.end or own) or (visit.method and _BY_LAMP.search(visit.method)):
+        return
+    late = [time for time in (visit.start, visit.end) if time and not _light(time)]
+    if late:
+        if first_of_visit(grounds, record, "time-in-the-dark"):
+            times = "-".join(time for time in (visit.start, visit.end) if time)
+            yield from _dark(
+                record, f"The visit was at {times}", late[0], f"amend {visit.id[-12:]} start=TIME end=TIME"
+            )
+    elif own and not _light(own):
+        yield from _dark(record, f"It was seen at {own}", own, f"amend {record.sighting.id[-12:]} time=TIME")
+
+
+def _dark(record: Record, said: str, time: str, amend: str) -> Iterator[Query]:
+    afternoon = int(time[:2]) < 12 and f" {int(time[:2]) + 12}:{time[3:]} may be meant."
+    reason = f"{said}, when it is dark.{afternoon or ''}"
+    remedy = f"check it; in your ledger:  reedmace ledger {amend} --reason WHY"
+    yield query(record, "time-in-the-dark", "doubt", reason, remedy)
+
+
+def time_outside_visit(_grounds: Grounds, record: Record) -> Iterator[Query]:
+    """A sighting at a time of its own before its visit began, or after it ended."""
+    time, visit = record.sighting.time, record.visit
+    if not time:
+        return
+    said = ""
+    if visit.start and time < visit.start:
+        said = f"before its visit began at {visit.start}"
+    elif visit.end and time > visit.end:
+        said = f"after its visit ended at {visit.end}"
+    if said:
+        remedy = f"check both; in your ledger:  reedmace ledger amend {record.sighting.id[-12:]} time=TIME --reason WHY"
+        yield query(record, "time-outside-visit", "doubt", f"It was seen at {time}, {said}.", remedy)
+
+
+def _light(time: str) -> bool:
+    return _LIGHT_FROM <= time <= _LIGHT_UNTIL

@@ -1,0 +1,50 @@
+"""Names that may be a child's: a question about each at a terminal, else nothing is written."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.cli.log_once import Walk
+    from reedmace.keys.model import Key
+    from reedmace.records import Sighting, Visit
+
+
+def no_child(walks: Sequence[Walk], key: Key | None = None, *, remarks: bool = True) -> None:
+    """Ask about the names of people and remarks of walks; `key` tells which names are animals'."""
+    from reedmace.keys.names import key_words
+    from reedmace.tasks.children import children_named
+
+    _asked(children_named(walks, key_words(key) if key is not None else (), remarks=remarks))
+
+
+def no_child_in(*texts: str) -> None:
+    """Ask about the names in texts that are kept for ever, such as a reason."""
+    from reedmace.tasks.children import children_in_text
+
+    _asked([fault for text in texts for fault in children_in_text(text)])
+
+
+def no_child_amended(
+    record: Sighting | Visit, visit: Visit | None, changes: Sequence[str], reason: str, key: Callable[[], Key]
+) -> None:
+    """Ask about the names in the words of a correction and in its reason."""
+    from reedmace.tasks.amend_people import children_in_changes
+
+    _asked(children_in_changes(record, visit, changes, reason, key))
+
+
+def _asked(faults: Sequence[Fault]) -> None:
+    from reedmace.terminal.plain import literal
+
+    if faults and not sys.stdin.isatty():
+        raise Refused(*faults)
+    for fault in faults:
+        if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
+            raise click.Abort
