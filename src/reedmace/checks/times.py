@@ -20,18 +20,18 @@ def visit_in_the_dark(grounds: Grounds, record: Record) -> Iterator[Query]:
     if late:
         if first_of_visit(grounds, record, "time-in-the-dark"):
             times = "-".join(time for time in (visit.start, visit.end) if time)
-            yield from _dark(
-                record, f"The visit was at {times}", late[0], f"amend {visit.id[-12:]} start=TIME end=TIME"
-            )
+            amend = f"reedmace ledger amend {visit.id[-12:]} start=TIME end=TIME --reason WHY"
+            yield _dark(record, f"The visit was at {times}", late[0], amend)
     elif own and not _light(own):
-        yield from _dark(record, f"It was seen at {own}", own, f"amend {record.sighting.id[-12:]} time=TIME")
+        amend = f"reedmace ledger amend {record.sighting.id[-12:]} time=TIME --reason WHY"
+        yield _dark(record, f"It was seen at {own}", own, amend)
 
 
-def _dark(record: Record, said: str, time: str, amend: str) -> Iterator[Query]:
-    afternoon = int(time[:2]) < 12 and f" {int(time[:2]) + 12}:{time[3:]} may be meant."
-    reason = f"{said}, when it is dark.{afternoon or ''}"
-    remedy = f"check it; in your ledger:  reedmace ledger {amend} --reason WHY"
-    yield query(record, "time-in-the-dark", "doubt", reason, remedy)
+def _dark(record: Record, said: str, time: str, amend: str) -> Query:
+    hour = int(time[:2])
+    afternoon = f" {hour + 12}:{time[3:]} may be meant." if hour < 12 else ""
+    reason = f"{said}, when it is dark.{afternoon}"
+    return query(record, "time-in-the-dark", "doubt", reason, f"check it; in your ledger:  {amend}")
 
 
 def time_outside_visit(_grounds: Grounds, record: Record) -> Iterator[Query]:
