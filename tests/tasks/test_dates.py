@@ -13,7 +13,7 @@ from reedmace.faults import Fault
 from reedmace.keys import seasons
 from reedmace.keys.seasons import show_third
 from reedmace.records import span
-from reedmace.tasks.dates import TypedDate, read_date, read_time_of_year
+from reedmace.tasks.dates import TypedDate, read_date, read_day, read_time_of_year
 
 TODAY = date(2026, 7, 12)
 DAYS = st.dates(date(1600, 1, 1), date(2999, 12, 31))
@@ -143,7 +143,7 @@ def test_any_other_date_is_asked_about_as_it_is_logged() -> None:
     assert read_time_of_year("12 July 2026", TODAY) == read_date("12 July 2026", TODAY)
     assert read_time_of_year("August 2026", TODAY).iso == "2026-08"
     for typed in ("12 July", "Juli", "the hot month", "", "mid"):
-        assert read_time_of_year(typed, TODAY) == read_date(typed, TODAY)
+        assert read_time_of_year(typed, TODAY) == read_day(typed, TODAY)
 
 
 @pytest.mark.parametrize(

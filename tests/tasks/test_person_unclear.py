@@ -14,7 +14,7 @@ from tarn import TODAY
 UNCLEAR = [
     ("EMPEROR M PATROLLING BY THE SLUICE", "THE SLUICE"),
     ("BROWN HAWKER BY ME", "ME"),
-    ("COMMON DARTER BY BRIDGE 2", "BRIDGE"),
+    ("COMMON DARTER BY BRIDGE", "BRIDGE"),
     ("COMMON DARTER BY SALLOW", "SALLOW"),
     ("emperor By The Sluice", "The Sluice"),
     ("emperor by Sluice", "Sluice"),

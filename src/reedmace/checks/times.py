@@ -20,18 +20,18 @@ def visit_in_the_dark(grounds: Grounds, record: Record) -> Iterator[Query]:
     if late:
         if first_of_visit(grounds, record, "time-in-the-dark"):
             times = "-".join(time for time in (visit.start, visit.end) if time)
-            amend = f"reedmace ledger amend {visit.id[-12:]} start=TIME end=TIME --reason WHY"
-            yield _dark(record, f"The visit was at {times}", late[0], amend)
+            hint = f"check it; in your ledger:  reedmace ledger amend {visit.id[-12:]} start=TIME end=TIME --reason WHY"
+            yield _dark(record, f"The visit was at {times}", late[0], hint)
     elif own and not _light(own):
-        amend = f"reedmace ledger amend {record.sighting.id[-12:]} time=TIME --reason WHY"
-        yield _dark(record, f"It was seen at {own}", own, amend)
+        hint = f"check it; in your ledger:  reedmace ledger amend {record.sighting.id[-12:]} time=TIME --reason WHY"
+        yield _dark(record, f"It was seen at {own}", own, hint)
 
 
-def _dark(record: Record, said: str, time: str, amend: str) -> Query:
+def _dark(record: Record, said: str, time: str, hint: str) -> Query:
     hour = int(time[:2])
     afternoon = f" {hour + 12}:{time[3:]} may be meant." if hour < 12 else ""
     reason = f"{said}, when it is dark.{afternoon}"
-    return query(record, "time-in-the-dark", "doubt", reason, f"check it; in your ledger:  {amend}")
+    return query(record, "time-in-the-dark", "doubt", reason, hint)
 
 
 def time_outside_visit(_grounds: Grounds, record: Record) -> Iterator[Query]:
