@@ -217,8 +217,11 @@ def main() -> int:
         folder = Path(name)
         source = folder / "county.csv"
         made(source, rows)
-        plain = bare(source, folder / "bare")
+        first = bare(source, folder / "bare")
         seconds, memory = imported(source, folder / "ledger", folder)
+        # Before and after: it takes so little that a busy moment would change it by half.
+        plain = (first + bare(source, folder / "bare-again")) / 2
+        (folder / "bare-again").unlink()
         sizes = [(folder / one).stat().st_size / 1e6 for one in ("bare", "ledger")]
         ratio = seconds / plain
         sys.stdout.write(
