@@ -17,11 +17,18 @@ if TYPE_CHECKING:
 
 
 def no_child(walks: Sequence[Walk], key: Key | None = None, *, remarks: bool = True) -> None:
-    """Ask about the names of people and remarks of walks; `key` tells which names are animals'."""
-    from reedmace.keys.names import key_words
+    """Ask about the names of people and remarks of walks; `key` tells which names are animals'.
+
+    Its words are gathered only where a name was found.
+    """
     from reedmace.tasks.children import children_named
 
-    _asked(children_named(walks, key_words(key) if key is not None else (), remarks=remarks))
+    faults = children_named(walks, remarks=remarks)
+    if faults and key is not None:
+        from reedmace.keys.names import key_words
+
+        faults = children_named(walks, key_words(key), remarks=remarks)
+    _asked(faults)
 
 
 def no_child_in(*texts: str) -> None:

@@ -75,8 +75,8 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.field_words import Word, clock
-    from reedmace.tasks.half_of_day import later_than, time_unclear
+    from reedmace.tasks.field_words import clock
+    from reedmace.tasks.half_of_day import half_meant
     from reedmace.tasks.under_way import finish, under_way
 
     when = now() if time == "now" else clock(time) if time else None
@@ -87,10 +87,10 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
         if visit is None:
             hint = "begin one:  reedmace visit start now @ SU 431 118"
             raise Refused(Fault("no-visit-under-way", "No visit is under way.", hint, typed=True))
-        if time and (unclear := time_unclear(Word(time, time.casefold(), 0, len(time)), time)) is not None:
-            when = later_than(visit.start or "", time.casefold())
-            if when is None:
-                raise Refused(unclear._replace(where=None))
+        meant = half_meant(time, visit.start)
+        if isinstance(meant, Fault):
+            raise Refused(meant)
+        when = meant or when
         if when is not None and when != visit.end:
             person, _ = observer(ledger, by, new_id)
             ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)

@@ -18,7 +18,7 @@ from reedmace.darwincore.plain_lines import PlainLines
 from reedmace.darwincore.quantity import pair_words
 from reedmace.darwincore.quick import PLAIN, QuickRows, chosen_cells
 from reedmace.darwincore.read_archive import is_archive, occurrences_of
-from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, turned_back, undo_wording
+from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, properties_of, turned_back, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 from reedmace.darwincore.whole import digest_of, room_for, whole_file
 
@@ -48,6 +48,7 @@ __all__ = [
     "one_line",
     "pair_words",
     "place_contradicted",
+    "properties_of",
     "read_own",
     "room_for",
     "turned_back",

@@ -107,7 +107,7 @@ def turned_back(row: Mapping[str, str]) -> dict[str, str] | None:
 
 def properties_of(row: Mapping[str, str]) -> dict[str, Any]:
     """Give the properties of a line (term to text) that no column has room for."""
-    return _object(row.get("dynamicProperties", ""))
+    return _object(row.get("dynamicProperties", "").strip())
 
 
 def _object(text: str) -> dict[str, Any]:

@@ -22,10 +22,8 @@ from reedmace.ledger.trouble import told, writing
 from reedmace.records import Sighting, Site, Visit
 
 if TYPE_CHECKING:
-    from reedmace.ledger.answers import Answer
-
-if TYPE_CHECKING:
     # Needed by one command each: imported where it is used.
+    from reedmace.ledger.answers import Answer
     from reedmace.ledger.audit import Finding, Photo
     from reedmace.ledger.bulk import Bulk
     from reedmace.ledger.forget import Forgotten

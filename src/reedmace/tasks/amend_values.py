@@ -11,9 +11,8 @@ from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import Word
 from reedmace.tasks.field_words import clock as read_clock
-from reedmace.tasks.half_of_day import later_than, time_unclear
+from reedmace.tasks.half_of_day import half_meant
 from reedmace.tasks.record_of_place import record_of_place
 
 if TYPE_CHECKING:
@@ -69,13 +68,8 @@ def clock(field: str) -> Reader:
         time = read_clock(value.casefold())
         if time is None:
             return Fault("time-not-read", "This is no time of day.", "write it as  10:30", typed=True)
-        plain = value.casefold()
-        unclear = time_unclear(Word(value, plain, 0, len(value)), value)
-        if unclear is not None:
-            begun = getattr(record, "start", None) if field == "end" else None
-            if not begun or (time := later_than(begun, plain)) is None:
-                return unclear._replace(where=None)
-        return {field: time}
+        meant = half_meant(value, getattr(record, "start", None) if field == "end" else None)
+        return meant if isinstance(meant, Fault) else {field: meant or time}
 
     return read
 

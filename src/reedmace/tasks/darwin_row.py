@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Sequence
 from functools import lru_cache
@@ -13,6 +12,7 @@ from reedmace.checks.quality.isodate import read_days
 from reedmace.checks.quality.positions import number
 from reedmace.checks.query import Grounds, Record
 from reedmace.checks.raw_rows import picker
+from reedmace.darwincore import properties_of
 from reedmace.faults import Fault
 from reedmace.keys.model import Species
 from reedmace.places.place import Place, read_place
@@ -90,7 +90,7 @@ class RowReader:
         visit = Visit(
             id=row.get("eventID", "").strip(),
             date=day,
-            place=with_regions(self._grounds.key.squares, _place(row, _properties(row.get("dynamicProperties", "")))),
+            place=with_regions(self._grounds.key.squares, _place(row, properties_of(row))),
             party=row.get("recordedBy", "").strip(),
             habitat=row.get("habitat", "").strip(),
         )
@@ -119,7 +119,7 @@ def _seen(row: Row) -> tuple[Any, ...]:
     def get(term: str) -> str:
         return row.get(term, "").strip()
 
-    properties = _properties(get("dynamicProperties"))
+    properties = properties_of(row)
     count, pairs, evidence, sex = (
         get("individualCount"),
         properties.get("pairs"),
@@ -155,17 +155,6 @@ def _date(row: Row) -> str:
             break
         parts.append(part.zfill(wide))
     return "-".join(parts)
-
-
-def _properties(text: str) -> dict[str, Any]:
-    text = text.strip()
-    if not text.startswith("{"):
-        return {}
-    try:
-        found = json.loads(text)
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
 
 
 def _place(row: Row, properties: dict[str, Any]) -> PlaceRecord:

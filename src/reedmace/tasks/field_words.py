@@ -122,7 +122,9 @@ VOCABULARY: dict[str, tuple[str, str]] = {
     for word, meaning in words.items()
 }
 QUOTES = {'"': '"', "“": "”", "”": "”", "„": "“"}
-FILE_NAME = r"\S+\.(?:jpe?g|png|heic|tiff?|gif|webp|raw|cr[23]|nef|arw|orf|rw2|dng|mp4|mov|wav)"
+# How names of files of photographs and recordings end.
+FILE_ENDING = r"\.(?:jpe?g|png|hei[cf]|tiff?|gif|webp|bmp|avif|raw|dng|cr[23]|nef|arw|orf|rw2|raf|mp4|mov|avi|wav)"
+FILE_NAME = rf"\S+{FILE_ENDING}"
 CLOCK = r"(?:from|at|c)?([01]?[0-9]|2[0-3])(?:[:h]|\.(?=[0-9]{2}(?![.0-9])))([0-5][0-9])(am|pm)?"
 
 

@@ -28,6 +28,14 @@ def later_than(start: str, word: str) -> str | None:
     return both[1] if both is not None and both[0] < start < both[1] else None
 
 
+def half_meant(text: str, after: str | None) -> str | Fault | None:
+    """The time of a text that may be two, where it comes after another; else the fault. None where the text says it."""
+    unclear = time_unclear(Word(text, text.casefold(), 0, len(text)), text)
+    if unclear is None:
+        return None
+    return (later_than(after, text.casefold()) if after else None) or unclear._replace(where=None)
+
+
 def time_unclear(word: Word, typed: str, *, bare: bool = False, last: Word | None = None) -> Fault | None:
     """The fault of a time that may be two, with both; None where it is clear. `last` is where the carets end."""
     both = halves(word.plain, bare=bare) if not word.quoted else None

@@ -11,19 +11,8 @@ ME = frozenset(("me", "self", "myself", "i", "my self", "me myself"))
 # Nobody is named; a cell without a letter or a figure is of these too.
 NOBODY = frozenset(
     (
-        *(
-            "unknown",
-            "not known",
-            "unk",
-            "u/k",
-            "uk",
-            "n/k",
-            "nk",
-            "not recorded",
-            "not stated",
-            "not given",
-            "unnamed",
-        ),
+        *("unknown", "not known", "unk", "u/k", "uk", "n/k", "nk", "not recorded", "not stated"),
+        *("not given", "unnamed"),
         *("none", "nobody", "no one", "no name", "n/a", "na", "nil", "blank", "anon", "anonymous", "withheld"),
         *("name withheld", "recorder unknown", "observer unknown", "unknown recorder", "unknown observer"),
     )

@@ -19,21 +19,8 @@ PLACES = frozenset(
 # Those of them that are surnames too: behind a first name they say nothing.
 SURNAMES_TOO = frozenset(
     (
-        *(
-            "bridge",
-            "pool",
-            "lake",
-            "brook",
-            "burn",
-            "weir",
-            "lock",
-            "wells",
-            "banks",
-            "shore",
-            "lane",
-            "wall",
-            "house",
-        ),
+        *("bridge", "pool", "lake", "brook", "burn", "weir", "lock", "wells", "banks", "shore", "lane"),
+        *("wall", "house"),
         *("mill", "church", "field", "wood", "woods", "heath", "moor", "fen", "marsh", "mere", "hill", "park", "reed"),
         *("meadow", "rivers", "spring", "dyke", "drain", "beck", "bay", "yard", "garden", "gates", "alder", "willow"),
     )
@@ -42,19 +29,8 @@ ARTICLES = frozenset(("a", "an", "the", "this", "that", "our", "my", "his", "her
 PRONOUNS = frozenset(
     (
         *("i", "me", "myself", "we", "us", "ourselves", "you", "yourself", "he", "him", "himself", "she", "herself"),
-        *(
-            "it",
-            "itself",
-            "they",
-            "them",
-            "themselves",
-            "self",
-            "somebody",
-            "someone",
-            "anybody",
-            "anyone",
-            "everybody",
-        ),
+        *("it", "itself", "they", "them", "themselves", "self", "somebody", "someone", "anybody"),
+        *("anyone", "everybody"),
         *("everyone", "nobody", "others", "all", "both", "one", "each", "who"),
     )
 )

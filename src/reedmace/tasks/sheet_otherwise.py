@@ -19,19 +19,9 @@ _COMPARED = (*_COUNTED, "behaviour", "remarks", "qualifier")
 # What a row says of its sighting only where the sheet has a column for it.
 _MAPPED = {"evidence": "evidence", "determined_on": "day of naming"}
 _OF_VISIT = ("start", "end", "habitat", "method", "remarks", "all_damselflies", "all_dragonflies")
-_OF_OUR_VISIT = (
-    "none_seen",
-    "exuvia_passes",
-    "party_size",
-    "temperature_c",
-    "sun_percent",
-    "wind_force",
-    "wind_force_to",
-)
-_CALLED = {
-    "remarks": "visit remarks",
-    **dict.fromkeys(("temperature_c", "sun_percent", "wind_force", "wind_force_to"), "weather"),
-}
+_FIGURES = ("temperature_c", "sun_percent", "wind_force", "wind_force_to")
+_OF_OUR_VISIT = ("none_seen", "exuvia_passes", "party_size", *_FIGURES)
+_CALLED = {"remarks": "visit remarks", **dict.fromkeys(_FIGURES, "weather")}
 _NEAR = 1.5e-6  # degrees: positions are written with six decimals
 
 
@@ -201,10 +191,9 @@ def _same_weather(said: Visit, at: Visit, mapped: frozenset[str]) -> bool:
     """Compare the weather by its words, and of columns of figures by what these mean: 22 and 22.0 are one."""
     if _plain(said.weather) == _plain(at.weather):
         return True
-    figures = ("temperature_c", "sun_percent", "wind_force", "wind_force_to")
     words = "weather" in mapped or "cloud" in mapped or WEATHER.isdisjoint(mapped)
-    known = any(getattr(said, field) is not None for field in figures)
-    return known and not words and all(getattr(said, field) == getattr(at, field) for field in figures)
+    known = any(getattr(said, field) is not None for field in _FIGURES)
+    return known and not words and all(getattr(said, field) == getattr(at, field) for field in _FIGURES)
 
 
 def _plain(value: object) -> object:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from reedmace.records import Photo
+from reedmace.tasks.field_words import FILE_ENDING
 
 _NONE = frozenset(("n", "no", "none", "nil", "false", "0", "-", "–", "—", "n/a", "na", "not taken", "no photo"))
 _NONE |= {"no photos", "no photograph", "no photographs", "no picture", "no pictures", "no image", "no images"}
@@ -14,8 +15,7 @@ _SOME = frozenset(
     ("y", "yes", "true", "x", "✓", "✔", "√", "☑", "✅", "+", "p", "taken", "photo", "photos", "photographed")
 )
 _SOME |= {"pic", "pics", "picture", "pictures", "image", "images", "photograph", "photographs"}
-_FILE = r"\S.*\.(?:jpe?g|png|hei[cf]|tiff?|gif|webp|bmp|avif|raw|dng|cr[23]|nef|arw|orf|rw2|raf|mp4|mov|avi)"
-_PICTURE = re.compile(_FILE, re.IGNORECASE)
+_PICTURE = re.compile(rf"\S.*{FILE_ENDING}", re.IGNORECASE)
 # What parts the names of several files, where each part is one: a comma, or else blanks, may stand within a name.
 _PARTING = (re.compile(r"\s*[;,]\s*"), re.compile(r"\s+"))
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 
 from reedmace.faults import Fault
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
 from reedmace.tasks.dates import read_date
-from reedmace.tasks.field_words import clock
+from reedmace.tasks.field_words import Word, clock
 from reedmace.tasks.places_typed import find_site, place_at, site_unclear
 from reedmace.tasks.setting import find_habitat
 from reedmace.tasks.visit_said import Reader
@@ -77,10 +78,7 @@ def place(reader: Reader, at: int) -> int | None:
 
 def _several_sites(reader: Reader, at: int) -> int | None:
     """Keep the fault of words without quotes that several registered sites answer to."""
-    for end in range(min(len(reader.words), at + 6), at, -1):
-        run = reader.words[at:end]
-        if any(one.quoted or one.plain == "@" for one in run):
-            continue
+    for run, end in _runs(reader, at):
         unclear = site_unclear(reader.sites, " ".join(one.text for one in run))
         if unclear is not None:
             reader.fault(unclear.code, unclear.message, unclear.hint, run[0], run[-1])
@@ -88,11 +86,16 @@ def _several_sites(reader: Reader, at: int) -> int | None:
     return None
 
 
-def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
+def _runs(reader: Reader, at: int) -> Iterator[tuple[Sequence[Word], int]]:
+    """Words without quotes from `at` on that may be one name, the longest first, and where they end."""
     for end in range(min(len(reader.words), at + 6), at, -1):
         run = reader.words[at:end]
-        if any(one.quoted or one.plain == "@" for one in run):
-            continue
+        if not any(one.quoted or one.plain == "@" for one in run):
+            yield run, end
+
+
+def _bare_site(reader: Reader, at: int) -> tuple[Site | None, int]:
+    for run, end in _runs(reader, at):
         site = find_site(reader.sites, " ".join(one.text for one in run))
         if site is not None:
             return site, end

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from reedmace.tasks.inspect_key import KeyReport
 from reedmace.terminal.fault_text import show_faults
 from reedmace.terminal.plain import literal
+from reedmace.terminal.walk_text import wrapped
 
 
 def show_report(report: KeyReport, width: int | None = None) -> str:
@@ -21,17 +20,7 @@ def show_report(report: KeyReport, width: int | None = None) -> str:
     lines += _findings(report)
     faults = len(report.faults)
     lines.append("no faults" if not faults else f"{faults} fault{'s' if faults > 1 else ''}")
-    return "\n".join([*lines[:told], *(_wrapped(line, width) for line in lines[told:])])
-
-
-def _wrapped(line: str, width: int | None) -> str:
-    """A line broken where it is too wide, what follows a little further in."""
-    if width is None or len(line) <= width:
-        return line
-    indent = " " * (len(line) - len(line.lstrip()) + 2)
-    return textwrap.fill(
-        line, width, subsequent_indent=indent, break_on_hyphens=False, drop_whitespace=True, expand_tabs=False
-    )
+    return "\n".join([*lines[:told], *wrapped(lines[told:], width)])
 
 
 MOST = 15  # published sources listed; --json has them all

@@ -52,7 +52,6 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
             f"{_short(column)} is a running number, and no id that a record keeps: the next sheet begins with 1 again"
             f' (to take it for the id all the same:  --map "{literal(column)}=id" )'
         )
-        left.pop(column, None)
     numbers = [_named(column) for column, (others, some) in left.items() if some > others]
     if numbers:
         it = "they hold" if len(numbers) > 1 else "it holds"

@@ -80,12 +80,12 @@ def _narrowed_because(named: Named) -> str:
     key, found = named.key, named.assessment
     caps = [rival for rival in found.verdict.rivals if rival.caps]
     held = percent(found.verdict.probability)
-    if only_outside_bars(named.tables, found.after, found.verdict) and as_expected(named.tables, found.after):
-        return (
-            f"{held} among the species of this key, and every answer fits it; but here and now it is so little to be "
-            f"expected that it may as well be one that this key does not have ({percent(found.after.outside)})."
-        )
     if only_outside_bars(named.tables, found.after, found.verdict):
+        if as_expected(named.tables, found.after):
+            return (
+                f"{held} among the species of this key, and every answer fits it; but here and now it is so little to "
+                f"be expected that it may as well be one that this key does not have ({percent(found.after.outside)})."
+            )
         return (
             f"{held} among the species of this key, but not every answer fits it: look again, or it may be one that "
             f"this key does not have ({percent(found.after.outside)})."
