@@ -24,7 +24,7 @@ from reedmace.keys.shipped import find_key  # noqa: E402
 from reedmace.scoring.assessment import Assessment, assess  # noqa: E402
 from reedmace.scoring.prior import Circumstances  # noqa: E402
 from reedmace.scoring.tables import Tables  # noqa: E402
-from reedmace.tasks.tell_apart import tell_apart  # noqa: E402
+from reedmace.tasks.naming.tell_apart import tell_apart  # noqa: E402
 
 IN_THE_WAY = 0.02  # probability from which another species stands in the way of a settled name
 PAGE = HERE / "what-stays-narrow.md"

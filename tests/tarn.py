@@ -7,8 +7,8 @@ from pathlib import Path
 
 from reedmace.keys.model import Key
 from reedmace.scoring.tables import Tables
-from reedmace.tasks.name_insect import Named, name_insect
-from reedmace.tasks.setting import read_setting
+from reedmace.tasks.naming.name_insect import Named, name_insect
+from reedmace.tasks.shared.setting import read_setting
 
 FOLDER = Path(__file__).resolve().parent / "keys_made" / "tarn-flies"
 TODAY = date(2026, 7, 12)

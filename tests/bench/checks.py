@@ -36,9 +36,9 @@ from reedmace.keys.shipped import find_key
 from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.places.place import read_place
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
-from reedmace.tasks.check_file import check_file
-from reedmace.tasks.check_records import check_ledger
-from reedmace.tasks.taxa import taxon_of
+from reedmace.tasks.checking.check_file import check_file
+from reedmace.tasks.checking.check_records import check_ledger
+from reedmace.tasks.shared.taxa import taxon_of
 
 BOUND = 6.0
 MOST_MB = 300

@@ -28,7 +28,7 @@ from reedmace.ledger.entries import stamp
 from reedmace.ledger.store import open_ledger
 from reedmace.places.place import Place, read_place
 from reedmace.records import Answer, Naming, PlaceRecord, Ranked, Sighting, Visit
-from reedmace.tasks.taxa import taxon_of
+from reedmace.tasks.shared.taxa import taxon_of
 
 REEDMACE = Path(sys.executable).parent / "reedmace"
 BOUND = 2.0

@@ -11,7 +11,7 @@ from reedmace.checks.rules import RULES
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import PlaceRecord, Sighting, Visit
-from reedmace.tasks.taxa import taxon_of
+from reedmace.tasks.shared.taxa import taxon_of
 
 TODAY = date(2026, 12, 31)
 LOWLAND = PlaceRecord("SU 431 118", "GB", "SU431118", 100, 50.9, -1.38, 76, regions=("lowland",))

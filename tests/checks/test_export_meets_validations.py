@@ -18,7 +18,7 @@ from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.places.squares import SIDES, square_reference
 from reedmace.records import PlaceRecord, Sighting, Visit
-from reedmace.tasks.taxa import taxon_of
+from reedmace.tasks.shared.taxa import taxon_of
 
 TODAY = date(2026, 7, 12)
 LICENCE = "https://creativecommons.org/licenses/by/4.0/"

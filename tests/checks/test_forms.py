@@ -11,7 +11,7 @@ from reedmace.checks.times import visit_in_the_dark
 from reedmace.keys.model import Key
 from reedmace.places.boundaries import read_boundaries
 from reedmace.records import Answer, Naming, Ranked, Site
-from reedmace.tasks.keep_naming import as_naming
+from reedmace.tasks.naming.keep_naming import as_naming
 from tarn import look
 
 

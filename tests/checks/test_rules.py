@@ -9,7 +9,7 @@ from reedmace.checks.query import record_of
 from reedmace.checks.rules import RULES
 from reedmace.keys.model import Key
 from reedmace.records import Naming, PlaceRecord, Ranked
-from reedmace.tasks.keep_naming import as_naming
+from reedmace.tasks.naming.keep_naming import as_naming
 from tarn import look
 
 

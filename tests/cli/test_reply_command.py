@@ -13,9 +13,9 @@ from cli.seat import Seat
 from reedmace.ledger.store import open_ledger
 from reedmace.ledger.submissions import Submission, mark
 from reedmace.records.verification import Verification
-from reedmace.tasks.recorder_replies import read_replies
-from reedmace.tasks.reply_columns import guess_reply
-from reedmace.tasks.sheet_rows import look_at
+from reedmace.tasks.replies.columns import guess_reply
+from reedmace.tasks.replies.recorder_replies import read_replies
+from reedmace.tasks.sheets.rows import look_at
 
 HEAD = "Record ID,Species,Date,Grid ref,Verification,Verified by,Date verified,Comments"
 EVIL = "[/x] :bee: \x1b[31mred\u202e שלום"

@@ -211,3 +211,37 @@ def test_one_correction_made_in_both_copies_is_no_difference(copies) -> None:
     copies("one", "ledger", "amend", record["id"], "count=14", "--reason", "one more")
     shown = copies("one", "ledger", "history", record["id"]).stdout
     assert ("Diverged" in shown, "settled" in shown) == (False, False)
+
+
+def days_of_naming(copies, which: str) -> list[str]:
+    """The day of the naming of each sighting, from one copy."""
+    listed = copies(which, "ledger", "list", "--json").stdout.splitlines()
+    return [json.loads(line)["record"]["determined_on"] for line in listed]
+
+
+@pytest.mark.parametrize("kept", ["2025-07-11", "2025-07-13"])
+def test_the_day_of_the_naming_goes_along_with_the_date_that_is_chosen(copies, log, kept: str) -> None:
+    """Both copies corrected the date of the visit: one choice settles it, and nothing is left to decide."""
+    visit = json.loads(copies("one", "ledger", "list", "--json").stdout)["visit"]["id"]
+    copies("one", "ledger", "amend", visit, "date=11 July 2025", "--reason", "diary")
+    copies("two", "ledger", "amend", visit, "date=13 July 2025", "--reason", "photo")
+    copies("one", "ledger", "merge", "two.ledger")
+    [at] = [one for one in choices(copies) if one["kind"] == "visit"]
+    [choice] = [one for one in at["choices"] if one["says"]["date"] == kept]
+    ran = copies("one", "ledger", "settle", visit, "--keep", choice["entry"])
+    assert "The day of the naming goes along in 1 sighting." in ran.stdout
+    assert copies("one", "ledger", "settle").stdout == "Nothing to decide.\n"
+    assert days_of_naming(copies, "one") == [kept]
+
+
+def test_the_day_of_the_naming_goes_back_with_a_date_that_is_not_chosen(copies) -> None:
+    """One copy corrected the date, the other the weather, and the other stands."""
+    visit = json.loads(copies("one", "ledger", "list", "--json").stdout)["visit"]["id"]
+    copies("one", "ledger", "amend", visit, "date=11 July 2025", "--reason", "diary")
+    copies("two", "ledger", "amend", visit, "weather=21C", "--reason", "from the notebook")
+    copies("one", "ledger", "merge", "two.ledger")
+    assert days_of_naming(copies, "one") == ["2025-07-11"]
+    [at] = choices(copies)
+    [choice] = [one for one in at["choices"] if one["says"]["date"] == "2025-07-12"]
+    copies("one", "ledger", "settle", visit, "--keep", choice["entry"])
+    assert days_of_naming(copies, "one") == ["2025-07-12"]

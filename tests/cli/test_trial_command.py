@@ -10,8 +10,8 @@ from reedmace.faults import Refused
 from reedmace.keys.leaving_out import without
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
-from reedmace.tasks.assume import ABOVE_0, read_assumptions
-from reedmace.tasks.try_key import species_left_out, try_key
+from reedmace.tasks.keys.try_key import species_left_out, try_key
+from reedmace.tasks.naming.assume import ABOVE_0, read_assumptions
 from reedmace.trial.plan import Plan
 from tarn import FOLDER
 

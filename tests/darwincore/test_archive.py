@@ -24,8 +24,8 @@ from reedmace.darwincore.archive import IDENTIFICATION_COLUMNS, meta
 from reedmace.darwincore.terms import DARWIN_CORE
 from reedmace.keys.model import Key
 from reedmace.ledger.store import open_ledger
-from reedmace.tasks.export_profiles import ExportProfile
-from reedmace.tasks.export_season import Asked, export_season
+from reedmace.tasks.export.profiles import ExportProfile
+from reedmace.tasks.export.season import Asked, export_season
 from reference import reference
 
 TEXT = "{http://rs.tdwg.org/dwc/text/}"

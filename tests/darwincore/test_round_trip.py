@@ -22,12 +22,12 @@ from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.places.place import read_place
 from reedmace.places.squares import EXTENT, SIDES, square_reference
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
-from reedmace.tasks.export_profiles import ExportProfile
-from reedmace.tasks.export_season import Asked, export_season
-from reedmace.tasks.import_file import Importing, import_file
-from reedmace.tasks.import_told import Imported
-from reedmace.tasks.sheet_columns import guess
-from reedmace.tasks.sheet_rows import look_at
+from reedmace.tasks.export.profiles import ExportProfile
+from reedmace.tasks.export.season import Asked, export_season
+from reedmace.tasks.sheets.columns import guess
+from reedmace.tasks.sheets.import_file import Importing, import_file
+from reedmace.tasks.sheets.import_told import Imported
+from reedmace.tasks.sheets.rows import look_at
 
 TODAY = date(2100, 1, 1)
 MUCH_LATER = "2100-01-01T12:00:00Z"

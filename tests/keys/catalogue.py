@@ -74,7 +74,7 @@ def run_case(case: Case, folder: Path, *, colour: bool = False) -> str:
 
 
 def _faults(case: Case, folder: Path) -> Iterator[object]:
-    from reedmace.tasks.inspect_key import inspect_key
+    from reedmace.tasks.keys.inspect_key import inspect_key
 
     hidden = _write(case, folder)
     if case.typed:

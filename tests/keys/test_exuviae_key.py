@@ -20,9 +20,9 @@ from reedmace.keys.reading import read_key
 from reedmace.keys.seasons import show_third
 from reedmace.keys.shipped import find_key
 from reedmace.scoring.tables import Tables
-from reedmace.tasks.inspect_key import inspect_key
-from reedmace.tasks.name_insect import Named, name_insect, species_named
-from reedmace.tasks.setting import read_setting
+from reedmace.tasks.keys.inspect_key import inspect_key
+from reedmace.tasks.naming.name_insect import Named, name_insect, species_named
+from reedmace.tasks.shared.setting import read_setting
 from reference import reference
 
 SKINS = "odonata-exuviae"

@@ -12,7 +12,7 @@ import pytest
 
 import reedmace.keys
 from keys.catalogue import Case, cases, run_case
-from reedmace.tasks.inspect_key import inspect_key
+from reedmace.tasks.keys.inspect_key import inspect_key
 
 CASES = cases()
 ROOM = Path(reedmace.keys.__file__).parent

@@ -17,7 +17,7 @@ from reedmace.keys.authoring_characters import CharactersFile
 from reedmace.keys.forms import FORMS, form_of
 from reedmace.keys.model import LEVELS
 from reedmace.keys.tree import read_tree
-from reedmace.tasks.inspect_key import inspect_key
+from reedmace.tasks.keys.inspect_key import inspect_key
 
 Run = Callable[..., Any]
 EXEMPLUM, KEY, CHARACTERS = "species/exemplum.yaml", "key.yaml", "characters.yaml"

@@ -13,7 +13,7 @@ from pydantic import BaseModel
 
 from reedmace.keys import authoring as key
 from reedmace.keys import authoring_characters as characters
-from reedmace.tasks.inspect_key import inspect_key
+from reedmace.tasks.keys.inspect_key import inspect_key
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
 PAGE = (DOCS / "key-format.md").read_text(encoding="utf-8")

@@ -8,7 +8,7 @@ import pytest
 
 from made_key import FILES, write_key
 from reedmace.faults import Fault
-from reedmace.tasks.inspect_key import inspect_key
+from reedmace.tasks.keys.inspect_key import inspect_key
 
 EXEMPLUM, KEY, CHARACTERS = "species/exemplum.yaml", "key.yaml", "characters.yaml"
 

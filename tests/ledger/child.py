@@ -87,9 +87,9 @@ def import_sheet(path: Path, sheet: Path, most_bytes: int = 0) -> None:
     from datetime import date
 
     from reedmace.keys.cache import load_key
-    from reedmace.tasks import import_file as importing
-    from reedmace.tasks.sheet_columns import guess
-    from reedmace.tasks.sheet_rows import look_at, rows
+    from reedmace.tasks.sheets import import_file as importing
+    from reedmace.tasks.sheets.columns import guess
+    from reedmace.tasks.sheets.rows import look_at, rows
 
     folder = Path(os.environ["TARN_KEY"])
     key = load_key(folder, Path(os.environ["TARN_CACHE"]))

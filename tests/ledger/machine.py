@@ -24,9 +24,9 @@ from reedmace.ledger.restoring import restore
 from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
-from reedmace.tasks.import_file import Importing, import_file
-from reedmace.tasks.sheet_columns import guess
-from reedmace.tasks.sheet_rows import look_at, rows
+from reedmace.tasks.sheets.columns import guess
+from reedmace.tasks.sheets.import_file import Importing, import_file
+from reedmace.tasks.sheets.rows import look_at, rows
 
 LEDGERS = ("one", "two")
 TEXTS = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\x00"), max_size=12)

@@ -10,11 +10,11 @@ import pytest
 from ledger.pond import counting
 from reedmace.keys.model import Key
 from reedmace.ledger.store import open_ledger
-from reedmace.tasks.import_file import Importing, import_file
-from reedmace.tasks.import_told import Imported
-from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing
-from reedmace.tasks.sheet_rows import look_at, rows
-from reedmace.tasks.sheet_twins import settled
+from reedmace.tasks.sheets.columns import by_cells, corrected, guess, missing
+from reedmace.tasks.sheets.import_file import Importing, import_file
+from reedmace.tasks.sheets.import_told import Imported
+from reedmace.tasks.sheets.rows import look_at, rows
+from reedmace.tasks.sheets.twins import settled
 from tasks.importing import NOW, TODAY, Import
 
 

@@ -12,10 +12,10 @@ from textwrap import dedent
 
 from reedmace.keys.model import Key
 from reedmace.scoring.tables import Tables
-from reedmace.tasks import conversation as talk
-from reedmace.tasks import replies as told
-from reedmace.tasks.answer_words import say_answer
-from reedmace.tasks.setting import Setting
+from reedmace.tasks.naming import conversation as talk
+from reedmace.tasks.naming import replies as told
+from reedmace.tasks.naming.answer_words import say_answer
+from reedmace.tasks.shared.setting import Setting
 from tarn import TODAY
 
 

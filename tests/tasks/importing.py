@@ -10,7 +10,7 @@ from pathlib import Path
 from reedmace.ledger.store import open_ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit
-from reedmace.tasks.import_told import Imported
+from reedmace.tasks.sheets.import_told import Imported
 
 TODAY = date(2026, 7, 20)
 NOW = "2026-07-20T18:00:00Z"

@@ -6,7 +6,7 @@ from checks.records_made import LOWLAND, UPLAND, judged_by, sighting, visit
 from reedmace.keys.model import Key
 from reedmace.ledger.entries import EntryMeta
 from reedmace.records import PlaceRecord, Sighting, Visit
-from reedmace.tasks.check_records import Checked, check
+from reedmace.tasks.checking.check_records import Checked, check
 
 TRICKY = "Aus bus [sensu lato] [/x] :bee: \x1b[31mred"
 

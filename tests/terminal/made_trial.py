@@ -5,7 +5,7 @@ from __future__ import annotations
 from reedmace.keys.answers import Answer, read_trait
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
-from reedmace.tasks.try_key import Trial
+from reedmace.tasks.keys.try_key import Trial
 from reedmace.trial.asking import Run
 from reedmace.trial.left_out import left_out
 from reedmace.trial.observer import Report

@@ -19,15 +19,15 @@ from reedmace.ledger.wanted import Wanted
 from reedmace.records import Visit
 from reedmace.records.verification import Verification
 from reedmace.reports.breeding import read_rules, statuses
-from reedmace.tasks.cover_season import CoverSaid, cover_season
-from reedmace.tasks.open_offers import open_offers
-from reedmace.tasks.recorder_replies import read_replies
-from reedmace.tasks.reply_columns import guess_reply
-from reedmace.tasks.review_names import Reviewed
-from reedmace.tasks.sheet_rows import look_at
-from reedmace.tasks.tell_diverged import Choice, Diverged
-from reedmace.tasks.tell_history import tell_history
-from reedmace.tasks.tell_season import chart
+from reedmace.tasks.export.cover_season import CoverSaid, cover_season
+from reedmace.tasks.export.tell_season import chart
+from reedmace.tasks.naming.review_names import Reviewed
+from reedmace.tasks.records.tell_diverged import Choice, Diverged
+from reedmace.tasks.records.tell_history import tell_history
+from reedmace.tasks.replies.columns import guess_reply
+from reedmace.tasks.replies.open_offers import open_offers
+from reedmace.tasks.replies.recorder_replies import read_replies
+from reedmace.tasks.sheets.rows import look_at
 from reedmace.terminal.breeding_page import show_breeding
 from reedmace.terminal.diverged_page import show_diverged
 from reedmace.terminal.history_page import show_history

@@ -8,11 +8,11 @@ from reedmace.faults import Fault, Where
 from reedmace.keys.cache import load_sources
 from reedmace.keys.model import Key
 from reedmace.scoring.tables import Tables
-from reedmace.tasks.conversation import begin, step
-from reedmace.tasks.expect_here import expect
-from reedmace.tasks.name_insect import Named
-from reedmace.tasks.setting import read_setting
-from reedmace.tasks.tell_apart import tell_apart
+from reedmace.tasks.naming.conversation import begin, step
+from reedmace.tasks.naming.expect_here import expect
+from reedmace.tasks.naming.name_insect import Named
+from reedmace.tasks.naming.tell_apart import tell_apart
+from reedmace.tasks.shared.setting import read_setting
 from reedmace.terminal.apart_page import show_apart
 from reedmace.terminal.expected_list import show_expected
 from reedmace.terminal.fault_text import show_faults

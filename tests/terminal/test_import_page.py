@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import io
 
-from reedmace.tasks.import_told import Imported, ReadAs
-from reedmace.tasks.sheet_corrected import Corrected
+from reedmace.tasks.sheets.corrected import Corrected
+from reedmace.tasks.sheets.import_told import Imported, ReadAs
 from reedmace.terminal.import_page import show_import
 from reedmace.terminal.screen import Screen
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from reedmace.keys.model import Key
-from reedmace.tasks.try_key import try_key
+from reedmace.tasks.keys.try_key import try_key
 from reedmace.trial.plan import Plan
 from reedmace.trial.summary import Share, Summary
 

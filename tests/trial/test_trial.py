@@ -9,7 +9,7 @@ import pytest
 from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import DEFAULTS
 from reedmace.scoring.tables import Tables
-from reedmace.tasks.try_key import Trial, species_left_out, try_key
+from reedmace.tasks.keys.try_key import Trial, species_left_out, try_key
 from reedmace.trial.asking import BROKEN_OFF, NOTHING_LEFT, VERDICT, Engine, run
 from reedmace.trial.nature import Nature
 from reedmace.trial.plan import ORDERS, Plan

@@ -17,8 +17,8 @@ def command(name: tuple[str, ...], key_name: str | None, as_json: bool) -> None:
     from reedmace.cli.surroundings import cache_folder
     from reedmace.keys.cache import load_sources
     from reedmace.keys.shipped import find_key
-    from reedmace.tasks.describe_species import as_json as to_json
-    from reedmace.tasks.find_species import one_species
+    from reedmace.tasks.naming.describe_species import as_json as to_json
+    from reedmace.tasks.naming.find_species import one_species
 
     key = load(key_name)
     species = one_species(key, " ".join(name))

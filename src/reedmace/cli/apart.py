@@ -25,9 +25,9 @@ def command(names: tuple[str, ...], eye: str, key_name: str | None, as_json: boo
     """
     from reedmace.cli.output import say_json
     from reedmace.scoring.tables import Tables
-    from reedmace.tasks.find_species import several_species
-    from reedmace.tasks.tell_apart import as_json as to_json
-    from reedmace.tasks.tell_apart import tell_apart
+    from reedmace.tasks.naming.find_species import several_species
+    from reedmace.tasks.naming.tell_apart import as_json as to_json
+    from reedmace.tasks.naming.tell_apart import tell_apart
 
     key = load(key_name)
     apart = tell_apart(Tables(key, eye), several_species(key, names))

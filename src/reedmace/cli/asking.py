@@ -10,7 +10,7 @@ import click
 from reedmace.faults import Fault
 
 if TYPE_CHECKING:
-    from reedmace.tasks.name_insect import Named
+    from reedmace.tasks.naming.name_insect import Named
     from reedmace.terminal.screen import Screen
 
 T = TypeVar("T")
@@ -63,15 +63,15 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.places.place import read_place
-    from reedmace.tasks.dates import read_date
-    from reedmace.tasks.keep_naming import as_naming
-    from reedmace.tasks.line_said import Counted
-    from reedmace.tasks.line_words import show_line
-    from reedmace.tasks.log_walk import Occasion, log_lines
-    from reedmace.tasks.read_record_name import read_record_name
-    from reedmace.tasks.record_name import record_name
-    from reedmace.tasks.setting import regions_of
-    from reedmace.tasks.shorthand import Line, read_tallies
+    from reedmace.tasks.naming.keep_naming import as_naming
+    from reedmace.tasks.naming.read_record_name import read_record_name
+    from reedmace.tasks.naming.record_name import record_name
+    from reedmace.tasks.shared.dates import read_date
+    from reedmace.tasks.shared.setting import regions_of
+    from reedmace.tasks.shorthand.line import Line, read_tallies
+    from reedmace.tasks.shorthand.line_said import Counted
+    from reedmace.tasks.shorthand.line_words import show_line
+    from reedmace.tasks.walks.log_walk import Occasion, log_lines
     from reedmace.terminal.walk_text import name_shown
 
     key, verdict, setting = named.key, named.assessment.verdict, named.setting

@@ -36,7 +36,7 @@ def command(
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
     from reedmace.reports.breeding import breeding, read_rules
-    from reedmace.tasks.names_wanted import taxa_called
+    from reedmace.tasks.records.names_wanted import taxa_called
 
     rule_set = read_rules(rules)
     wanted = Wanted(

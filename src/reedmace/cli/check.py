@@ -16,7 +16,7 @@ from reedmace.faults import Fault, Refused, did_you_mean
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.check_records import Checked
+    from reedmace.tasks.checking.check_records import Checked
 
 FILE = click.Path(path_type=Path)
 
@@ -67,8 +67,8 @@ def command(
         _explain(why, as_json=as_json)
         return
     from reedmace.cli.surroundings import ledger_path, today
-    from reedmace.tasks.check_file import check_file
-    from reedmace.tasks.judging import judging
+    from reedmace.tasks.checking.check_file import check_file
+    from reedmace.tasks.checking.judging import judging
 
     grounds = judging(load(key_name), today(), county, boundaries)
     if file is not None:
@@ -78,7 +78,7 @@ def command(
             _show(check_file(grounds, table), strict=strict, ids=ids, as_json=as_json)
         return
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.check_records import check_ledger
+    from reedmace.tasks.checking.check_records import check_ledger
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         if answered:
@@ -126,7 +126,7 @@ def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: s
     from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.tasks.answer_query import answer_query
+    from reedmace.tasks.records.answer_query import answer_query
     from reedmace.terminal.plain import literal
 
     if not (reason or "").strip():

@@ -43,8 +43,8 @@ def command(one: str, to: str, force: bool, key_name: str | None, ledger_name: s
     from reedmace.records import Sighting, Visit
     from reedmace.reports.description import description_page
     from reedmace.scoring.tables import Tables
-    from reedmace.tasks.rarity_description import describe_rarity
-    from reedmace.tasks.write_page import page_room, write_page
+    from reedmace.tasks.naming.rarity_description import describe_rarity
+    from reedmace.tasks.shared.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
     page_room(to, force)

@@ -21,9 +21,9 @@ def command(
     Without a date, today counts. Without a place or a habitat, the whole of the key's area does.
     """
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.expect_here import as_json as to_json
-    from reedmace.tasks.expect_here import expect
-    from reedmace.tasks.setting import read_setting
+    from reedmace.tasks.naming.expect_here import as_json as to_json
+    from reedmace.tasks.naming.expect_here import expect
+    from reedmace.tasks.shared.setting import read_setting
 
     key = load(key_name)
     setting = read_setting(key, when or today().isoformat(), place, habitat, today=today())

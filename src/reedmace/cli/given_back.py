@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.tasks.visit_said import VisitSaid
+from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
-    from reedmace.tasks.field_page import SeenLine
+    from reedmace.tasks.shorthand.field_page import SeenLine
 
 
 class Answered:
@@ -31,7 +31,7 @@ def given_back(key: Key, answered: Answered) -> Iterator[None]:
     try:
         yield
     except (click.Abort, KeyboardInterrupt):
-        from reedmace.tasks.say_again import line_again, visit_again
+        from reedmace.tasks.shorthand.say_again import line_again, visit_again
 
         told = [] if answered.joins else visit_again(answered.said, apart=answered.apart)
         told += [line_again(key, seen.line) for seen in answered.lines]

@@ -10,7 +10,7 @@ import click
 from reedmace.cli.options import by_option, key_option, ledger_option, load, looking_options, setting_options
 
 if TYPE_CHECKING:
-    from reedmace.tasks.conversation import State
+    from reedmace.tasks.naming.conversation import State
     from reedmace.terminal.screen import Screen
 
 
@@ -37,8 +37,8 @@ def command(
     """
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
-    from reedmace.tasks.conversation import begin, step
-    from reedmace.tasks.setting import read_setting
+    from reedmace.tasks.naming.conversation import begin, step
+    from reedmace.tasks.shared.setting import read_setting
     from reedmace.terminal.screen import Screen
     from reedmace.terminal.talk import show_beginning, show_reply
 

@@ -20,7 +20,7 @@ def list_keys() -> None:
     import textwrap
 
     from reedmace.cli.output import columns
-    from reedmace.tasks.inspect_key import shipped_titles
+    from reedmace.tasks.keys.inspect_key import shipped_titles
 
     for identifier, version, title in shipped_titles():
         line = f"{identifier}  {version}  {title}"
@@ -37,7 +37,7 @@ def list_keys() -> None:
 def check(key: str | None, as_json: bool) -> None:
     """Check a key (an id or a folder): faults, counts, and where its values come from."""
     from reedmace.cli.output import columns
-    from reedmace.tasks.inspect_key import inspect_key
+    from reedmace.tasks.keys.inspect_key import inspect_key
     from reedmace.terminal.key_report import show_report
 
     report = inspect_key(find_key(key))

@@ -11,16 +11,16 @@ from reedmace.cli.asking import ask, fault_shown
 from reedmace.cli.output import columns
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
-from reedmace.tasks.children import no_childs_name
-from reedmace.tasks.field_page import PageVisit, SeenLine
-from reedmace.tasks.field_words import cut, without_marks
-from reedmace.tasks.line_said import Counted
-from reedmace.tasks.line_words import show_line
-from reedmace.tasks.number_words import has_number_word, in_figures
-from reedmace.tasks.places_typed import find_site, site_unclear
-from reedmace.tasks.shorthand import Line, choices, read_chosen, read_line, read_tallies
-from reedmace.tasks.visit_line import read_visit_line
-from reedmace.tasks.visit_said import VisitSaid
+from reedmace.tasks.shorthand.children import no_childs_name
+from reedmace.tasks.shorthand.field_page import PageVisit, SeenLine
+from reedmace.tasks.shorthand.field_words import cut, without_marks
+from reedmace.tasks.shorthand.line import Line, choices, read_chosen, read_line, read_tallies
+from reedmace.tasks.shorthand.line_said import Counted
+from reedmace.tasks.shorthand.line_words import show_line
+from reedmace.tasks.shorthand.number_words import has_number_word, in_figures
+from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
+from reedmace.tasks.shorthand.visit_line import read_visit_line
+from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
 from reedmace.terminal.walk_text import name_shown, wrapped
 
@@ -77,7 +77,7 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
 
 def _ask_visit(key: Key, answered: Answered, sites: Sequence[Site]) -> None:
     from reedmace.places.place import read_place
-    from reedmace.tasks.dates import read_date, read_day
+    from reedmace.tasks.shared.dates import read_date, read_day
 
     said = answered.said
     if said.day is None:

@@ -13,8 +13,8 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Visit
-    from reedmace.tasks.field_page import PageVisit
-    from reedmace.tasks.visit_said import VisitSaid
+    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 # A visit of a page, what is said of it, and the visit in the ledger that it becomes a part of.
 Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
@@ -22,8 +22,8 @@ Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
 
 def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *, asking: bool) -> list[Walk]:
     """The walks without what stands in the ledger already; raises `Refused` where nobody can be asked about it."""
-    from reedmace.tasks.already_logged import already_logged
-    from reedmace.tasks.told_already import new_page, shown, told_again
+    from reedmace.tasks.walks.already_logged import already_logged
+    from reedmace.tasks.walks.told_already import new_page, shown, told_again
     from reedmace.terminal.plain import literal
 
     person = (ledger.people.find(by) if by is not None else ledger.people.me()) or ""

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault, Refused, Where
-from reedmace.tasks.field_page import Ask, Reading, read_page, split_lines
+from reedmace.tasks.shorthand.field_page import Ask, Reading, read_page, split_lines
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.records import Site
-    from reedmace.tasks.field_page import PageVisit
-    from reedmace.tasks.visit_said import VisitSaid
+    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 
 def options_said(
@@ -30,9 +30,9 @@ def options_said(
     """The options as if they stood on a visit's line. A place may be a registered site's name."""
     from reedmace.places.place import read_place
     from reedmace.records import unless_blank
-    from reedmace.tasks.places_typed import find_site, site_unclear
-    from reedmace.tasks.setting import read_setting
-    from reedmace.tasks.visit_said import VisitSaid
+    from reedmace.tasks.shared.setting import read_setting
+    from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
+    from reedmace.tasks.shorthand.visit_said import VisitSaid
 
     site = find_site(sites, place) if place else None
     reference = place is not None and not isinstance(read_place(place), Fault)
@@ -146,10 +146,10 @@ def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSai
 
     The shell takes quotes away, so words with blanks are tried bare, then in quotes.
     """
-    from reedmace.tasks.field_page import placed
-    from reedmace.tasks.field_words import without_marks
-    from reedmace.tasks.log_walk import site_called
-    from reedmace.tasks.visit_line import read_visit_line
+    from reedmace.tasks.shorthand.field_page import placed
+    from reedmace.tasks.shorthand.field_words import without_marks
+    from reedmace.tasks.shorthand.visit_line import read_visit_line
+    from reedmace.tasks.walks.log_walk import site_called
 
     reading = Reading(key, "argument", today(), now(), sites)
     words = tuple(map(without_marks, words))
@@ -171,7 +171,7 @@ def somewhere_some_day(said: VisitSaid, page: PageVisit | None = None, *, above:
 
     `page` is the visit within a page, `above` says that its lines stand above the first line of a visit.
     """
-    from reedmace.tasks.dates import read_date
+    from reedmace.tasks.shared.dates import read_date
 
     if said.place is None and said.site is None:
         hint = 'add  --place "SU 431 118"  or a position from a phone:  --place "51.06, -1.31"'

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Site, Visit
-    from reedmace.tasks.field_page import PageVisit
-    from reedmace.tasks.visit_said import VisitSaid
+    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 EVIDENCE = ["sight", "photo", "in hand", "exuvia"]
 
@@ -110,7 +110,7 @@ def command(
 
                 walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
             if dry_run:
-                from reedmace.tasks.rehearse import rehearse
+                from reedmace.tasks.walks.rehearse import rehearse
 
                 name = _name(ledger, by)
                 told = [rehearse(key, page, said, evidence, new_id, into, name) for page, said, into in walks]
@@ -141,7 +141,7 @@ def _under_way(ledger: Ledger | None, options: VisitSaid) -> Visit | None:
     if ledger is None or options.day is not None or options.place is not None or options.site is not None:
         return None
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.under_way import under_way
+    from reedmace.tasks.walks.under_way import under_way
 
     return under_way(ledger, today())
 
@@ -151,7 +151,7 @@ def _placed(
 ) -> tuple[PageVisit, VisitSaid]:
     """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
     from reedmace.cli.log_source import somewhere_some_day
-    from reedmace.tasks.log_walk import site_called, together
+    from reedmace.tasks.walks.log_walk import site_called, together
 
     said = site_called(sites, together(options, page.said, page.notes))
     if joins is not None and not _says_where_or_when(said):
@@ -204,8 +204,8 @@ def _write(
     from pathlib import Path
 
     from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.tasks.log_walk import Writer, log_visit
-    from reedmace.tasks.photographs import photo_in
+    from reedmace.tasks.shared.photographs import photo_in
+    from reedmace.tasks.walks.log_walk import Writer, log_visit
     from reedmace.terminal.plain import literal
 
     person, name = by
@@ -240,7 +240,7 @@ def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple
         return me, ledger.people.name_of(me)
     if sys.stdin.isatty():
         from reedmace.cli.asking import ask
-        from reedmace.tasks.person_typed import person_typed
+        from reedmace.tasks.shorthand.person_typed import person_typed
 
         name = ask(
             "Your name, as it should stand in the records: ", lambda text: person_typed(text) or text, needed=True
@@ -260,7 +260,7 @@ def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple
 
 def one_person(name: str) -> str:
     """The name of one person, to be registered; raises `Refused` where it is none, or may be a child's."""
-    from reedmace.tasks.person_typed import person_typed
+    from reedmace.tasks.shorthand.person_typed import person_typed
 
     fault = person_typed(name)
     if fault is not None:
@@ -270,7 +270,7 @@ def one_person(name: str) -> str:
 
 def _show_words() -> None:
     """The words of the shorthand, by what they mean."""
-    from reedmace.tasks.field_words import VOCABULARY
+    from reedmace.tasks.shorthand.field_words import VOCABULARY
 
     meanings: dict[tuple[str, str], list[str]] = {}
     for word, said in VOCABULARY.items():

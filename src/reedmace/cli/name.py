@@ -37,21 +37,21 @@ def command(
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
-    from reedmace.tasks.name_insect import as_json as to_json
-    from reedmace.tasks.name_insect import name_insect
-    from reedmace.tasks.setting import read_setting
+    from reedmace.tasks.naming.name_insect import as_json as to_json
+    from reedmace.tasks.naming.name_insect import name_insect
+    from reedmace.tasks.shared.setting import read_setting
 
     key = load(key_name)
     setting = read_setting(key, when, place, habitat, flat=flat, today=today())
     other = None
     if against is not None:
-        from reedmace.tasks.find_species import one_species
+        from reedmace.tasks.naming.find_species import one_species
 
         other = one_species(key, against)
     named = name_insect(Tables(key, eye), setting, traits)
     if as_json:
-        from reedmace.tasks.say_why import as_json as why_json
-        from reedmace.tasks.say_why import closest_rival
+        from reedmace.tasks.naming.say_why import as_json as why_json
+        from reedmace.tasks.naming.say_why import closest_rival
 
         first = named.assessment.candidates[0].species
         rival = closest_rival(named) if other in (None, first) else other

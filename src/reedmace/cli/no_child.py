@@ -21,7 +21,7 @@ def no_child(walks: Sequence[Walk], key: Key | None = None, *, remarks: bool = T
 
     Its words are gathered only where a name was found.
     """
-    from reedmace.tasks.children import children_named
+    from reedmace.tasks.shorthand.children import children_named
 
     faults = children_named(walks, remarks=remarks)
     if faults and key is not None:
@@ -33,7 +33,7 @@ def no_child(walks: Sequence[Walk], key: Key | None = None, *, remarks: bool = T
 
 def no_child_in(*texts: str) -> None:
     """Ask about the names in texts that are kept for ever, such as a reason."""
-    from reedmace.tasks.children import children_in_text
+    from reedmace.tasks.shorthand.children import children_in_text
 
     _asked([fault for text in texts for fault in children_in_text(text)])
 
@@ -42,7 +42,7 @@ def no_child_amended(
     record: Sighting | Visit, visit: Visit | None, changes: Sequence[str], reason: str, key: Callable[[], Key]
 ) -> None:
     """Ask about the names in the words of a correction and in its reason."""
-    from reedmace.tasks.amend_people import children_in_changes
+    from reedmace.tasks.records.amend_people import children_in_changes
 
     _asked(children_in_changes(record, visit, changes, reason, key))
 

@@ -43,8 +43,8 @@ def command(
       reedmace place "S. Hants"
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.explain_place import explain
-    from reedmace.tasks.judging import judging
+    from reedmace.tasks.checking.judging import judging
+    from reedmace.tasks.shared.explain_place import explain
 
     typed = " ".join(reference)
     told = explain(judging(load(key_name), today(), county, boundaries), typed, _sites(ledger_name))

@@ -13,10 +13,10 @@ from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.accept_offers import Accepted, Accepting
-    from reedmace.tasks.recorder_replies import Answered, Read
-    from reedmace.tasks.sheet_columns import ColumnMapping
-    from reedmace.tasks.sheet_rows import Sheet
+    from reedmace.tasks.replies.accept_offers import Accepted, Accepting
+    from reedmace.tasks.replies.recorder_replies import Answered, Read
+    from reedmace.tasks.sheets.columns import ColumnMapping
+    from reedmace.tasks.sheets.rows import Sheet
     from reedmace.terminal.screen import Screen
 
 
@@ -92,9 +92,9 @@ def command(
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.accept_offers import Accepting
-    from reedmace.tasks.recorder_replies import read_replies, write_faulty, write_replies
-    from reedmace.tasks.sheet_rows import look_at
+    from reedmace.tasks.replies.accept_offers import Accepting
+    from reedmace.tasks.replies.recorder_replies import read_replies, write_faulty, write_replies
+    from reedmace.tasks.sheets.rows import look_at
 
     sheet = look_at(file, encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
     key = load(key_name)
@@ -129,9 +129,9 @@ def command(
 def _mapping(ledger: Ledger, sheet: Sheet, typed: tuple[str, ...], verifier: str, *, quiet: bool) -> ColumnMapping:
     """Take the columns by their headings (ids also by their cells), show how; raise `Refused` if one lacks."""
     from reedmace.cli.output import columns
-    from reedmace.tasks.reply_columns import HEADINGS, guess_reply, lacking
-    from reedmace.tasks.reply_match import with_ids
-    from reedmace.tasks.sheet_columns import corrected
+    from reedmace.tasks.replies.columns import HEADINGS, guess_reply, lacking
+    from reedmace.tasks.replies.match import with_ids
+    from reedmace.tasks.sheets.columns import corrected
     from reedmace.terminal.mapping_text import mapping_text
     from reedmace.terminal.walk_text import wrapped
 
@@ -152,7 +152,7 @@ def _screen() -> Screen:
 
 def _confirmed(screen: Screen | None, read: Read, *, yes: bool) -> Read:
     """Show what was found by words; at a terminal ask, else what nobody confirmed comes back as faulty rows."""
-    from reedmace.tasks.recorder_replies import unconfirmed
+    from reedmace.tasks.replies.recorder_replies import unconfirmed
 
     new = [one for one in read.by_words if not one.there]
     if not new:
@@ -173,7 +173,7 @@ def _confirmed(screen: Screen | None, read: Read, *, yes: bool) -> Read:
 
 
 def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, faults_file: str | None) -> None:
-    from reedmace.tasks.faults_file import kinds_of
+    from reedmace.tasks.sheets.faults_file import kinds_of
     from reedmace.terminal.faulty_rows import show_faulty_rows
     from reedmace.terminal.reply_page import show_counts
     from reedmace.terminal.words import plural
@@ -197,7 +197,7 @@ def _take(
     screen: Screen | None, ledger: Ledger, answers: list[Answered], wanted: tuple[str, ...], how: Accepting
 ) -> list[Accepted]:
     """Take what is accepted by option, or asked one by one at a terminal; else show what is on offer."""
-    from reedmace.tasks.accept_offers import accept, chosen_offers
+    from reedmace.tasks.replies.accept_offers import accept, chosen_offers
 
     if wanted:
         chosen = chosen_offers(answers, wanted)
@@ -269,7 +269,7 @@ def _receipt(
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.receipts import take_receipt
+    from reedmace.tasks.replies.receipts import take_receipt
     from reedmace.terminal.plain import literal
 
     if file is not None or loaded is None or total is None:

@@ -12,8 +12,8 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.accept_offers import Accepted
-    from reedmace.tasks.open_offers import OpenOffer
+    from reedmace.tasks.replies.accept_offers import Accepted
+    from reedmace.tasks.replies.open_offers import OpenOffer
 
 
 class OpenAsked(NamedTuple):
@@ -32,7 +32,7 @@ def open_command(file: str | None, asked: OpenAsked, by: str | None, key_name: s
     """List, take or decline what is on offer; with `dry_run` only say what would be."""
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.open_offers import choose, open_offers
+    from reedmace.tasks.replies.open_offers import choose, open_offers
 
     _one_thing(file, asked)
     with open_ledger(ledger_path(ledger), create=False) as opened:
@@ -93,7 +93,7 @@ def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str 
     from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.tasks.open_offers import decline
+    from reedmace.tasks.replies.open_offers import decline
 
     no_child_in(asked.reason)
     person, _ = observer(ledger, by, new_id)
@@ -110,7 +110,7 @@ def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str 
 
 def _accept(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, key: Key) -> list[Accepted]:
     from reedmace.cli.surroundings import new_id, today, written_at
-    from reedmace.tasks.accept_offers import Accepting, accept
+    from reedmace.tasks.replies.accept_offers import Accepting, accept
 
     how = Accepting(key, written_at(), new_id, today())
     done = accept(ledger, [(one, one.offers) for one in chosen], how)

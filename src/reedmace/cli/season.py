@@ -55,11 +55,11 @@ def command(
     from reedmace.ledger.wanted import Wanted
     from reedmace.reports.covering import covering_page
     from reedmace.reports.season import season_page
-    from reedmace.tasks.cover_season import CoverSaid, cover_season
-    from reedmace.tasks.export_changes import submissions_to
-    from reedmace.tasks.judging import judging
-    from reedmace.tasks.tell_season import chart, tell_season
-    from reedmace.tasks.write_page import page_room, write_page
+    from reedmace.tasks.checking.judging import judging
+    from reedmace.tasks.export.changes import submissions_to
+    from reedmace.tasks.export.cover_season import CoverSaid, cover_season
+    from reedmace.tasks.export.tell_season import chart, tell_season
+    from reedmace.tasks.shared.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
     for name in (html, cover):

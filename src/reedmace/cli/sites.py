@@ -90,8 +90,8 @@ def add(
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Site, unless_blank
-    from reedmace.tasks.log_walk import place_of_said
-    from reedmace.tasks.places_typed import name_taken
+    from reedmace.tasks.shorthand.places_typed import name_taken
+    from reedmace.tasks.walks.log_walk import place_of_said
     from reedmace.terminal.plain import literal
 
     if not unless_blank(name):

@@ -14,7 +14,7 @@ from reedmace.cli.output import say_json
 from reedmace.trial.plan import ORDERS
 
 if TYPE_CHECKING:
-    from reedmace.tasks.try_key import Progress
+    from reedmace.tasks.keys.try_key import Progress
 
 
 class Within(click.FloatRange):
@@ -80,9 +80,9 @@ def command(
     Each observer meets an insect drawn from the key, looks where the program says, misreads and overlooks as
     people do, and stops when there is a verdict or nothing left to look at. docs/trials.md says how they err.
     """
-    from reedmace.tasks.assume import read_assumptions
-    from reedmace.tasks.trial_json import as_json as to_json
-    from reedmace.tasks.try_key import species_left_out, try_key
+    from reedmace.tasks.keys.trial_json import as_json as to_json
+    from reedmace.tasks.keys.try_key import species_left_out, try_key
+    from reedmace.tasks.naming.assume import read_assumptions
     from reedmace.trial.plan import Plan
 
     key = load(key_name)

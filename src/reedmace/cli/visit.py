@@ -35,9 +35,9 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     from reedmace.cli.output import columns
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.field_page import PageVisit
-    from reedmace.tasks.log_walk import Writer, log_visit
-    from reedmace.tasks.under_way import begin, under_way
+    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.walks.log_walk import Writer, log_visit
+    from reedmace.tasks.walks.under_way import begin, under_way
     from reedmace.terminal.plain import literal
     from reedmace.terminal.walk_text import visit_lines, wrapped
 
@@ -75,9 +75,9 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.field_words import clock
-    from reedmace.tasks.half_of_day import half_meant
-    from reedmace.tasks.under_way import finish, under_way
+    from reedmace.tasks.shorthand.field_words import clock
+    from reedmace.tasks.shorthand.half_of_day import half_meant
+    from reedmace.tasks.walks.under_way import finish, under_way
 
     when = now() if time == "now" else clock(time) if time else None
     if time and when is None:
@@ -112,8 +112,8 @@ def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> N
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body
-    from reedmace.tasks.tell_visit import counted_visits
-    from reedmace.tasks.under_way import under_way
+    from reedmace.tasks.records.tell_visit import counted_visits
+    from reedmace.tasks.walks.under_way import under_way
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         rows = counted_visits(ledger, season)
@@ -136,7 +136,7 @@ def show(visit_id: str, ledger_name: str | None, as_json: bool) -> None:
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body
-    from reedmace.tasks.tell_visit import find_visit, sightings_of_visit
+    from reedmace.tasks.records.tell_visit import find_visit, sightings_of_visit
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         visit = find_visit(ledger, visit_id)

@@ -18,8 +18,8 @@ from reedmace.ledger.wanted import Condition, Wanted, at_places, conditions, gat
 # Up to so many are fetched and sorted. To sort K costs as much as to walk to a page's worth of K among N where
 # K is about three times the root of N: this is right for a million, and not far off for less.
 FEW = 2500
-# The same for places, where a walk reads only an index.
-FEW_AT_PLACES = 1500
+# The same for places, where a walk reads only an index; and more visits than these are more sightings, uncounted.
+FEW_AT_PLACES = 1000
 # Visits at such places from which a page is full before they would all have been looked up.
 COMMON = 5000
 
@@ -150,13 +150,14 @@ def _beside(connection: sqlite3.Connection, name: str) -> list[str]:
 def _place(connection: sqlite3.Connection, part: str) -> Condition:
     """Give the condition for a part of the name of a place: the sightings there where they are few, else the names."""
     names = json.dumps(_place_names(connection, part))
-    asked = "SELECT json_group_array(id), count(*) FROM ({} LIMIT ?)"
-    ids, count = connection.execute(asked.format(_AT_PLACES), (names, names, names, FEW_AT_PLACES + 1)).fetchone()
-    if count <= FEW_AT_PLACES:
-        return gathered(ids)
     asked = """SELECT count(*) FROM (SELECT 1 FROM listed_visit INDEXED BY listed_visit_place
       WHERE locality IS NOT NULL AND locality COLLATE NOCASE IN (SELECT value FROM json_each(?)) LIMIT ?)"""
     [visits] = connection.execute(asked, (names, COMMON)).fetchone()
+    if visits <= FEW_AT_PLACES:
+        asked = f"SELECT json_group_array(id), count(*) FROM ({_AT_PLACES} LIMIT ?)"  # noqa: S608  (values are bound)
+        ids, count = connection.execute(asked, (names, names, names, FEW_AT_PLACES + 1)).fetchone()
+        if count <= FEW_AT_PLACES:
+            return gathered(ids)
     return at_places(names, common=visits >= COMMON)
 
 

@@ -1,6 +1,6 @@
 """The covering page of a season: what was sent, what is worth a second look, and what is still open.
 
-Pure functions of a summary; who makes the summary: tasks/cover_season.py.
+Pure functions of a summary; who makes the summary: tasks/export/cover_season.py.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The page of a season, for anybody to see: totals, names with first and last days, places, and a flight chart.
 
-Pure functions of a summary that holds nobody's name; who makes the summary: tasks/tell_season.py.
+Pure functions of a summary that holds nobody's name; who makes the summary: tasks/export/tell_season.py.
 """
 
 from __future__ import annotations

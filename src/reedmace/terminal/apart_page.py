@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from reedmace.keys.model import Key
 from reedmace.scoring.channel import CENTRAL_95
-from reedmace.tasks.say_why import short_names
-from reedmace.tasks.tell_apart import HAND, LOOK, TOGETHER, Apart, Chapter, Mark, Pair
+from reedmace.tasks.naming.say_why import short_names
+from reedmace.tasks.naming.tell_apart import HAND, LOOK, TOGETHER, Apart, Chapter, Mark, Pair
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, joined, times
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from reedmace.tasks.tell_diverged import Diverged, short
+from reedmace.tasks.records.tell_diverged import Diverged, short
 from reedmace.terminal.screen import Screen
 
 _SHOWN = 12  # signs of an id

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reedmace.keys.model import Key
-from reedmace.tasks.expect_here import Expected
+from reedmace.tasks.naming.expect_here import Expected
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import percent
 

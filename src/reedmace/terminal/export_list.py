@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from reedmace.tasks.export_log import Sent
-from reedmace.tasks.export_sheet import Sheet
+from reedmace.tasks.export.log import Sent
+from reedmace.tasks.export.sheet import Sheet
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
 

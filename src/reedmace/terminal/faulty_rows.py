@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from reedmace.tasks.faults_file import FaultKind
+from reedmace.tasks.sheets.faults_file import FaultKind
 from reedmace.terminal.screen import Screen
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from reedmace.tasks.tell_history import Step
+from reedmace.tasks.records.tell_history import Step
 from reedmace.terminal.screen import Screen
 
 _SHOWN = 12  # signs of an id

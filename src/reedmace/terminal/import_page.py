@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reedmace.tasks.import_told import Imported
+from reedmace.tasks.sheets.import_told import Imported
 from reedmace.terminal.faulty_rows import show_faulty_rows
 from reedmace.terminal.plain import literal
 from reedmace.terminal.screen import Screen

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reedmace.tasks.inspect_key import KeyReport
+from reedmace.tasks.keys.inspect_key import KeyReport
 from reedmace.terminal.fault_text import show_faults
 from reedmace.terminal.plain import literal
 from reedmace.terminal.walk_text import wrapped

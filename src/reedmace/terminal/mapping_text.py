@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from itertools import islice
 
-from reedmace.tasks.faults_file import EXTRA
-from reedmace.tasks.sheet_columns import ColumnMapping
-from reedmace.tasks.sheet_numbers import day_of
-from reedmace.tasks.sheet_parts import PARTS
-from reedmace.tasks.sheet_rows import Sheet, rows
-from reedmace.tasks.sheet_totals import YOUNG
+from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.faults_file import EXTRA
+from reedmace.tasks.sheets.numbers import day_of
+from reedmace.tasks.sheets.parts import PARTS
+from reedmace.tasks.sheets.rows import Sheet, rows
+from reedmace.tasks.sheets.totals import YOUNG
 from reedmace.terminal.plain import literal
 
 _SHOWN = 24  # signs of an example or a heading

@@ -9,11 +9,11 @@ from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
 from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, as_expected, only_outside_bars
-from reedmace.tasks.answer_words import say_answer, trait_text
-from reedmace.tasks.expect_here import far_down
-from reedmace.tasks.name_insect import Named
-from reedmace.tasks.say_why import TELLS, closest_rival, sentence, short_names, weigh
-from reedmace.tasks.setting import Setting
+from reedmace.tasks.naming.answer_words import say_answer, trait_text
+from reedmace.tasks.naming.expect_here import far_down
+from reedmace.tasks.naming.name_insect import Named
+from reedmace.tasks.naming.say_why import TELLS, closest_rival, sentence, short_names, weigh
+from reedmace.tasks.shared.setting import Setting
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
 
@@ -217,7 +217,7 @@ def show_rule_out(screen: Screen, named: Named, most: int = 4) -> None:
         assert rival.entry is not None
         screen.say((english(key, rival), "bold"), f": {rival.entry.mark}.", indent=2, hang=2)
     if verdict.word == NARROWED:
-        from reedmace.tasks.record_name import record_name  # brings the reading of names with it
+        from reedmace.tasks.naming.record_name import record_name  # brings the reading of names with it
 
         screen.say(f"If that can't be seen, write it down as: {record_name(key, verdict).typed}.", indent=2)
 

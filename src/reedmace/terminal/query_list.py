@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from reedmace.checks.catalogue import Entry
-from reedmace.tasks.check_records import Checked
+from reedmace.tasks.checking.check_records import Checked
 from reedmace.terminal.ledger_list import seen
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural

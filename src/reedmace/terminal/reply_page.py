@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 
 from reedmace.records.verification import STATUSES
-from reedmace.tasks.accept_offers import Accepted, Offering
-from reedmace.tasks.open_offers import OpenOffer
-from reedmace.tasks.recorder_replies import Answered
+from reedmace.tasks.replies.accept_offers import Accepted, Offering
+from reedmace.tasks.replies.open_offers import OpenOffer
+from reedmace.tasks.replies.recorder_replies import Answered
 from reedmace.terminal.ledger_list import seen
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural

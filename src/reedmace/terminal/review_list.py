@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reedmace.tasks.review_names import Reviewed
+from reedmace.tasks.naming.review_names import Reviewed
 from reedmace.terminal.ledger_list import told
 from reedmace.terminal.screen import Screen
 

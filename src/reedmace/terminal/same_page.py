@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from reedmace.records import Sighting, Visit
-from reedmace.tasks.same_insects import SameName, SameWalk, total
+from reedmace.tasks.walks.same_insects import SameName, SameWalk, total
 from reedmace.terminal.ledger_list import seen
 from reedmace.terminal.ledger_list import told as told_record
 from reedmace.terminal.screen import Screen

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from reedmace.keys.model import LEVELS, Key
-from reedmace.tasks.describe_species import Description, citation, describe
+from reedmace.tasks.naming.describe_species import Description, citation, describe
 from reedmace.terminal.flight_chart import show_flight
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EVIDENCE, joined

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from reedmace.scoring.verdict import OUTSIDE, SETTLED
-from reedmace.tasks.answer_words import say_answer
-from reedmace.tasks.conversation import COMMANDS, OFFERED
-from reedmace.tasks.name_insect import Named
-from reedmace.tasks.replies import (
+from reedmace.tasks.naming.answer_words import say_answer
+from reedmace.tasks.naming.conversation import COMMANDS, OFFERED
+from reedmace.tasks.naming.name_insect import Named
+from reedmace.tasks.naming.replies import (
     Against,
     Because,
     Choices,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reedmace.keys.model import Key
 from reedmace.keys.seasons import show_third
-from reedmace.tasks.try_key import Trial
+from reedmace.tasks.keys.try_key import Trial
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import joined, plural
 from reedmace.trial.asking import Run

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from reedmace.tasks.answer_words import in_own_words, say_answer
-from reedmace.tasks.name_insect import Named
+from reedmace.tasks.naming.answer_words import in_own_words, say_answer
+from reedmace.tasks.naming.name_insect import Named
 from reedmace.terminal.screen import Screen
 
 

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
     from reedmace.ledger.store import Ledger
     from reedmace.ledger.submissions import Submission
-    from reedmace.tasks.export_profiles import ExportProfile
-    from reedmace.tasks.export_season import Asked, Exported
+    from reedmace.tasks.export.profiles import ExportProfile
+    from reedmace.tasks.export.season import Asked, Exported
 
 COMMANDS = {
     "log": ("export.log", "List what was sent to whom, when, and what they said of it."),
@@ -80,9 +80,9 @@ def command(context: click.Context, /, **given: Any) -> None:
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.export_profiles import save
-    from reedmace.tasks.export_season import Asked, export_again, export_season
-    from reedmace.tasks.names_wanted import taxa_called
+    from reedmace.tasks.export.profiles import save
+    from reedmace.tasks.export.season import Asked, export_again, export_season
+    from reedmace.tasks.records.names_wanted import taxa_called
 
     if given["cover"] is not None and given["again"] is not None:
         raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
@@ -98,7 +98,7 @@ def command(context: click.Context, /, **given: Any) -> None:
             _say_again(*export_again(ledger, asked, given["again"]), given["to"])
             return
         if given["cover"] is not None:
-            from reedmace.tasks.cover_export import cover_allowed, write_cover
+            from reedmace.tasks.export.cover_export import cover_allowed, write_cover
 
             cover_allowed(asked, given["cover"])
         person = None
@@ -124,7 +124,7 @@ def command(context: click.Context, /, **given: Any) -> None:
 def _grounds(given: dict[str, Any]) -> Grounds:
     """Give what says which places are sensitive: the key, and a county file before it."""
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.judging import judging
+    from reedmace.tasks.checking.judging import judging
 
     return judging(load(given["key_name"]), today(), given["county"])
 
@@ -132,8 +132,8 @@ def _grounds(given: dict[str, Any]) -> Grounds:
 def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int:
     """Keep what was sent, if it is not the very same as last time; gives its number among those to the recipient."""
     from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.tasks.export_changes import submissions_to
-    from reedmace.tasks.export_season import is_the_same, submission_of
+    from reedmace.tasks.export.changes import submissions_to
+    from reedmace.tasks.export.season import is_the_same, submission_of
 
     assert asked.recipient
     if done.previous is None or not is_the_same(done.previous, done):
@@ -180,7 +180,7 @@ def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, ExportP
     """Give the recipient's person id and profile: kept before, or from a file, changed by what was typed."""
     from reedmace.cli.surroundings import new_id
     from reedmace.faults import Fault, Refused
-    from reedmace.tasks.export_profiles import ExportProfile, changed, profile_for, read_profile
+    from reedmace.tasks.export.profiles import ExportProfile, changed, profile_for, read_profile
 
     profile = read_profile(given["profile"]) if given["profile"] else None
     name = given["recipient"] or (profile.recipient if profile else "")

@@ -19,7 +19,7 @@ def command(recipient: str | None, ledger_name: str | None, as_json: bool) -> No
     """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.export_log import export_log
+    from reedmace.tasks.export.log import export_log
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         sent = export_log(ledger, recipient)

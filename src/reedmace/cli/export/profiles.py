@@ -17,7 +17,7 @@ def command(name: str | None, ledger_name: str | None, as_json: bool) -> None:
     """List the recipients that something is kept about; with NAME, show it as the YAML file it could come from."""
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.export_profiles import as_body, as_yaml, profile_for, saved
+    from reedmace.tasks.export.profiles import as_body, as_yaml, profile_for, saved
     from reedmace.terminal.plain import literal
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:

@@ -13,9 +13,9 @@ if TYPE_CHECKING:
 
     from reedmace.ledger.store import Ledger
     from reedmace.records import Sighting, Visit
-    from reedmace.tasks.amend_people import StillNamed
-    from reedmace.tasks.amend_values import Around
-    from reedmace.tasks.tell_history import Change
+    from reedmace.tasks.records.amend_people import StillNamed
+    from reedmace.tasks.records.amend_values import Around
+    from reedmace.tasks.records.tell_history import Change
 
 _LISTED = 20  # sightings told that name somebody still
 # What the line of a record shows, as far as it shows it as it is told here.
@@ -50,10 +50,10 @@ def command(
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Visit
-    from reedmace.tasks.amend_people import as_walk, still_named
-    from reedmace.tasks.amend_record import read_changes
-    from reedmace.tasks.naming_days import moved_along
-    from reedmace.tasks.tell_history import changes_between
+    from reedmace.tasks.records.amend_people import as_walk, still_named
+    from reedmace.tasks.records.amend_record import read_changes
+    from reedmace.tasks.records.naming_days import moved_along
+    from reedmace.tasks.records.tell_history import changes_between
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         [subject] = subjects(ledger, [one])
@@ -75,7 +75,7 @@ def command(
         # The visit last: what was done last is what somebody would undo.
         ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
         _tell(record, changed, changes_between(ledger, record, changed))
-        _tell_along(len(along))
+        tell_along(len(along))
         _tell_left(ledger, left)
 
 
@@ -85,8 +85,8 @@ def _around(ledger: Ledger, record: Sighting | Visit, key_name: str | None) -> A
     from reedmace.cli.surroundings import today
     from reedmace.ledger.wanted import Wanted
     from reedmace.records import Sighting, Visit
-    from reedmace.tasks.amend_values import Around
-    from reedmace.tasks.photographs import photo_in
+    from reedmace.tasks.records.amend_values import Around
+    from reedmace.tasks.shared.photographs import photo_in
 
     holds = False
     visit = None
@@ -117,7 +117,8 @@ def _tell(record: Sighting | Visit, changed: Sighting | Visit, differences: Sequ
                 click.echo(f"The photograph {path} was not found here; its name is kept, without a checksum.", err=True)
 
 
-def _tell_along(number: int) -> None:
+def tell_along(number: int) -> None:
+    """Say in how many sightings the day of the naming followed the date of their visit."""
     from reedmace.terminal.words import plural
 
     if number:

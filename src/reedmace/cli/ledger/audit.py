@@ -26,7 +26,7 @@ def command(photos: str | None, relist: bool, ledger_name: str | None, as_json: 
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.audit_ledger import audit_ledger
+    from reedmace.tasks.records.audit_ledger import audit_ledger
     from reedmace.terminal.screen import Screen
 
     progress = Progress("entries looked at")

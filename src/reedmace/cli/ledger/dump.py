@@ -21,7 +21,7 @@ def command(to: str | None, contacts: bool, ledger_name: str | None) -> None:
     """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.write_lines import write_lines
+    from reedmace.tasks.shared.write_lines import write_lines
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         lines = ledger.dump(contacts=contacts)

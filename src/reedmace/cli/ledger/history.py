@@ -19,8 +19,8 @@ def command(record_id: str, ledger_name: str | None, as_json: bool) -> None:
     """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.tell_history import tell_history
-    from reedmace.tasks.tell_visit import find_subject
+    from reedmace.tasks.records.tell_history import tell_history
+    from reedmace.tasks.records.tell_visit import find_subject
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         subject = find_subject(ledger, record_id)

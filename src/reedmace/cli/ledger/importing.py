@@ -16,8 +16,8 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.sheet_columns import ColumnMapping
-    from reedmace.tasks.sheet_rows import Sheet
+    from reedmace.tasks.sheets.columns import ColumnMapping
+    from reedmace.tasks.sheets.rows import Sheet
 
 _SAMPLE = 200  # rows looked at to guess what the columns mean
 _ZERO = click.Choice(["absent", "present", "skip"])
@@ -65,9 +65,9 @@ def command(
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.darwincore import is_archive, occurrences_of
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.import_file import Importing, import_file
-    from reedmace.tasks.sheet_profiles import save
-    from reedmace.tasks.sheet_rows import look_at
+    from reedmace.tasks.sheets.import_file import Importing, import_file
+    from reedmace.tasks.sheets.profiles import save
+    from reedmace.tasks.sheets.rows import look_at
 
     key = load(key_name)
     packed = is_archive(file)
@@ -117,11 +117,11 @@ def command(
 
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
-    from reedmace.tasks.sheet_columns import by_cells, corrected, guess, missing, unsure
-    from reedmace.tasks.sheet_headings import crosswise, record_as_headings
-    from reedmace.tasks.sheet_profiles import saved
-    from reedmace.tasks.sheet_rows import rows
-    from reedmace.tasks.sheet_twins import settled
+    from reedmace.tasks.sheets.columns import by_cells, corrected, guess, missing, unsure
+    from reedmace.tasks.sheets.headings import crosswise, record_as_headings
+    from reedmace.tasks.sheets.profiles import saved
+    from reedmace.tasks.sheets.rows import rows
+    from reedmace.tasks.sheets.twins import settled
 
     if profile is not None:
         mapping = saved(ledger, profile, sheet)
@@ -148,8 +148,8 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
 def _confirm(sheet: Sheet, mapping: ColumnMapping, name: str, *, ask: bool, quiet: bool) -> ColumnMapping:
     """Show what the columns are taken to mean; at a terminal, ask whether that is right and what 0 means."""
     from reedmace.cli.output import columns
-    from reedmace.tasks.sheet_parts import COUNTING
-    from reedmace.tasks.sheet_profiles import first_zero
+    from reedmace.tasks.sheets.parts import COUNTING
+    from reedmace.tasks.sheets.profiles import first_zero
     from reedmace.terminal.mapping_text import mapping_text
     from reedmace.terminal.walk_text import wrapped
 

@@ -61,9 +61,9 @@ def command(
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
-    from reedmace.tasks.list_sightings import as_json as to_json
-    from reedmace.tasks.list_sightings import choice
-    from reedmace.tasks.names_wanted import taxa_called
+    from reedmace.tasks.records.list_sightings import as_json as to_json
+    from reedmace.tasks.records.list_sightings import choice
+    from reedmace.tasks.records.names_wanted import taxa_called
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         taxa = taxa_called(ledger, load(key_name), name) if name is not None else ()

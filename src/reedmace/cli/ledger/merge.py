@@ -22,7 +22,7 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.same_insects import same_walks
+    from reedmace.tasks.walks.same_insects import same_walks
     from reedmace.terminal.words import plural
 
     progress = Progress("entries compared")

@@ -28,7 +28,7 @@ def command(
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
-    from reedmace.tasks.redetermine import redetermined
+    from reedmace.tasks.records.redetermine import redetermined
     from reedmace.terminal.ledger_list import told
 
     no_child_in(reason)

@@ -24,7 +24,7 @@ def command(season: int | None, everything: bool, key_name: str | None, ledger_n
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
     from reedmace.scoring.tables import Tables
-    from reedmace.tasks.review_names import review
+    from reedmace.tasks.naming.review_names import review
     from reedmace.terminal.review_list import show_reviewed
     from reedmace.terminal.screen import Screen
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.same_insects import SameWalk
+    from reedmace.tasks.walks.same_insects import SameWalk
 
 
 @click.command(name="same", short_help="Two observers' records of what are probably the same insects.")
@@ -33,7 +33,7 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     from reedmace.cli.logging import observer
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.same_insects import different, said_different, same_walk, same_walks
+    from reedmace.tasks.walks.same_insects import different, said_different, same_walk, same_walks
     from reedmace.terminal.same_page import show_same
     from reedmace.terminal.screen import Screen
 

@@ -11,8 +11,11 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from typing import Any
+
     from reedmace.ledger.store import Ledger
-    from reedmace.tasks.tell_diverged import Diverged
+    from reedmace.tasks.records.tell_diverged import Diverged
 
 
 @click.command(name="settle", short_help="Decide where two copies said different things.")
@@ -30,11 +33,12 @@ def command(
     ID is that of a sighting, a visit or a site, or its end; a site's name will do. The choice is a further entry;
     what was not chosen stays in the history.
     """
+    from reedmace.cli.ledger.amend import tell_along
     from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.tell_diverged import choose_entry, tell_diverged, told_choice
+    from reedmace.tasks.records.tell_diverged import choose_entry, tell_diverged, told_choice
     from reedmace.terminal.plain import literal
 
     if keep is not None and one is None:
@@ -50,7 +54,9 @@ def command(
         chosen = choose_entry(waiting[0], keep)
         no_child_in(reason)
         person, _ = observer(ledger, by, new_id)
+        others = [one.body for one in ledger.rivals(waiting[0].subject, waiting[0].kind)]
         done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
+        along = _along(ledger, done.subject, others, reason, person) if waiting[0].kind == "visit" else 0
     if as_json:
         say_json({"subject": done.subject, "kept": chosen.entry, "entry": done.entry_id})
         return
@@ -59,6 +65,26 @@ def command(
     for other in waiting[0].choices:
         if other.entry != chosen.entry:
             click.echo(f"  Not kept: {literal(told_choice(other))}")
+    tell_along(along)
+
+
+def _along(ledger: Ledger, visit_id: str, versions: Sequence[Mapping[str, Any]], reason: str, person: str) -> int:
+    """Let the day of the naming follow the date of the version that stands; gives in how many sightings it did."""
+    from reedmace.cli.surroundings import new_id, written_at
+    from reedmace.records import Visit, from_body
+    from reedmace.tasks.records.naming_days import moved_along, settled_along
+
+    standing = ledger.standing(visit_id)
+    if standing is None or not isinstance(standing[0], Visit):
+        return 0
+    chosen = standing[0]
+    entries = settled_along(ledger, chosen)
+    for entry in entries:
+        ledger.settle(entry, reason, person, written_at(), new_id)
+    moved = [pair for body in versions for pair in moved_along(ledger, from_body(Visit, body), chosen)]
+    if moved:
+        ledger.amend_all(moved, reason, person, written_at(), new_id)
+    return len(entries) + len(moved)
 
 
 def _meant(ledger: Ledger, waiting: list[Diverged], typed: str, *, choosing: bool, as_json: bool) -> list[Diverged]:
@@ -67,7 +93,7 @@ def _meant(ledger: Ledger, waiting: list[Diverged], typed: str, *, choosing: boo
     Of a sighting whose visit has diverged, it is the visit.
     """
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.tasks.tell_diverged import choose_subject, of_its_visit
+    from reedmace.tasks.records.tell_diverged import choose_subject, of_its_visit
 
     found = choose_subject(waiting, typed)
     if len(found) > 1:

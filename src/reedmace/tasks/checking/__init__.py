@@ -1,0 +1,1 @@
+"""Records and files against the rules."""

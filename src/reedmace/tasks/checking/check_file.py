@@ -1,0 +1,139 @@
+"""Check any Darwin Core CSV: each raw row by the published validations, and as a record by our own rules."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TextIO
+
+from reedmace.checks.history import History
+from reedmace.checks.quality import Basis
+from reedmace.checks.query import Grounds, Query, Record
+from reedmace.checks.raw_rows import RawRows, absent_columns
+from reedmace.checks.rules import RULES
+from reedmace.darwincore import change_of
+from reedmace.faults import Fault, Refused, Where
+from reedmace.tasks.checking.check_records import Checked
+from reedmace.tasks.checking.darwin_row import RowReader
+
+MOST_IN_A_CELL = 1_000_000  # characters: more is a broken quote, or somebody's joke
+
+
+def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
+    """Every row of the file with its queries, streamed. Raises `Refused` where the file is no such table.
+
+    What holds of the file as a whole comes first, as the queries of a record without a name.
+    """
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            yield from _checked(grounds, file, path)
+    except UnicodeDecodeError as error:
+        message = f"The file is not UTF-8 (byte {error.start} of what was read)."
+        hint = "save it as UTF-8 (in a spreadsheet: CSV UTF-8)"
+        raise Refused(Fault("not-utf8", message, hint, None, Where(path.name))) from None
+    except OSError as error:
+        message = f"The file cannot be read: {(error.strerror or 'no reason given').lower()}."
+        raise Refused(
+            Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))
+        ) from None
+
+
+def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
+    lines = _lines(file, path)
+    header = _header(next(lines, (0, []))[1], path)
+    lacking = absent_columns(frozenset(header))
+    if lacking:
+        yield Checked(_whole_file(grounds), (_columns_missing(lacking),))
+    raw = RawRows(Basis(grounds.today), header, lacking)
+    history = History(grounds, by_day=False)
+    reader = RowReader(grounds, header)
+    id_at = header.index("occurrenceID") if "occurrenceID" in header else None
+    properties_at = header.index("dynamicProperties") if "dynamicProperties" in header else None
+    ids: set[int] = set()
+    for number, (_, cells) in enumerate(lines, 1):
+        queries: list[Query] = []
+        given = len(cells)
+        if given != len(header):
+            cells = [*cells[: len(header)], *[""] * (len(header) - given)]
+        name = (cells[id_at].strip() if id_at is not None else "") or f"row {number}"
+        if given != len(header):
+            queries.append(_misshapen(given, header, name))
+        twice = _id_twice(ids, name) if id_at is not None and cells[id_at].strip() else []
+        queries += twice
+        if properties_at is not None and change_of({"dynamicProperties": cells[properties_at]}) == "withdrawn":
+            # It tells which record to take out, and is no record itself.
+            yield Checked(reader.read(cells, name), tuple(queries))
+            continue
+        record = reader.read(cells, name)
+        queries += raw.queries(cells, name)
+        for rule in RULES:
+            queries += rule(grounds, record)
+        # A row that stands twice, id and all, is told of once.
+        queries += [one for one in history.look(record) if not (twice and one.code == "written-twice")]
+        yield Checked(record, tuple(queries))
+
+
+def _lines(file: TextIO, path: Path) -> Iterator[tuple[int, list[str]]]:
+    """Rows with the line they end on. A cell without an end, or one too large, is a fault with its line."""
+    csv.field_size_limit(MOST_IN_A_CELL)
+    first = file.readline()
+    file.seek(0)
+    marks = {mark: first.count(mark) for mark in (",", "\t", ";")}
+    reader = csv.reader(file, delimiter=max(marks, key=lambda mark: marks[mark]), strict=True)
+    while True:
+        try:
+            row = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            message = f"This is not CSV: {error}."
+            hint = "look for a quote that is not closed, and save it as CSV once more"
+            raise Refused(Fault("not-csv", message, hint, None, Where(path.name, reader.line_num))) from None
+        if row:
+            yield reader.line_num, row
+
+
+def _header(cells: list[str], path: Path) -> tuple[str, ...]:
+    """The terms of the heading: bare, with a prefix (dwc:eventDate), or as full addresses."""
+    from reedmace.darwincore.terms import TERMS
+
+    where = Where(path.name, 1, 1, ",".join(cells)[:200])
+    terms = tuple(re.split(r"[:/#]", cell.strip())[-1] for cell in cells)
+    folded = {term.casefold(): term for term in TERMS}
+    found = tuple(folded.get(term.casefold(), term) for term in terms)
+    if not any(term in TERMS for term in found):
+        message = "The first row names no term of Darwin Core."
+        hint = "the first row names the columns: occurrenceID, scientificName, eventDate …"
+        raise Refused(Fault("not-darwin-core", message, hint, None, where))
+    twice = [term for term in dict.fromkeys(found) if term and found.count(term) > 1]
+    if twice:
+        message = f'The column "{twice[0]}" stands here twice.'
+        raise Refused(Fault("column-twice", message, "keep one of the two", twice[0], where))
+    return found
+
+
+def _whole_file(grounds: Grounds) -> Record:
+    return RowReader(grounds, ()).read((), "")
+
+
+def _columns_missing(lacking: frozenset[str]) -> Query:
+    from reedmace.checks.quality.presence import TERM_OF
+
+    names = sorted(TERM_OF[label] for label in lacking)
+    reason = f"The file has no column {', '.join(names)}."
+    return Query("columns-missing", "note", "", reason, "add those for which something is known")
+
+
+def _misshapen(given: int, header: tuple[str, ...], name: str) -> Query:
+    reason = f"The row has {given} cells, the heading {len(header)}."
+    return Query("row-misshapen", "error", name, reason, "look for a comma or a quote that is not quoted")
+
+
+def _id_twice(ids: set[int], name: str) -> list[Query]:
+    mark = hash(name)
+    if mark in ids:
+        return [Query("id-twice", "error", name, f"The occurrenceID {name} stands here before.", "give each its own")]
+    ids.add(mark)
+    return []

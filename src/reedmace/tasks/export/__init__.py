@@ -1,0 +1,1 @@
+"""What leaves: a season for a recipient, its covering page, and the public version."""

@@ -1,0 +1,1 @@
+"""Records that are there: found, corrected, named otherwise, told with their history."""

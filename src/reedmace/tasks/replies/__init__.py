@@ -1,0 +1,1 @@
+"""A county recorder's answers → entries beside the records, receipts, and corrections on offer."""

@@ -1,0 +1,301 @@
+"""What the columns of a sheet mean: guessed from their headings and contents, corrected by the user, kept by name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from reedmace.darwincore import FIELD_OF_TERM, looks_like_darwin_core
+from reedmace.faults import Fault, Refused, did_you_mean
+from reedmace.keys.model import Key
+from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, perhaps_running, running_numbers
+from reedmace.tasks.sheets.eastings import EASTINGS, easting_headed, grid_hint, without_grid
+from reedmace.tasks.sheets.numbering import numbers_rows
+from reedmace.tasks.sheets.numbers import are_numbers
+from reedmace.tasks.sheets.parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
+from reedmace.tasks.sheets.weather import weather_headed
+
+# What a column can mean, and how people head it. The first words are also what it is called on the screen.
+HEADINGS: dict[str, tuple[str, ...]] = {
+    "id": ("id", "record id", "record key", "key", "uuid", "guid", "unique id"),
+    "visit_id": ("visit id", "event id", "visit", "survey id"),
+    "date": ("date", "date of visit", "visit date", "when", "date seen", "date recorded", "survey date", "day seen"),
+    "year": ("year",),
+    "month": ("month",),
+    "day": ("day",),
+    "time": ("time", "time seen"),
+    "start": ("start", "start time", "from", "time start"),
+    "end": ("end", "end time", "to", "until", "time end", "finish"),
+    "name": (
+        *("name", "species", "taxon", "species name", "common name", "english name", "what", "insect"),
+        *("vernacular", "vernacular name", "latin name", "taxon name", "species common name"),
+    ),
+    "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
+    "count": (
+        *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
+        *("no seen", "number counted", "numbers", "qty", "tally", "total count", "total number"),
+    ),
+    # The next ones count one part of the insects each; `sheet_parts` knows their headings in other words.
+    **{part: (part,) for part in PARTS},
+    "males": ("males", "male", "m"),
+    "females": ("females", "female", "f"),
+    "seen": (),
+    "sex": ("sex", "gender", "sexes", "m f", "f m", "sex m f", "sex f m", "male female", "m or f"),
+    "stage": ("stage", "life stage", "form", "age"),
+    "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
+    "evidence": ("evidence", "how known", "basis", "record type"),
+    "certainty": ("certainty", "confidence"),
+    "observer": (
+        *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
+        *("observer name", "collector"),
+    ),
+    "determiner": ("determiner", "determined by", "det", "identified by", "determiner name"),
+    "determined_on": ("date determined", "date identified", "determination date"),
+    "place": (
+        *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),
+        *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference", "coords", "coordinates"),
+        *("lat long", "lat lon", "lat lng", "latlong", "latitude longitude", "latitude and longitude"),
+    ),
+    "latitude": ("latitude", "lat", "y"),
+    "longitude": ("longitude", "long", "lon", "lng", "x"),
+    **EASTINGS,
+    "uncertainty": ("uncertainty", "accuracy", "precision", "uncertainty m", "accuracy m"),
+    "locality": (
+        *("locality", "site", "place", "location", "site name", "location name", "place name", "where", "pond"),
+        *("water", "town", "village", "parish"),
+    ),
+    "vice_county": ("vice county", "vc", "vicecounty", "vice county number", "vc no"),
+    "habitat": ("habitat", "water type", "habitat type"),
+    "method": ("method", "sampling method", "survey method"),
+    "weather": ("weather", "conditions"),
+    "temperature": ("temperature", "temp", "air temp", "air temperature", "temperature c", "temp c"),
+    "sun": ("sun", "sunshine", "sun percent", "percent sun"),
+    "wind": ("wind", "wind force", "wind beaufort", "beaufort", "beaufort force"),
+    "cloud": ("cloud", "cloud cover", "percent cloud"),
+    "cloud_eighths": ("cloud eighths", "cloud oktas"),
+    "wind_direction": ("wind direction", "wind dir"),
+    "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
+    "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
+    "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
+    "status": ("status", "occurrence status", "presence"),
+}
+_FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
+# Columns that come from elsewhere and can be joined where several mean the same.
+_JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " | "}
+_BESIDE_ADULTS = frozenset(PARTS) - {"males", "females", "adults"}
+_OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
+
+
+class ColumnMapping(NamedTuple):
+    """What each column means, by its heading, in the order of the sheet; None for one that is left out.
+
+    `zero` is what 0 means (`absent`, `present`, `skip`), empty where nobody has said; `century` is the century of
+    years with two digits (1900 or 2000), None where those are faults. `darwin_core` says that the headings are
+    terms of the standard, `numbers` that dates and times are a spreadsheet's numbers.
+
+    Of the columns that are left out, `left` are those of which the user said so, `running` those that number the
+    rows, and `alike` those that say what another says, each with that other. `numbering` are
+    columns that were headed like the id and were left out, since they only number the rows.
+    """
+
+    columns: tuple[tuple[str, str | None], ...]
+    zero: str = ""
+    century: int | None = None
+    darwin_core: bool = False
+    numbers: bool = False
+    left: tuple[str, ...] = ()
+    running: tuple[str, ...] = ()
+    alike: tuple[tuple[str, str], ...] = ()
+    numbering: tuple[str, ...] = ()
+
+    @property
+    def passed_over(self) -> frozenset[str]:
+        """The columns of which it is known that nothing is lost by leaving them out."""
+        return frozenset((*self.left, *self.running, *self.numbering, *(heading for heading, _ in self.alike)))
+
+    def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
+        """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
+        meant = dict(self.columns)
+        found = [(place, meant.get(column)) for place, column in enumerate(columns)]
+        return [(place, field, _JOINED.get(field, " ")) for place, field in found if field is not None]
+
+    def as_body(self) -> dict[str, object]:
+        """Give it as a note's body."""
+        said: dict[str, object] = {
+            "columns": [list(pair) for pair in self.columns],
+            "zero": self.zero,
+            "century": self.century,
+        }
+        if self.numbers:
+            said["numbers"] = True
+        if self.passed_over:
+            said["left"] = sorted(self.passed_over)
+        return said
+
+
+def from_body(body: Mapping[str, object]) -> ColumnMapping:
+    """Read a mapping from a note's body; raises Refused where it is none."""
+    columns, zero, century = body.get("columns"), body.get("zero"), body.get("century")
+    left = body.get("left", [])
+    if (
+        not isinstance(columns, list)
+        or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
+        or zero not in ("", "absent", "present", "skip")
+        or century not in (None, 1900, 2000)
+        or body.get("numbers") not in (None, True)
+        or not isinstance(left, list)
+    ):
+        hint = "make it again: import the file without it and save it under a new name"
+        raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
+    pairs = tuple((str(heading), field) for heading, field in columns)
+    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body, left=tuple(map(str, left)))
+
+
+def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
+    """Guess what the columns mean: by the standard's terms, by their headings, else by what is in them."""
+    ours = {name.casefold() for name in _OURS}
+    if looks_like_darwin_core(columns):
+        twice = next(
+            (column for column in columns if column in FIELD_OF_TERM and list(columns).count(column) > 1), None
+        )
+        if twice:
+            said = f'The column "{twice}" stands here twice.'
+            raise Refused(Fault("column-twice", said, "keep one of the two", twice))
+        return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
+    meant: dict[str, str | None] = {}
+    plain = _in_words(columns)
+    for column, words in plain:
+        field = FIELD_OF_TERM.get(column) or _headed(words)
+        meant[column] = None if column.casefold() in ours else field
+    rows = list(sample)
+    running = tuple(running_numbers(plain, meant, rows))
+    meant |= dict.fromkeys(running)
+    if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
+        meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
+    for place, column in enumerate(columns):
+        if meant[column] in (None, "status") and column.casefold() not in ours and column not in running:
+            cells = cells_of(rows, place)
+            if ticks_under(plain_heading(column), cells):
+                meant[column] = "seen"
+            if meant[column] is not None:
+                continue
+            field = by_contents(key, cells, today)
+            if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
+                field = "count"
+            if field is not None and field not in meant.values():
+                meant[column] = field
+    numbering = tuple(
+        column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
+    )
+    meant |= dict.fromkeys(numbering)
+    if "scientific_name" in meant.values() and "name" not in meant.values():
+        meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
+    return by_cells(ColumnMapping(tuple(meant.items()), running=running, numbering=numbering), columns, rows)
+
+
+def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
+    """Take a column of counts that holds ticks only for one of ticks, and see whether dates are numbers."""
+    rows = list(sample)
+    days, times = (
+        [cell for place, field, _ in mapping.places(columns) if field in some for cell in cells_of(rows, place)]
+        for some in (("date",), ("time", "start", "end"))
+    )
+    mapping = mapping._replace(numbers=not mapping.darwin_core and are_numbers(days, times))
+    ticked = {
+        columns[place]
+        for place, field, _ in mapping.places(columns)
+        if field == "count" and (cells := cells_of(rows, place)) and all_ticks(cells)
+    }
+    if mapping.darwin_core or not ticked:
+        return mapping
+    return mapping._replace(
+        columns=tuple((heading, "seen" if heading in ticked else field) for heading, field in mapping.columns)
+    )
+
+
+def unsure(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
+    """Say which column may count insects or number the rows, where nothing tells which."""
+    return None if mapping.darwin_core else perhaps_running(_in_words(columns), dict(mapping.columns), sample)
+
+
+def _in_words(columns: Sequence[str]) -> list[tuple[str, str]]:
+    """Give each heading with its plain words."""
+    return [(one, plain_heading(one.replace("♂", " male ").replace("♀", " female "))) for one in columns]
+
+
+def heading_known(heading: str) -> bool:
+    """Say whether this is how people, or the standard, head a column."""
+    plain = plain_heading(heading)
+    return heading in FIELD_OF_TERM or _headed(plain) is not None
+
+
+def _headed(plain: str) -> str | None:
+    return _FIELD_OF_HEADING.get(plain) or part_headed(plain) or weather_headed(plain) or easting_headed(plain)
+
+
+def corrected(
+    mapping: ColumnMapping, typed: Sequence[str], fields: Mapping[str, Collection[str]] = HEADINGS
+) -> ColumnMapping:
+    """Give a mapping with corrections typed as `Heading=field`, the field empty for a column to leave out.
+
+    `fields` are what a column can mean, each with the headings it goes by, which will do as well.
+    """
+    meant = dict(mapping.columns)
+    left = dict.fromkeys(mapping.left)
+    unsaid = set(meant)
+    faults = []
+    for text in typed:
+        heading, _, field = (part.strip() for part in text.rpartition("="))
+        field = _field_meant(field, fields)
+        if heading not in meant:
+            hint = did_you_mean(heading, meant, f"columns: {', '.join(meant)}")
+            faults.append(Fault("unknown-column", "The file has no such column.", hint, text, typed=True))
+        elif field and field not in fields:
+            hint = did_you_mean(field, fields, f"it can mean: {', '.join(fields)}")
+            faults.append(Fault("unknown-field", "A column cannot mean this.", hint, text, typed=True))
+        else:
+            meant[heading] = field or None
+            left[heading] = None
+            unsaid.discard(heading)
+    if faults:
+        raise Refused(*faults)
+    return mapping._replace(
+        columns=tuple(meant.items()),
+        darwin_core=mapping.darwin_core and not typed,
+        left=tuple(heading for heading in left if meant[heading] is None),
+        running=tuple(heading for heading in mapping.running if heading in unsaid),
+        numbering=tuple(heading for heading in mapping.numbering if heading in unsaid),
+    )
+
+
+def _field_meant(typed: str, fields: Mapping[str, Collection[str]]) -> str:
+    field = typed.replace("-", "_").replace(" ", "_")
+    plain = plain_heading(typed)
+    headed = next((one for one, names in fields.items() if plain in names), part_headed(plain))
+    return headed if headed is not None and headed in fields and field not in fields else field
+
+
+def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
+    """Say what no record can do without and no column gives; of the columns `said` the user has spoken."""
+    fields = {field for _, field in mapping.columns}
+    faults = []
+    for what, some in (
+        ("name", ("name", "scientific_name")),
+        ("date", ("date", "year")),
+        ("place", ("place", "latitude", "locality", "british_easting", "irish_easting")),
+    ):
+        if not fields.intersection(some):
+            hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
+            if what == "place":
+                hint = grid_hint([heading for heading, _ in mapping.columns]) or hint
+            faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
+    unsaid = without_grid(mapping.columns, said) if "locality" in fields else None
+    return [*faults, unsaid] if unsaid else faults
+
+
+def plain_heading(heading: str) -> str:
+    """Give a heading as headings are compared: small letters, words parted by one blank."""
+    apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", heading)
+    return " ".join(re.findall(r"[^\W_]+", apart.casefold()))

@@ -1,0 +1,81 @@
+"""Where the headings of a sheet are, and what is no heading: a record in the first row, a table that runs crosswise."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+
+from reedmace.faults import Fault
+from reedmace.keys.model import Key
+from reedmace.keys.names import FoundName, find_name
+from reedmace.places.place import read_place
+from reedmace.tasks.shared.dates import read_date
+from reedmace.tasks.sheets.columns import ColumnMapping, heading_known
+
+_LOOKED_AT = 20  # rows in which headings are looked for
+_SURE = 3  # headings that must be known in a row that is not the first
+
+
+def title_rows(first: Sequence[Sequence[str]]) -> int:
+    """Give how many of the first rows stand above the headings: a title, who kept the sheet, and the like.
+
+    None, where nothing says so: a row below is that of the headings only where it has several that are known, the
+    first has not, and every row above has fewer cells filled.
+    """
+    if sum(map(heading_known, _filled(first[0]))) > 1 if first else True:
+        return 0
+    for above, row in enumerate(first[:_LOOKED_AT]):
+        cells = _filled(row)
+        known = sum(map(heading_known, cells))
+        if known >= _SURE and 2 * known >= len(cells):
+            return above if all(len(_filled(one)) < len(cells) for one in first[:above]) else 0
+    return 0
+
+
+def _filled(row: Sequence[str]) -> list[str]:
+    return [cell.strip() for cell in row if cell.strip()]
+
+
+def record_as_headings(key: Key, columns: Sequence[str], today: date) -> Fault | None:
+    """Say that the first row is a record itself, which would be lost as headings."""
+    unknown = [column for column in columns if column and not heading_known(column)]
+    found: dict[str, str] = {}
+    for what, reads in (("a date", _is_date(today)), ("a place", _is_place), ("the name of a species", _is_name(key))):
+        one = next((column for column in unknown if reads(column)), None)
+        if one is not None:
+            found[what] = one
+    if len(found) < 2 and not ("a date" in found and len(unknown) == len([one for one in columns if one])):
+        return None
+    shown = ", ".join(f'"{said}" is {what}' for what, said in found.items())
+    why = f"The first row is a record itself ({shown}), and would be lost as headings."
+    hint = "write headings in a row above it, such as  Date, Species, Site, Grid ref, Count"
+    return Fault("first-row-a-record", why, hint, ", ".join(columns), typed=True)
+
+
+def crosswise(key: Key, mapping: ColumnMapping, today: date) -> Fault | None:
+    """Say that a table that lacks a column of names or dates has a column for each of these instead."""
+    fields = {field for _, field in mapping.columns}
+    unknown = [column for column, field in mapping.columns if field is None and column]
+    for what, lacking, reads in (
+        ("date", not fields & {"date", "year"}, _is_date(today)),
+        ("species", not fields & {"name", "scientific_name"}, _is_name(key)),
+    ):
+        if lacking and (found := [column for column in unknown if reads(column)]):
+            why = f'This table has a column for each {what} ("{found[0]}"); tables are read row by row.'
+            hint = (
+                "bring it into rows of one sighting each, with a column for the date, the place, the name and the count"
+            )
+            return Fault("table-crosswise", why, hint, found[0], typed=True)
+    return None
+
+
+def _is_date(today: date) -> Callable[[str], bool]:
+    return lambda text: any(map(str.isdigit, text)) and not isinstance(read_date(text, today, future=True), Fault)
+
+
+def _is_place(text: str) -> bool:
+    return any(map(str.isdigit, text)) and not isinstance(read_place(text), Fault)
+
+
+def _is_name(key: Key) -> Callable[[str], bool]:
+    return lambda text: len(text) > 3 and isinstance(find_name(key, text), FoundName)

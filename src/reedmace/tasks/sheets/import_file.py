@@ -1,0 +1,313 @@
+"""Import a CSV file: rows → records → the ledger, portion by portion, and what does not fit into a file of faults.
+
+A faulty row never stops the others and never vanishes: it goes, with its fault beside it, into `FILE.faults.csv`,
+which can be corrected and imported in its turn. Importing a file again adds nothing: every row comes to the id it
+had before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from functools import partial
+from typing import NamedTuple
+
+from reedmace.faults import Fault, Refused
+from reedmace.keys.model import Key
+from reedmace.ledger.bulk import Bulk
+from reedmace.ledger.entries import Stamp, stamp
+from reedmace.ledger.replies import Reply
+from reedmace.ledger.store import Ledger
+from reedmace.records import Sighting, Visit, unreadable
+from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.corrected import CorrectedRows
+from reedmace.tasks.sheets.dates import typed_unlike
+from reedmace.tasks.sheets.faults_file import EXTRA, FaultsFile
+from reedmace.tasks.sheets.fields import Choices
+from reedmace.tasks.sheets.ids import RowIds
+from reedmace.tasks.sheets.import_people import ImportPeople
+from reedmace.tasks.sheets.import_told import Imported, Tally
+from reedmace.tasks.sheets.numbering import is_number
+from reedmace.tasks.sheets.otherwise import Differs, Told, all_differences, differences, otherwise
+from reedmace.tasks.sheets.parts import COUNTING
+from reedmace.tasks.sheets.records import Made, RecordMaker
+from reedmace.tasks.sheets.rows import Row, Sheet, rows
+from reedmace.tasks.sheets.scientific import nearest_scientific
+from reedmace.tasks.sheets.unread import Unread
+from reedmace.tasks.sheets.visits import RowVisits
+
+# Rows written together: a second or two in which other programs wait. Small portions write the same pages of
+# every index over and over.
+PORTION = 5000
+_REPORT = 200  # rows between two reports of progress
+
+
+class Importing(NamedTuple):
+    """Who imports, when, and what is passed in: the user's person id, the time (UTC), ids, today.
+
+    `observer` is the name taken where no row says who observed. `dry` writes nothing.
+    """
+
+    person: str
+    observer: str
+    written_at: str
+    new_id: Callable[[], str]
+    today: date
+    dry: bool = False
+
+
+def import_file(
+    ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing, progress: Callable[[int], None]
+) -> Imported:
+    """Import a file by a mapping; see the module. Raises Refused where the ledger cannot be written to."""
+    run = _Run(ledger, key, sheet, mapping, how)
+    try:
+        for row in rows(sheet):
+            run.take(row)
+            if run.tally.rows % PORTION == 0:
+                run.write(more=True)
+            if run.tally.rows % _REPORT == 0:
+                progress(run.tally.rows)
+        run.write()
+    finally:
+        run.faults.close()
+    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
+
+
+class _Run:
+    """One import under way."""
+
+    def __init__(self, ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing) -> None:
+        self.tally = Tally(how.observer)
+        self.faults = FaultsFile(sheet, how.dry)
+        self._ledger = ledger
+        self._bulk: Bulk = ledger.importing()
+        self._how = how
+        self._places = mapping.places(sheet.columns)
+        # In a file of the standard a blank is a blank; in one that is surely UTF-8, U+FFFD was written on purpose.
+        self._exact, self._unsure = mapping.darwin_core, not sheet.sure
+        self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
+        self._whole = len(self._own) == len(sheet.columns)
+        self._unread = Unread(sheet, mapping, self._own)
+        meant = {field for _, field, _ in self._places}
+        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
+        unlike = frozenset[str]()
+        if "visit_id" in meant:
+            told = (row.cells for row in rows(sheet) if row.fault is None)
+            unlike = typed_unlike(self._places, told, how.today, mapping.century)
+        self._visits = RowVisits(self._visit_there, unlike)
+        self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
+        self._ids = RowIds(sheet.columns, self._own)
+        self._id_column = next((sheet.columns[place] for place, field, _ in self._places if field == "id"), "")
+        self._mapped = frozenset(meant)
+        self.people = ImportPeople(ledger, how.new_id)
+        self._maker = RecordMaker(key, choices, how.today, self.people.id_of, self._visits)
+        # Rows not written yet, their records with what made them; ids among them.
+        self._waiting: list[tuple[Row, Made]] = []
+        self._new: set[str] = set()
+        self._last: Visit | None = None
+        self._dry_seen: set[str] = set()
+
+    def take(self, row: Row) -> None:
+        """Make records of a row, or keep it for the file of faults."""
+        self.tally.rows += 1
+        if row.fault is not None:
+            self.faults.add(row, (row.fault,))
+            return
+        fields: dict[str, str] = {}
+        for place, field, joiner in self._places:
+            cell = row.cells[place]
+            if cell and (self._exact or not cell.isspace()):
+                if field not in fields:
+                    fields[field] = cell
+                elif joiner != " " or fields[field].strip() != cell.strip():
+                    fields[field] = f"{fields[field]}{joiner}{cell}"
+        said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
+        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
+        if why is not None:
+            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
+            self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
+            return
+        # The rows of a file of faults were never brought in before.
+        without_id = self._whole and not fields.get("id", "").strip()
+        made = self._maker.make(fields, lambda: self._ids.of(row.cells))
+        if made.faults:
+            self.faults.add(row, made.faults)
+        elif made.left_out == "withdrawn":
+            self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
+        elif made.left_out and (fault := self._unread.fault(row.cells)):
+            self.faults.add(row, (fault,))
+        elif made.visit is None:
+            self.tally.left_out += 1
+        else:
+            self._place(row, made, without_id=without_id)
+
+    def _place(self, row: Row, made: Made, *, without_id: bool) -> None:
+        """Sort what was made into new and there already."""
+        assert made.visit is not None
+        new = []
+        for sighting in made.sightings:
+            there = self._bulk.there(sighting.id)
+            if there is None and sighting.id not in self._new:
+                new.append(sighting)
+                continue
+            differs = self._unlike(sighting, there, made) if isinstance(there, Sighting) else [Differs("kind")]
+            if there is None:
+                fault = Fault("id-twice", "This id stands in an earlier row.", "give each row an id of its own")
+                self.faults.add(row, (fault._replace(said=sighting.id),))
+            elif differs:
+                at = there.visit_id if isinstance(there, Sighting) else ""
+                number = self._id_column if is_number(sighting.id) else ""
+                stands = self._bulk.stands(sighting.id)
+                said = otherwise(sighting.id, differs, stands=stands, visit=at, numbering=number)
+                self.faults.add(row, (said,))
+            else:
+                self.tally.there += 1
+                if without_id:
+                    self.corrected.told(sighting)
+        if new and made.objection is not None:
+            self.faults.add(row, (made.objection,))
+            return
+        if not made.sightings:
+            self.tally.left_out += 1
+        if new or (not made.sightings and made.left_out == "absent"):
+            self._new.update(sighting.id for sighting in new)
+            for sighting in new if without_id else ():
+                self.corrected.new(row.line, sighting, made.visit)
+            self._waiting.append((row, made._replace(sightings=tuple(new))))
+
+    def write(self, more: bool = False) -> None:
+        """Write what waits, whole; the file of faults first, so that no row is in neither.
+
+        Where `more` rows may come, the last visit waits for them: its entry is as old as its oldest sighting's.
+        """
+        self.faults.flush()
+        if not self._waiting:
+            return
+        last = self._waiting[-1][1].visit
+        held = [one for one in self._waiting if one[1].visit == last] if more else []
+        if len(held) < len(self._waiting):
+            self._waiting = [one for one in self._waiting if one[1].visit != last] if held else self._waiting
+        else:
+            held = []
+        records: list[tuple[Visit | Sighting, Stamp]] = []
+        row_of: list[Row] = []
+        earliest = self._earliest()
+        visits: set[str] = set()
+        for row, made in self._waiting:
+            assert made.visit is not None
+            if made.visit.id not in visits and self._is_new(made.visit):
+                records.append((made.visit, self._stamp(earliest[made.visit.id])))
+                row_of.append(row)
+            visits.add(made.visit.id)
+            for sighting in made.sightings:
+                records.append(
+                    (sighting, self._stamp(made.modified, "redetermined" if made.earlier else "", made.reason))
+                )
+                row_of.append(row)
+        self.people.met((record for record, _ in records), self._others(), dry=self._how.dry)
+        before = {made.sightings[0].id: self._before(made) for _, made in self._waiting if made.earlier}
+        refused = (
+            self._would_refuse(records)
+            if self._how.dry
+            else self._bulk.write(records, self._how.new_id, before).refused
+        )
+        for place, problem in refused.items():
+            self.faults.add(row_of[place], problem.faults)
+        self.faults.flush()
+        written = [record for place, (record, _) in enumerate(records) if place not in refused]
+        self.tally.wrote(written, [made for _, made in self._waiting])
+        if self._how.dry:
+            self._dry_seen |= visits
+        else:
+            self._answers({record.id for record in written})
+        self._waiting = held
+        self._new = self._new if self._how.dry else {one.id for _, made in held for one in made.sightings}
+
+    def _answers(self, written: set[str]) -> None:
+        """Keep what a county recorder had said of records that are new here, beside them."""
+        replies = [
+            Reply(made.sightings[0].id, made.verified)
+            for _, made in self._waiting
+            if made.verified is not None and made.sightings and made.sightings[0].id in written
+        ]
+        if replies:
+            how = self._how
+            self._ledger.answered_by_recorder(replies, how.person, how.written_at, how.new_id)
+
+    def _visit_of(self, there: Sighting) -> Visit | None:
+        """Give the visit of a record; neighbours are mostly of one."""
+        if self._last is None or self._last.id != there.visit_id:
+            self._last = self._visit_there(there.visit_id)
+        return self._last
+
+    def _visit_there(self, visit_id: str) -> Visit | None:
+        there = self._bulk.there(visit_id)
+        return there if isinstance(there, Visit) else None
+
+    def _is_new(self, visit: Visit) -> bool:
+        return visit.id not in self._dry_seen and self._bulk.there(visit.id) is None
+
+    def _earliest(self) -> dict[str, str]:
+        """Give for each visit that waits when the first of its records last changed: no sighting seems older."""
+        found: dict[str, str] = {}
+        for _, made in self._waiting:
+            assert made.visit is not None
+            before = found.setdefault(made.visit.id, made.modified)
+            found[made.visit.id] = min(before, made.modified)
+        return found
+
+    def _before(self, made: Made) -> list[tuple[Sighting, Stamp]]:
+        """Give the entries of the determinations before, as far as they are told."""
+        first, *rest = made.earlier
+        return [
+            (first.sighting, self._stamp(first.written_at)),
+            *((one.sighting, self._stamp(one.written_at, "redetermined", one.reason)) for one in rest),
+        ]
+
+    def _stamp(self, modified: str, act: str = "", reason: str = "") -> Stamp:
+        """Say when the record was written: when it last changed where it comes from, where that is known."""
+        how = self._how
+        reason = (reason if reason.strip() else "as in the file it came from") if act else ""
+        if modified:
+            try:
+                return stamp(act or "recorded", reason, how.person, min(modified, how.written_at))
+            except ValueError:
+                pass  # another form of time; ours is put in its place
+        return stamp(act or "recorded", reason, how.person, how.written_at)
+
+    def _others(self) -> Iterator[str]:
+        """Give those who named what waits before, or verified it."""
+        for _, made in self._waiting:
+            yield from (one.sighting.determiner for one in made.earlier if one.sighting.determiner)
+            if made.verified is not None:
+                yield made.verified.verifier
+
+    def _would_refuse(self, records: list[tuple[Visit | Sighting, Stamp]]) -> dict[int, Refused]:
+        """Say what writing would refuse."""
+        from reedmace.records import as_body
+
+        refused = {}
+        for place, (record, _) in enumerate(records):
+            try:
+                as_body(record)
+            except Refused as problem:
+                refused[place] = problem
+        return refused
+
+    def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[Differs]:
+        """Name what a row says otherwise than the record of its id."""
+        assert made.said is not None
+        told = Told(
+            one,
+            made.said,
+            self._mapped,
+            exact=made.exact,
+            nobody=made.nobody,
+            withheld=made.withheld,
+            untold=frozenset() if made.exact else self._visits.untold(one.visit_id, made.said),
+        )
+        found = all_differences(told, there, self._visit_of(there), self.people.compared)
+        # A row without a visit's id says day and place and the like instead, which were compared.
+        said = not made.visit_ids and one.visit_id != there.visit_id
+        return [*found, Differs("visit")] if said else found

@@ -1,0 +1,184 @@
+"""A spreadsheet's CSV file → its rows, whatever program wrote it: encoding and delimiter found out, lines counted.
+
+A quote that is never closed would swallow the rest of the file; here it spoils its own line only. Nothing is
+lost: every line that is no row comes out as a fault with its text.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+from collections.abc import Iterator, Sequence
+from itertools import islice
+from pathlib import Path
+from typing import IO, NamedTuple
+
+from reedmace.faults import Fault, Refused, Where
+from reedmace.tasks.sheets.headings import title_rows
+
+_LOOKED_AT = 1 << 16  # bytes looked at to find out how a file is written
+_FIRST = 30  # lines among which the headings are looked for
+_SIGNS = "\t;,|"
+_MOST_LINES = 60  # lines that one quoted cell may run over
+_MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
+
+
+class Sheet(NamedTuple):
+    """How a file is written, and what its columns are called.
+
+    `sure` says that all of it was seen to be UTF-8.
+
+    `named` is what the file is called to the user, where it came out of another one. `above` are the rows that stand
+    above the headings.
+    """
+
+    path: str
+    encoding: str
+    delimiter: str
+    columns: tuple[str, ...]
+    sure: bool = False
+    named: str = ""
+    above: tuple[str, ...] = ()
+
+
+class Row(NamedTuple):
+    """One row: the number of its first line, its cells, or what is wrong with it as a row."""
+
+    line: int
+    cells: tuple[str, ...]
+    fault: Fault | None = None
+
+
+def look_at(path: str, encoding: str | None = None, delimiter: str | None = None) -> Sheet:
+    """Find out how a file is written; raises Refused where it cannot be read or has no header."""
+    try:
+        with Path(path).open("rb") as file:
+            head = file.read(_LOOKED_AT)
+            found = encoding or _encoding(head, file)
+        with _opened(path, found) as text:
+            first = ["\t".join(row.cells) for row in islice(_rows(text, "\t"), _FIRST)]
+    except (OSError, LookupError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        hint = "look whether the path is right and may be read by you"
+        raise Refused(
+            Fault("file-cannot-read", f"This file cannot be read: {why}.", hint, where=Where(path))
+        ) from error
+    first = [line for line in first if line.strip()]
+    if not first:
+        hint = "the first row says what the columns are: date, place, name …"
+        raise Refused(Fault("file-empty", "There is nothing in this file.", hint, where=Where(path)))
+    sign, above, columns = _headings(first, delimiter)
+    sure = encoding is None and found == "utf-8"
+    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above)
+
+
+def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[str, ...], list[str]]:
+    """Find the delimiter, what stands above the headings, and these, in the first lines of a file."""
+    for sign in delimiter or _SIGNS:
+        cut = [_headed(line, sign) for line in first]
+        filled = [(line, cells) for line, cells in zip(first, cut, strict=True) if any(cell.strip() for cell in cells)]
+        above = title_rows([cells for _, cells in filled])
+        if above and (delimiter or sign == max(_SIGNS, key=filled[above][0].count)):
+            titles = tuple(", ".join(filter(None, map(str.strip, cells))) for _, cells in filled[:above])
+            return sign, titles, filled[above][1]
+    sign = delimiter or max(_SIGNS, key=first[0].count)
+    cut = [_headed(line, sign) for line in first]
+    return sign, (), next((cells for cells in cut if any(cell.strip() for cell in cells)), cut[0])
+
+
+def _headed(line: str, sign: str) -> list[str]:
+    try:
+        return next(csv.reader([" ".join(line.splitlines())], delimiter=sign), [])
+    except csv.Error:
+        return line.split(sign)
+
+
+def rows(sheet: Sheet) -> Iterator[Row]:
+    """Give the rows after the header. A row shorter than the header is filled up, blank rows are passed over."""
+    width = len(sheet.columns)
+    with _opened(sheet.path, sheet.encoding) as text:
+        headings = 1 + len(sheet.above)
+        for row in _rows(text, sheet.delimiter):
+            if not any(cell.strip() for cell in row.cells):
+                continue
+            if headings:
+                headings -= 1
+                continue
+            if row.fault is None and len(row.cells) > width and any(cell.strip() for cell in row.cells[width:]):
+                said = f"This row has {len(row.cells)} cells, but there are {width} columns."
+                hint = "put a cell with the delimiter in it into quotes, or give the extra column a heading"
+                row = row._replace(fault=Fault("row-too-long", said, hint))
+            elif len(row.cells) < width:
+                row = row._replace(cells=(*row.cells, *[""] * (width - len(row.cells))))
+            yield row
+
+
+def _opened(path: str, encoding: str) -> IO[str]:
+    # What is no text in this encoding becomes U+FFFD, which the reading of records refuses row by row.
+    return Path(path).open(encoding=encoding, errors="replace", newline="")
+
+
+def _encoding(head: bytes, rest: IO[bytes]) -> str:
+    """Find the encoding: by its mark, by the zero bytes of UTF-16, else UTF-8 where all of it is, else Windows'."""
+    for mark, name in _MARKS:
+        if head.startswith(mark):
+            return name
+    if len(head) > 3 and head.count(0) > len(head) // 4:
+        return "utf-16-le" if head[1::2].count(0) > head[::2].count(0) else "utf-16-be"
+    decoder = codecs.getincrementaldecoder("utf-8")()
+    try:
+        decoder.decode(head)
+        while portion := rest.read(_LOOKED_AT):
+            decoder.decode(portion)
+        decoder.decode(b"", final=True)
+    except UnicodeDecodeError:
+        return "cp1252"
+    return "utf-8"
+
+
+def _rows(text: IO[str], delimiter: str) -> Iterator[Row]:
+    """Cut a text into rows, line by line, so that each knows its line."""
+    pending: list[str] = []
+    number = 0
+    queue: list[str] = []
+    while True:
+        line = queue.pop(0) if queue else text.readline()
+        if not line:
+            if not pending:
+                return
+            # The end of the file inside a quote: its first line is spoilt, the others are read by themselves.
+            yield _unclosed(number - len(pending) + 1, pending[0])
+            number -= len(pending) - 1
+            queue, pending = pending[1:], []
+            continue
+        number += 1
+        if not pending and '"' not in line:
+            # The common case; splitting is what the csv module would do with it.
+            yield Row(number, tuple(line.rstrip("\r\n").split(delimiter)))
+            continue
+        pending.append(line)
+        if sum(part.count('"') for part in pending) % 2:
+            if len(pending) >= _MOST_LINES:
+                yield _unclosed(number - len(pending) + 1, pending[0])
+                number -= len(pending) - 1
+                queue, pending = [*pending[1:], *queue], []
+            continue
+        try:
+            cells = _cut(pending, delimiter)
+            yield Row(number - len(pending) + 1, tuple(cells))
+        except (csv.Error, ValueError) as error:
+            fault = Fault("row-not-read", f"This row cannot be read: {error}.", "look at its quotes")
+            yield Row(number - len(pending) + 1, ("".join(pending).rstrip("\r\n"),), fault)
+        pending = []
+
+
+def _cut(lines: Sequence[str], delimiter: str) -> list[str]:
+    found = list(csv.reader(lines, delimiter=delimiter))
+    if len(found) != 1:
+        raise ValueError("its quotes do not match")
+    return found[0]
+
+
+def _unclosed(number: int, line: str) -> Row:
+    fault = Fault("quote-open", "A quote is opened in this row and never closed.", "close it, or write it twice")
+    return Row(number, (line.rstrip("\r\n"),), fault)

@@ -1,0 +1,90 @@
+"""Numbers on a line that count no insects: the 12 of noon, how many photographs, and three of five."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reedmace.faults import Fault
+from reedmace.tasks.shorthand.field_words import VOCABULARY, Word, slip
+
+NOON = ("noon", "midday")
+_SEVERAL = ("photos", "pics", "photographs", "pictures")
+
+
+def photos_counted(words: Sequence[Word], at: int, typed: str) -> bool:
+    """Whether the number at `at` says how many photographs there are: `3 photos`."""
+    word, following = words[at], words[at + 1] if at + 1 < len(words) else None
+    if following is None or following.quoted or following.plain not in _SEVERAL or not word.plain.isdecimal():
+        return False
+    return not typed[word.end : following.start].strip()
+
+
+def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
+    """What is wrong with a number that could count something else: `3 of 5`, `photo x3`."""
+    word = words[at]
+    times = word.plain in ("x", "×") and _plain(words, at + 1).isdecimal()
+    if not word.plain[-1:].isdigit() and not times:
+        return None
+    if _plain(words, at + 1) == "of" and _plain(words, at + 2)[:1].isdigit():
+        all_of_them = words[at + 2]
+        example = f'{all_of_them.text} exuviae "{word.text} taken"'
+        return slip(
+            "total-unclear",
+            f'"{word.text} of {all_of_them.text}" could say that there were {word.text}, or {all_of_them.text}.',
+            f"write how many there were, and the rest as a remark, such as  {example}",
+            typed,
+            word.start,
+            all_of_them.end,
+        )
+    if at == 0 or word.plain[:1] not in ("x", "×") or VOCABULARY.get(_plain(words, at - 1), ("", ""))[1] != "photo":
+        return None
+    photo, number = words[at - 1], words[at + 1] if times else word
+    if typed[photo.end : word.start].strip():  # a comma stands between
+        return None
+    many = number.plain.lstrip("x×")
+    return slip(
+        "insects-or-photos",
+        f'"{typed[photo.start : number.end]}" could be {many} photographs, or {many} insects.',
+        f"write  {many} photos  for the photographs,  {many} emperor, photo  for the insects",
+        typed,
+        photo.start,
+        number.end,
+    )
+
+
+def person_or_place(words: Sequence[Word], names: Sequence[Word], end: int, lead: Word, typed: str) -> Fault | None:
+    """What is wrong with `by Pond 2`: a word alone and a number may be the name of a place."""
+    last, number = names[-1], words[end] if end < len(words) else None
+    if number is None or number.quoted or not number.plain.isdecimal() or last.quoted or " " in last.text:
+        return None
+    if typed[last.end : number.start].strip():
+        return None
+    said = typed[last.start : number.end]
+    return slip(
+        "person-or-place",
+        f'"{said}" could be a place, or a person and how many there were.',
+        f"for the person put the number elsewhere:  {number.text} emperor {lead.text} {last.text} ; "
+        f'for the place write a remark:  "{lead.text} {said}"',
+        typed,
+        last.start,
+        number.end,
+    )
+
+
+def tens_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
+    """What is wrong with `tens of large red`: tenerals only where it is said how many, `3 tens`."""
+    if _plain(words, at - 1)[-1:].isdigit() and _plain(words, at + 1) != "of":
+        return None
+    word = words[at]
+    return slip(
+        "tens-unclear",
+        f'"{word.text}" could be tenerals, or say that there were some tens.',
+        "write  teneral  for the stage; for how many, an estimate such as  ~30  or  20+",
+        typed,
+        word.start,
+        word.end,
+    )
+
+
+def _plain(words: Sequence[Word], at: int) -> str:
+    return words[at].plain if 0 <= at < len(words) and not words[at].quoted else ""

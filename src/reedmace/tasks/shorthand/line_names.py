@@ -1,0 +1,149 @@
+"""The name on a line: what is left of its words once everything else was read."""
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+
+from reedmace.faults import Fault, nearest
+from reedmace.keys.model import Key
+from reedmace.keys.name_fits import all_names, words_of
+from reedmace.keys.names import FoundName, could_mean, find_name, key_words
+from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, VOCABULARY, Word, slip
+from reedmace.tasks.shorthand.line_said import Counted
+from reedmace.tasks.shorthand.tallies import Layout
+
+_PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")
+
+
+def coloured(key: Key, counted: Counted, words: tuple[Word, ...]) -> Counted:
+    """A colour before the sex, apart from the name, as a remark: in "1 blue female emperor" the female was blue."""
+    for colour, sex in pairwise(words):
+        rest = tuple(word for word in counted.left if word != colour)
+        apart = colour in counted.left and colour.plain in COLOURS and sex.plain in SEXES
+        if not apart or not rest or any(word.start < colour.start for word in rest):
+            continue
+        if isinstance(find_name(key, name_text(rest)), FoundName):
+            said = f"{colour.text} {sex.text}"
+            return counted._replace(left=rest, remarks="; ".join(filter(None, (said, counted.remarks))))
+    return counted
+
+
+def name_text(words: Sequence[Word]) -> str:
+    """The words of a name as one text, "or" between two names as a stroke."""
+    text = " ".join(word.text for word in words)
+    if "/" in text or " or " in text.casefold():
+        return re.sub(r"\s+(?:or|/)\s+|\s*/\s*", "/", text, flags=re.IGNORECASE)
+    return text
+
+
+def name_found(key: Key, counted: Counted) -> FoundName | Fault:
+    """What the words that are left on a line name, or what is wrong with them and where."""
+    typed, left = counted.typed, counted.left
+    start, end = (left[0].start, left[-1].end) if left else (0, len(typed.rstrip()))
+    found = _too_short(left, typed) or find_name(key, name_text(left))
+    if isinstance(found, Fault) and found.code == "unknown-name" and len(left) > 1:
+        found = _bracketed(key, counted) or _turned(key, counted) or _word_too_many(key, counted) or found
+    if isinstance(found, FoundName) or found.where is not None:
+        return found
+    return slip(found.code, found.message, found.hint, typed, start, end)
+
+
+def _too_short(left: Sequence[Word], typed: str) -> Fault | None:
+    """What is wrong with two letters after "or": they are no second name, whatever begins with them."""
+    for index, word in enumerate(left):
+        rest = left[index + 1 :]
+        if word.plain == "or" and (not rest or sum(sign.isalnum() for one in rest for sign in one.plain) < 3):
+            shown = " ".join(one.text for one in rest)
+            return slip(
+                "ambiguous-name",
+                f'After "or" comes another name; "{shown}" is too little of one.',
+                "write more of the other name, or a number for  or so  to belong to:  20 or so",
+                typed,
+                word.start,
+                (rest or [word])[-1].end,
+            )
+    return None
+
+
+def _bracketed(key: Key, counted: Counted) -> FoundName | Fault | None:
+    """`large red (Pyrrhosoma nymphula)`: the name in brackets is another one of the same insect."""
+    layout = Layout(counted.typed)
+    inside = [word for word in counted.left if layout.in_brackets(word.start)]
+    outside = [word for word in counted.left if word not in inside]
+    if not inside or not outside:
+        return None
+    one, other = find_name(key, name_text(outside)), find_name(key, name_text(inside))
+    if not isinstance(other, FoundName):
+        return None
+    could_be = one.species if isinstance(one, FoundName) else could_mean(key, name_text(outside))
+    if set(other.species) <= set(could_be):
+        return other._replace(typed=name_text(counted.left))
+    if isinstance(one, Fault) and one.code == "unknown-name":
+        return one
+    return slip(
+        "names-differ",
+        f'"{name_text(outside)}" is not "{name_text(inside)}".',
+        "leave out the one that is wrong",
+        counted.typed,
+        outside[0].start,
+        inside[-1].end,
+    )
+
+
+def _turned(key: Key, counted: Counted) -> FoundName | Fault | None:
+    """`skimmer, black-tailed`: the word of the family first, and a comma."""
+    left = counted.left
+    for index, (one, other) in enumerate(pairwise(left), start=1):
+        if counted.typed[one.end : other.start].strip() == ",":
+            found = find_name(key, name_text((*left[index:], *left[:index])))
+            if isinstance(found, FoundName) or found.code == "ambiguous-name":
+                return found
+    return None
+
+
+def _word_too_many(key: Key, counted: Counted) -> Fault | None:
+    """Words beside a name, and like no word of one: these are told, not the whole."""
+    left, known = counted.left, key_words(key)
+    strange = [not nearest(word.plain, known, cutoff=0.75) or word.plain in _PLACE_WORDS for word in left]
+    for length in range(1, len(left)):
+        for start in range(len(left) - length + 1):
+            rest = (*left[:start], *left[start + length :])
+            if not all(strange[start : start + length]) or not isinstance(find_name(key, name_text(rest)), FoundName):
+                continue
+            first, last = left[start], left[start + length - 1]
+            text = counted.typed[first.start : last.end]
+            what = "are" if " " in text else "is"
+            hint = "to keep it as a remark, put it in quotes or after  #  ; see  reedmace log --words"
+            if first.plain in _PLACE_WORDS:
+                hint = f'for its place:  @ SU 433 119 "outflow ditch"  ; {hint}'
+            message = f'"{text}" {what} no part of a name in this key, nor a word of the shorthand.'
+            return slip("word-not-read", message, hint, counted.typed, first.start, last.end)
+    return None
+
+
+def number_in_name(key: Key, words: Sequence[Word]) -> Word | None:
+    """A figure that stands apart from the next word, and could begin a name of the key with it: `4 spot`."""
+    for one, other in pairwise(words):
+        if len(one.plain) != 1 or not one.plain.isdigit() or other.quoted or other.plain in VOCABULARY:
+            continue
+        joined = words_of(f"{one.text} {other.text}")
+        if len(joined) != 2 or len(joined[1]) < 3:
+            continue
+        names = (words_of(name) for species in key.species for name in all_names(species))
+        if any(a == joined[0] and b.startswith(joined[1]) for name in names for a, b in pairwise(name)):
+            return one
+    return None
+
+
+def number_or_name(typed: str, words: Sequence[Word], number: Word) -> Fault:
+    """What is wrong with `4 spot chaser`: four of them, or the name."""
+    name = words[words.index(number) + 1]
+    joined = f"{number.text}-{name.text}"
+    return slip(
+        "number-or-name",
+        f'The {number.text} could be how many, or belong to "{name.text}".',
+        f"write  {joined}  for the name,  {number.text} {joined}  for {number.text} of them",
+        typed,
+        number.start,
+        name.end,
+    )

@@ -1,0 +1,109 @@
+"""How, on the line of a visit: each function reads one thing at a word, or leaves it (None)."""
+
+from __future__ import annotations
+
+import re
+
+from reedmace.faults import Fault
+from reedmace.records import unless_blank
+from reedmace.tasks.shared.setting import find_habitat
+from reedmace.tasks.shorthand.field_words import NUMBERS
+from reedmace.tasks.shorthand.visit_said import Reader
+
+METHODS = {
+    **dict.fromkeys(("transect", "transects"), "transect"),
+    **dict.fromkeys(("timed",), "timed count"),
+    **dict.fromkeys(("casual", "incidental"), "casual"),
+    **dict.fromkeys(("walk",), "walk"),
+    **dict.fromkeys(("dipping", "dip"), "pond dipping"),
+    **dict.fromkeys(("survey",), "survey"),
+}
+DAMSELFLIES = frozenset(("damselflies", "damselfly", "dams", "damsels"))
+DRAGONFLIES = frozenset(("dragonflies", "dragonfly", "drags", "dragons"))
+
+
+def completeness(reader: Reader, at: int) -> int | None:
+    """`all`, `all dams`, `all dragonflies noted`, `none seen`."""
+    plain = reader.plain(at)
+    if plain in ("none", "nil", "nothing"):
+        reader.put(reader.words[at], none_seen=True)
+        return at + 1 + (reader.plain(at + 1) in ("seen", "noted", "found"))
+    if plain not in ("all", "complete"):
+        return None
+    end, groups = at + 1, set[str]()
+    while (word := reader.plain(end)) and (
+        word in DAMSELFLIES | DRAGONFLIES or word in ("noted", "seen", "species", "list", "and", "&", "all")
+    ):
+        groups |= {name for name, words in (("a", DAMSELFLIES), ("b", DRAGONFLIES)) if word in words}
+        end += 1
+    if "a" in groups or not groups:
+        reader.put(reader.words[at], all_damselflies=True)
+    if "b" in groups or not groups:
+        reader.put(reader.words[at], all_dragonflies=True)
+    return end
+
+
+def passes(reader: Reader, at: int) -> int | None:
+    """`2 passes`, `exuvia passes 2`, `two exuvia searches`."""
+    words = [reader.plain(one) for one in range(at, at + 3)]
+    for end in (3, 2):
+        run = words[:end]
+        number = [word for word in run if word in NUMBERS or re.fullmatch(r"[0-9]{1,2}", word, re.ASCII)]
+        rest = [word for word in run if word not in number]
+        about = ("exuvia", "exuviae", "ex", "skin", "skins")
+        searched = bool(rest) and rest[-1] in ("pass", "passes", "search", "searches")
+        many = int(NUMBERS.get(number[0], number[0])) if len(number) == 1 else 0
+        if searched and many > 0 and all(word in about for word in rest[:-1]):
+            reader.put(reader.words[at], exuvia_passes=many)
+            return at + end
+    return None
+
+
+def permission(reader: Reader, at: int) -> int | None:
+    """`permission "from the farmer"`, or the bare word."""
+    if reader.plain(at) not in ("permission", "permitted", "perm"):
+        return None
+    if at + 1 < len(reader.words) and reader.words[at + 1].quoted:
+        reader.put(reader.words[at], permission=reader.words[at + 1].text)
+        return at + 2
+    reader.put(reader.words[at], permission=reader.words[at].text)
+    return at + 1
+
+
+def named_value(reader: Reader, at: int) -> int | None:
+    """`method "timed count"`, `habitat garden pond`, `remarks "…"`, `locality "…"`."""
+    plain = reader.plain(at).rstrip(":=")
+    if plain not in ("method", "habitat", "remark", "remarks", "locality", "weather"):
+        return None
+    if at + 1 >= len(reader.words):
+        return None
+    value = reader.words[at + 1]
+    if plain == "method":
+        reader.put(reader.words[at], method=METHODS.get(value.plain, value.text))
+    elif plain == "habitat":
+        habitat = find_habitat(reader.key, value.text)
+        if isinstance(habitat, Fault):
+            reader.fault(habitat.code, habitat.message, habitat.hint, value)
+        else:
+            reader.put(reader.words[at], habitat=habitat.id)
+    elif plain == "locality":
+        reader.put(reader.words[at], locality=unless_blank(value.text))
+    elif plain == "weather":
+        reader.weather.append(value.text)
+    else:
+        reader.notes.append(value.text)
+    return at + 2
+
+
+def method(reader: Reader, at: int) -> int | None:
+    """One of the usual methods by its word."""
+    method = METHODS.get(reader.plain(at))
+    if method is None:
+        return None
+    reader.put(reader.words[at], method=method)
+    return at + 1 + (reader.plain(at + 1) in ("count", "survey", "walk", "search"))
+
+
+def joining(reader: Reader, at: int) -> int | None:
+    """Words that join others."""
+    return at + 1 if reader.plain(at) in ("and", "&", "-", "–", "in", "on", "at") else None

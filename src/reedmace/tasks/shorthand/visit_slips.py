@@ -1,0 +1,79 @@
+"""What people leave out on the line of a visit, told as one fault each: the year of a date, the sign of a place."""
+
+from __future__ import annotations
+
+import re
+
+from reedmace.faults import Fault
+from reedmace.keys.seasons import MONTHS
+from reedmace.places.place import read_place
+from reedmace.tasks.shared.dates import weekday_of
+from reedmace.tasks.shorthand.visit_said import Reader
+from reedmace.tasks.shorthand.visit_when_where import day
+
+
+def weekday(reader: Reader, at: int) -> int | None:
+    """`Sunday 12 July 2026`, `Sun 12th July 2026`: a day of the week, which belongs to the date behind it.
+
+    It is looked for before the sun, for "sun 12" would be a share of sunshine.
+    """
+    if weekday_of(reader.plain(at).rstrip(".")) is None:
+        return None
+    share = reader.plain(at) == "sun"
+    if share and not re.match(
+        r"(?:[0-2]?[0-9]|3[01])(?:st|nd|rd|th|[/.-]|$)|[0-9]{4}-", reader.plain(at + 1), re.ASCII
+    ):
+        return None
+    before = len(reader.faults)
+    end = day(reader, at)
+    if end is None and share:
+        return None
+    if share and any(fault.code == "weekday-differs" for fault in reader.faults[before:]):
+        fault = reader.faults.pop()
+        reader.faults.append(fault._replace(hint=f"{fault.hint}; for a share of sunshine write  sun 30%"))
+    return end or year_missing(reader, at + 1)
+
+
+def year_missing(reader: Reader, at: int) -> int | None:
+    """`12 July`, `July 12`: a date needs its year."""
+    joined = reader.joined(at, at + 2)
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?(?P<month>[a-z]{3,9})", joined, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", joined, re.ASCII)
+    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
+        return None
+    shown = f"{found['day']} {found['month'].capitalize()} {reader.today.year}"
+    reader.fault("year-missing", "This date has no year.", f"write  {shown}", reader.words[at], reader.words[at + 1])
+    return at + 2
+
+
+def about_year(reader: Reader, at: int) -> int | None:
+    """`c1990`: about a year; it looks like a square of the Irish grid too."""
+    found = re.fullmatch(r"(?:c|ca|circa)\.?((?:1[89]|20)[0-9]{2})", reader.joined(at, at + 2), re.ASCII)
+    end = at + 2
+    if found is None:
+        found, end = re.fullmatch(r"ca?\.?((?:1[89]|20)[0-9]{2})", reader.plain(at), re.ASCII), at + 1
+    if found is None:
+        return None
+    year = int(found[1])
+    hint = f"write the year,  {year}  , or the years it may have been,  {year - 1}/{year + 1}"
+    reader.fault("year-about", "This is about a year.", hint, reader.words[at], reader.words[end - 1])
+    return end
+
+
+def sign_missing(reader: Reader, at: int) -> int | None:
+    """`SU 431 118` without its `@`."""
+    for end in range(min(len(reader.words), at + 3), at, -1):
+        run = reader.words[at:end]
+        text = reader.typed[run[0].start : run[-1].end]
+        if any(one.quoted for one in run) or not re.fullmatch(r"[A-Za-z]{1,2} ?[0-9]{2,5} ?[0-9]{2,5}", text, re.ASCII):
+            continue
+        if isinstance(read_place(text), Fault):
+            continue
+        named = reader.words[at - 1] if at > 1 and reader.words[at - 2].plain == "@" else None
+        if named is not None and named.quoted:
+            hint = f'write  @ {text} "{named.text}"'
+            reader.fault("place-order", "The reference comes right behind @, before the name.", hint, run[0], run[-1])
+            return end
+        reader.fault("place-without-sign", "A place begins with @.", f"write  @ {text}", run[0], run[-1])
+        return end
+    return None

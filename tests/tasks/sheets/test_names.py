@@ -1,0 +1,170 @@
+"""What a name was taken for is told, and two columns of names are one name or a fault."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from reedmace.faults import Fault
+from reedmace.keys.model import Key
+from reedmace.tasks.sheets.names import NamedAs, read_name
+from tasks.importing import Import, faulty, kept
+
+HEAD = "Date,Grid Ref,Species,No.\n"
+
+
+def rows(*names: str) -> str:
+    """Rows of one day and place with these names."""
+    return HEAD + "".join(f"12/07/2026,SU 431 118,{name},{at}\n" for at, name in enumerate(names, 1))
+
+
+def test_names_that_are_none_of_the_key_are_told_with_what_they_were_taken_for(bring: Import) -> None:
+    """The most frequent first; of a dry run too, and not of rows that were there already or are faulty."""
+    text = rows(
+        "misty", "Pale", "misty", "wombat", "Pale Rushlet", "tarnula nebula", "Great Boulderer ?", "Tarnula sp."
+    )
+    told = [
+        ("misty", "Misty Rushlet (Tarnula nebula)", 2),
+        ("Pale", "Pale Rushlet (Tarnula pallida)", 1),
+    ]
+    for dry in (True, False):
+        assert [tuple(one) for one in bring(text, dry=dry).read_as] == told
+    assert bring(text).read_as == ()
+
+
+def test_a_part_of_a_group_is_told_as_the_group(bring: Import) -> None:
+    """A genus by one word, and a pair by half of each name."""
+    done = bring(rows("boulderer sp.", "pale/misty rushlet", "Pale Rushlet/Misty Rushlet"))
+    assert [(one.typed, one.rows) for one in done.read_as] == [("boulderer sp.", 1), ("pale/misty rushlet", 1)]
+    assert "Mossopa" in done.read_as[0].taken_for
+
+
+NAMED = "Date,Grid Ref,English name,Latin name,No.\n"
+
+
+@pytest.mark.parametrize(
+    ("names", "found"),
+    [
+        ("Pale Rushlet,Tarnula pallida", "Tarnula pallida"),
+        ("pale rushlet,", "Tarnula pallida"),
+        (",Tarnula pallida", "Tarnula pallida"),
+        ("Pale Rushlet,Tarnulidae", "Tarnula pallida"),
+        ("Tarnula,pallida", "Tarnula pallida"),
+    ],
+)
+def test_two_columns_of_names_that_agree_are_one_name(bring: Import, tmp_path: Path, names: str, found: str) -> None:
+    """Or one name in two parts; both are kept as typed."""
+    done = bring(f"{NAMED}12/07/2026,SU 431 118,{names},3\n")
+    assert (done.faulty, done.read_as) == (0, ())
+    [(one, _)] = kept(tmp_path)
+    assert one.taxon.scientific_name == found
+    assert all(part in one.taxon.typed for part in names.split(","))
+
+
+@pytest.mark.parametrize("head", [NAMED, NAMED.replace("Latin", "Scientific")])
+def test_two_columns_of_names_that_contradict_each_other_are_a_fault(bring: Import, tmp_path: Path, head: str) -> None:
+    """Which says both, and does not choose."""
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,Tarnula nebula,3\n")
+    assert kept(tmp_path) == []
+    [row] = faulty(done)
+    assert row["fault"] == "names-differ"
+    assert "Pale Rushlet (Tarnula pallida)" in row["why"]
+    assert "Tarnula nebula" in row["why"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "told"),
+    [
+        ("Tarnula pallida (Fellman, 1899)", "Tarnula pallida", False),
+        ("Tarnula pallida Fellman 1899", "Tarnula pallida", False),
+        ("Tarnula pallida (Fellman)", "Tarnula pallida", False),
+        ("Tarnula pallida (Fell.)", "Tarnula pallida", False),
+        ("Tarnula Rill, 1801", "Tarnula", False),
+        ("Vetus pallida (Fellman)", "Tarnula pallida", True),
+        ("Pale Rushlet (Tarnula pallida)", "Tarnula pallida", False),
+        ("Tarnula pallida (Pale Rushlet)", "Tarnula pallida", True),
+        ("Pale Rushlet [Tarnula]", "Tarnula pallida", True),
+        ("Pale (Tarnula pallida (Fellman, 1899))", None, False),
+        ("Rushlet, Pale", "Tarnula pallida", True),
+        ("Pale Rushlet rushlet", "Tarnula pallida", True),
+        ("Pale Rushlet (Tarnula nebula)", None, False),
+        ("Pale Rushlet boulderer", None, False),
+        ("Pale Rushlet 1899", None, False),
+        ("Pale Rushlet (male)", None, False),
+        ("Tarnula pallida (F)", None, False),
+        ("Tarnula pallida Female", None, False),
+        ("Tarnula absens Fellman, 1899", None, False),
+    ],
+)
+def test_names_in_the_forms_that_sheets_write(tarn: Key, typed: str, found: str | None, told: bool) -> None:
+    """With who gave them, with the other name in brackets, turned about; what else stands with a name is not lost."""
+    read = read_name(tarn, typed)
+    if found is None:
+        assert isinstance(read, Fault)
+        return
+    assert isinstance(read, NamedAs)
+    assert (read.taxon.scientific_name, read.taxon.typed, not read.literal) == (found, typed, told)
+
+
+def test_a_name_in_brackets_that_is_another_one_is_said(tarn: Key) -> None:
+    """Both, and that one is wrong."""
+    read = read_name(tarn, "Pale Rushlet (Tarnula nebula)")
+    assert isinstance(read, Fault)
+    assert (read.code, read.message) == ("names-differ", '"Pale Rushlet" is not "Tarnula nebula".')
+
+
+@pytest.mark.parametrize("scientific", ["Tarnula pallida (Fellman)", "T. pallida", "Tarnula pallida Fellman"])
+def test_a_scientific_name_in_another_form_agrees_with_the_english_one(
+    bring: Import, tmp_path: Path, scientific: str
+) -> None:
+    """In a column of its own; a genus in one letter is told."""
+    head = NAMED.replace("Latin", "Scientific")
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,{scientific},3\n")
+    assert done.faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.taxon.scientific_name, one.taxon.genus) == ("Tarnula pallida", "Tarnula")
+    assert [was.taken_for for was in done.read_as] == (
+        ["Pale Rushlet (Tarnula pallida)"] if scientific == "T. pallida" else []
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "literal"),
+    [("Pale Rushlet or Misty Rushlet", True), ("Pale Rushlet or misty", False), ("Pale Rushlet or wombat", None)],
+)
+def test_names_parted_by_or_are_the_pair_as_lists_and_exports_write_it(
+    tarn: Key, typed: str, literal: bool | None
+) -> None:
+    """And one that the key has not is no half of a pair."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, Fault) == (literal is None)
+    if isinstance(read, NamedAs):
+        assert read.taxon.one_of == ("Tarnula pallida", "Tarnula nebula")
+        assert (read.taxon.vernacular, read.literal) == ("Pale Rushlet or Misty Rushlet", literal)
+
+
+@pytest.mark.parametrize(
+    ("name", "sign"),
+    [("cf. Pale Rushlet", "cf."), ("Tarnula cf. pallida", "cf."), ("aff Pale Rushlet", "aff."), ("Pale Rushlet", "")],
+)
+def test_a_sign_of_doubt_with_a_name_is_kept_as_log_keeps_it(
+    bring: Import, tmp_path: Path, name: str, sign: str
+) -> None:
+    """In one column of names, or with another beside it."""
+    for at, text in enumerate((rows(name), f"{NAMED}12/07/2026,SU 431 118,{name},Tarnula pallida,1\n")):
+        assert bring(text, f"{at}.csv", ledger=f"pond-{at}").faulty == 0
+        [(one, _)] = kept(tmp_path, f"pond-{at}")
+        assert (one.taxon.scientific_name, one.qualifier, one.certainty) == ("Tarnula pallida", sign, None)
+
+
+@pytest.mark.parametrize(("latin", "faults"), [("Tarnula palida", []), ("Tarnula nebulla", ["names-differ"])])
+def test_a_spelling_like_that_of_the_species_beside_it_is_no_other_species(
+    bring: Import, latin: str, faults: list[str]
+) -> None:
+    """It is told what it was taken for; one like another's is a fault."""
+    head = NAMED.replace("English name", "Name").replace("Latin name", "Scientific name")
+    done = bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet,{latin},1\n")
+    assert list(done.faults) == faults
+    told = [("Pale Rushlet, Tarnula palida", "Pale Rushlet (Tarnula pallida)", 1)]
+    assert [tuple(one) for one in done.read_as] == ([] if faults else told)

@@ -1,0 +1,228 @@
+"""A page of field notes: visits, spots within them, pairs among lines, and every fault at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from reedmace.keys.model import Key
+from reedmace.ledger.store import Ledger, open_ledger
+from reedmace.records import PlaceRecord, Sighting, Site, Visit, with_names
+from reedmace.tasks.shared.photographs import photo_in
+from reedmace.tasks.shorthand.field_page import PageVisit, Reading, read_page
+from reedmace.tasks.shorthand.visit_said import VisitSaid
+from reedmace.tasks.walks.log_walk import Writer, log_visit
+from tarn import TODAY
+
+PAGE = """\
+visit 2026-07-12 10:30-12:00 @ SU 431 118 "Harrowmere, Sallow Farm pond" 21C sun70 F2 all with Ben Sallow
+12 common blue m
+3 cop common blue
+1 emperor f ovip
+# wind got up [after] eleven :bee:
+banded dem f ?            # only a glimpse
+@ SU 4330 1191 "outflow ditch" 11:40
+2 banded dem m
+11:55
+1 beaut m 11:58
+@ "the sluice"
+4 large red by Cat Rush
+@
+1 brown hawker
+"""
+SITE = Site("s-1", "Sallow Farm", (), PlaceRecord("SU 431 118", "GB", "SU431118", 100, kind="centroid"), "pond")
+
+
+def pages(key: Key, text: str) -> list[PageVisit]:
+    """The visits of a page without a fault."""
+    visits, faults = read_page(text, Reading(key, "notes.txt", TODAY, sites=[SITE]))
+    assert faults == []
+    return visits
+
+
+@pytest.fixture
+def ledger(tmp_path: Path) -> Iterator[Ledger]:
+    """A new ledger."""
+    with open_ledger(tmp_path / "walk.ledger") as opened:
+        yield opened
+
+
+@pytest.fixture
+def write(ledger: Ledger, key: Key, tmp_path: Path) -> Callable[[str], tuple[Visit, list[Sighting]]]:
+    """Write a page of one visit for Ada Marsh."""
+    numbers = count(1)
+
+    def writing(text: str) -> tuple[Visit, list[Sighting]]:
+        def new_id() -> str:
+            return f"id-{next(numbers):03}"
+
+        (page,) = pages(key, text)
+        person = ledger.people.register("Ada Marsh", new_id)
+        writer = Writer(person, "2026-07-12T18:00:00Z", new_id, photo_in(tmp_path))
+        said = page.said or VisitSaid()
+        return log_visit(ledger, key, page, said._replace(notes=(*said.notes, *page.notes)), writer)
+
+    return writing
+
+
+def test_a_page_becomes_a_visit_with_its_sightings(ledger: Ledger, write) -> None:
+    """And the ledger gives back the very values: visit, spots, times, people, remarks, all verbatim beside."""
+    visit, sightings = write(PAGE)
+    kept = {sighting for sighting, _, _ in ledger.current_sightings()}
+    assert kept == set(sightings)
+    assert (visit.date, visit.start, visit.end, visit.temperature_c, visit.sun_percent) == (
+        *("2026-07-12", "10:30", "12:00"),
+        *(21, 70),
+    )
+    assert (visit.wind_force, visit.wind_force_to, visit.weather) == (2, None, "21C, sun70, F2")
+    assert visit.all_damselflies
+    assert visit.all_dragonflies
+    assert visit.remarks == "wind got up [after] eleven :bee:"
+    assert [ledger.people.name_of(person) for person in visit.observers] == ["Ada Marsh", "Ben Sallow"]
+    by_name = {(one.taxon.vernacular, one.sex): one for one in sightings}
+    ditch = by_name["Banded Demoiselle", "male"]
+    assert ditch.place is not None
+    assert (ditch.place.square, ditch.place.locality, ditch.time) == ("SU43301191", "outflow ditch", "11:40")
+    late = by_name["Beautiful Demoiselle", "male"]
+    assert (late.place, late.time) == (ditch.place, "11:58")
+    sluice = by_name["Large Red Damselfly", None]
+    assert sluice.place == visit.place._replace(locality="the sluice")
+    assert [ledger.people.name_of(person) for person in sluice.observers or ()] == ["Cat Rush"]
+    back = by_name["Brown Hawker", None]
+    assert (back.place, back.time, back.observers) == (None, None, None)
+
+
+def test_what_was_typed_is_kept_but_names_of_people_stand_in_the_register_only(ledger: Ledger, write) -> None:
+    """A name in an entry could never be forgotten; with the register the line reads as it was typed."""
+    visit, sightings = write(PAGE)
+    assert "Ben Sallow" not in visit.typed
+    assert with_names(visit.typed, ledger.people.name_of) == PAGE.splitlines()[0]
+    typed = [with_names(one.typed, ledger.people.name_of) for one in sightings]
+    wanted = [line for line in PAGE.splitlines()[1:] if line[0] not in "#@" and line != "11:55"]
+    assert typed == wanted
+
+
+def test_a_time_on_a_line_of_its_own_is_the_time_of_what_follows(key: Key) -> None:
+    """At the visit's own place, and at a spot."""
+    (page,) = pages(key, "visit @ SU 431 118\n1 emperor\n@ SU 433 119\n2 emperor\n11:55\n3 emperor\n")
+    spots = [seen.spot for seen in page.lines]
+    assert spots[0] is None
+    assert [spot.start for spot in spots[1:] if spot] == [None, "11:55"]
+    assert spots[1] is not None
+    assert spots[2] is not None
+    assert spots[1].place == spots[2].place
+
+
+@pytest.mark.parametrize("begins", ["visit,", "Visit:", "visit;", "visit.", "visit, "])
+def test_a_visit_begins_with_its_word_whatever_stops_behind_it(key: Key, begins: str) -> None:
+    """As people write a list."""
+    (visit,) = pages(key, f"{begins} 12/7/2026, @ SU 431 118\n3 emperor\n")
+    assert visit.said is not None
+    assert visit.said.day is not None
+
+
+def test_several_visits_stand_on_one_page(key: Key) -> None:
+    """A spot belongs to its visit only."""
+    text = (
+        "visit 2026-07-11 @ SU 431 118\n1 emperor\n@ SU 433 119\n2 emperor\nvisit 2026-07-12 @ sallow farm\n3 emperor\n"
+    )
+    first, second = pages(key, text)
+    assert [len(first.lines), len(second.lines)] == [2, 1]
+    assert second.lines[0].spot is None
+    assert second.said is not None
+    assert second.said.site == SITE
+
+
+def test_a_site_brings_its_place_and_habitat(ledger: Ledger, write) -> None:
+    """A visit to a registered site needs no reference; the kind says that it is the site's centre."""
+    visit, _ = write("visit 2026-07-12 @ sallow farm\n1 emperor\n")
+    assert (visit.place.site, visit.place.square, visit.place.kind) == ("s-1", "SU431118", "centroid")
+    assert (visit.place.locality, visit.habitat) == ("Sallow Farm", "pond")
+
+
+def test_pairs_on_a_line_of_their_own_can_be_among_those_on_others(key: Key) -> None:
+    """`incl` takes them out of the males and females of the same insect at the same spot, and of nothing else."""
+    text = "12 common blue m\n5 common blue f\n3 cop common blue incl\n4 azure dam m\n@ SU 433 119\n7 common blue m\n"
+    (page,) = pages(key, text)
+    counts = [[(one.sex, one.count, one.in_pairs) for one in seen.line.tallies] for seen in page.lines]
+    assert counts == [
+        [("male", 9, 3)],
+        [("female", 2, 3)],
+        [(None, 6, None)],
+        [("male", 4, None)],
+        [("male", 7, None)],
+    ]
+
+
+def test_pairs_are_among_those_of_their_own_stage_and_no_other_number_is_lost(key: Key) -> None:
+    """Cast skins and tenerals on the line of the males stay as they were."""
+    (page,) = pages(key, "12 m common blue, 2 exuviae, 1 ten\n3 cop common blue incl\n")
+    counted = [(tally.count, tally.sex, tally.stage) for tally in page.lines[0].line.tallies]
+    assert counted == [(9, "male", None), (2, None, "exuvia"), (1, None, "teneral")]
+
+
+def test_a_line_of_which_only_pairs_are_left_keeps_its_words(key: Key) -> None:
+    """Nothing typed is lost."""
+    (page,) = pages(key, "3 common blue m\n3 cop common blue incl\n")
+    assert [seen.line.typed for seen in page.lines] == ["3 cop common blue incl"]
+    assert page.notes == ("3 common blue m (all of them in pairs)",)
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "line", "column"),
+    [
+        ("visit @ SU 431 118\n12 common blue m\n\n3 zebra\n", "unknown-name", 4, 3),
+        ("visit 31/6/2026 @ SU 431 118\n", "impossible-date", 1, 7),
+        ("1 emperor\n;\n", "line-empty", 2, 1),
+        ("1 emperor\n@ SU 433 1190\n", "grid-unequal-groups", 2, 3),
+        ("1 emperor\n@ SU 433 119 21C\n", "spot-says-too-much", 2, 1),
+        ("3 cop common blue incl\n", "nothing-to-include-in", 1, 1),
+        ("2 common blue m\n3 cop common blue incl\n", "pairs-more-than-counted", 2, 1),
+        ("visit @ SU 431 118 none seen\n3 emperor\n", "none-seen-but-seen", 2, 1),
+        ("none seen\n3 emperor\n", "none-seen-but-seen", 2, 1),
+    ],
+)
+def test_a_fault_of_a_page_has_its_line_and_column(key: Key, text: str, code: str, line: int, column: int) -> None:
+    """And the user's own line."""
+    _, faults = read_page(text, Reading(key, "notes.txt", TODAY))
+    assert [fault.code for fault in faults] == [code]
+    where = faults[0].where
+    assert where is not None
+    assert (where.file, where.line, where.column) == ("notes.txt", line, column)
+    assert where.excerpt == text.splitlines()[line - 1]
+
+
+def test_all_faults_of_a_page_come_at_once_in_their_order(key: Key) -> None:
+    """One bad line never hides the others."""
+    text = "visit sun170 quagga\n0 emperor\n3 zebra\n2 emperor\n"
+    _, faults = read_page(text, Reading(key, "notes.txt", TODAY))
+    assert [fault.code for fault in faults] == ["sun-over-100", "visit-word-not-read", "zero-count", "unknown-name"]
+
+
+def test_a_line_break_of_another_kind_stays_in_a_remark(key: Key) -> None:
+    """Only line breaks end a line: a form feed or a Unicode separator may have been pasted into a remark."""
+    (page,) = pages(key, "1 emperor # one\u2028two\x0cthree\r\n2 emperor\r")
+    assert [seen.line.said.remarks for seen in page.lines] == ["one\u2028two\x0cthree", ""]
+
+
+def test_none_seen_is_a_visit_of_its_own(ledger: Ledger, write) -> None:
+    """A result like any other."""
+    visit, sightings = write("visit 2026-07-12 @ SU 431 118\nnone seen\n")
+    assert visit.none_seen
+    assert sightings == []
+    assert [one for one, _ in ledger.current_visits()] == [visit]
+
+
+def test_a_photograph_has_the_checksum_of_its_file(write, tmp_path: Path) -> None:
+    """One that is not there keeps its name, for the card may be read later."""
+    (tmp_path / "IMG_1.jpg").write_bytes(b"a dragonfly")
+    _, (there, gone) = write("visit 2026-07-12 @ SU 431 118\n1 emperor photo IMG_1.jpg\n2 azure dam IMG_2.jpg\n")
+    (photo,) = there.photos
+    assert photo.path == "IMG_1.jpg"
+    # sha256sum of the eleven bytes "a dragonfly"
+    assert photo.sha256 == "0dbc7679f24c003384e4da1e4c4f2302d424143fcc0beef9d49a67e32f72463b"
+    assert there.evidence == "photo"
+    assert [(one.path, one.sha256) for one in gone.photos] == [("IMG_2.jpg", "")]
