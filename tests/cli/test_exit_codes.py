@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -129,3 +130,83 @@ def test_check_strict_tells_by_its_exit_code_whether_there_is_a_doubt(tarn_run, 
     log("1 pale f")
     assert tarn_run("check").returncode == 0
     assert tarn_run("check", "--strict").returncode == 1
+
+
+@pytest.mark.parametrize(
+    ("closed", "arguments"),
+    [
+        ("<&-", ["log", "3 pale", "--place", "SU 431 118", "--by", "Ada Marsh", "--key", str(FOLDER)]),
+        ("<&-", ["key", "--key", str(FOLDER)]),
+        (">&-", ["keys", "list"]),
+        ("2>&-", ["keys", "list"]),
+    ],
+)
+def test_streams_that_are_closed_lead_nowhere(clean_env, tarn, closed: str, arguments: list[str]) -> None:
+    """As a scheduler starts programs: what was asked for is done."""
+    script = Path(sys.executable).parent / "reedmace"
+    command = f"{shlex.join([str(script), *arguments])} {closed}"
+    done = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, env=clean_env, check=False)
+    assert (done.returncode, "Traceback" in done.stderr) == (0, False)
+
+
+def test_bytes_that_are_no_text_are_told_whatever_the_locale(clean_env, tarn) -> None:
+    """Piped in where the system's encoding is strict."""
+    script = Path(sys.executable).parent / "reedmace"
+    done = subprocess.run(
+        [script, "log", "--place", "SU 431 118", "--by", "Ada Marsh", "--key", FOLDER],
+        input=b"3 pale # a\xffb\n",
+        capture_output=True,
+        env=clean_env | {"PYTHONIOENCODING": "utf-8:strict"},
+        check=False,
+    )
+    assert (done.returncode, b"Traceback" in done.stderr) in ((1, False), (2, False))
+    assert b"text-unreadable" in done.stderr
+
+
+@pytest.mark.parametrize("encoding", ["frob", "hex", "utf-16", "idna"])
+def test_an_encoding_that_is_none_or_not_this_one(owned, tmp_path: Path, encoding: str) -> None:
+    """Typed wrong, so 2, with what there is."""
+    (tmp_path / "walks.csv").write_bytes("Date,Species\n12/07/2025,Größe".encode("cp1252"))
+    ran = owned("ledger", "import", "walks.csv", "--yes", "--encoding", encoding)
+    assert (ran.returncode, ran.stdout) == (2, "")
+    assert "encoding-" in ran.stderr
+
+
+def test_a_name_of_a_key_that_no_disk_could_hold(run) -> None:
+    """A name like any other that is none."""
+    ran = run("keys", "check", "a" * 300)
+    assert (ran.returncode, "key-not-found" in ran.stderr) == (2, True)
+
+
+def test_a_reader_that_stops_early_is_no_fault(log, clean_env, tmp_path: Path) -> None:
+    """`reedmace ledger dump | head -1` says nothing on standard error."""
+    log(*[f"{number} pale m" for number in range(1, 400)])
+    script = Path(sys.executable).parent / "reedmace"
+    command = f"{shlex.quote(str(script))} ledger dump | head -1"
+    done = subprocess.run(
+        ["/bin/sh", "-c", command], capture_output=True, text=True, env=clean_env, cwd=tmp_path, check=False
+    )
+    assert done.stdout.startswith('{"reedmace ledger"')
+    assert done.stderr == ""
+
+
+def test_signs_that_steer_a_terminal_are_shown_not_obeyed(seat) -> None:
+    """Also in what is said of wrong usage, which quotes what was typed."""
+    with seat("export", "log", "\x1b[31mfrob") as at:
+        assert at.leave() == 2
+    assert "\x1b[31m" not in at.seen
+    assert "frob" in at.seen
+
+
+def test_a_ledger_is_restored_from_what_can_be_read_to_where_one_can_be(owned, tmp_path: Path) -> None:
+    """And no folder is left behind where not."""
+    (tmp_path / "dump.jsonl").write_text('{"reedmace ledger": 1, "schema": "x"}\n')
+    (tmp_path / "file").write_text("mine")
+    for source, target, code in (
+        ("dump.jsonl", "new.ledger", "not-a-dump"),
+        ("dump.jsonl", "file/new.ledger", "restore-cannot-write"),
+        ("nowhere", "folder/new.ledger", "file-cannot-read"),
+    ):
+        ran = owned("ledger", "restore", source, "--ledger", target)
+        assert (ran.returncode, code in ran.stderr) == (1, True), source
+    assert not (tmp_path / "folder").exists()

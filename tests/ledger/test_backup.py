@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import shutil
 from pathlib import Path
+
+import pytest
 
 from ledger.pond import NOON, begun, healthy, raw, refused, rows, sighting, visit
 from reedmace.ledger.store import open_ledger
@@ -47,3 +50,20 @@ def test_a_backup_overwrites_nothing(tmp_path: Path) -> None:
             ledger.backup(tmp_path / "nowhere" / "copy")
     assert taken.read_text() == "mine"
     assert sorted(file.name for file in tmp_path.iterdir()) == ["pond", "taken"]
+
+
+def test_a_disk_that_knows_no_links_takes_a_backup_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As sticks and cards are formatted; and there, too, nothing is overwritten."""
+
+    def refuse(*_: object) -> None:
+        raise PermissionError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr("os.link", refuse)
+    path, copy = tmp_path / "pond", tmp_path / "stick"
+    with begun(path) as (ledger, ada, mint):
+        ledger.record_walk(visit(1, ada), [sighting("one", "v1")], ada, NOON, mint)
+        ledger.backup(copy)
+        with refused("backup-exists"):
+            ledger.backup(copy)
+    assert rows(copy) == rows(path)
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["pond", "stick"]

@@ -91,7 +91,7 @@ def _run(arguments: list[str]) -> int:
         click.echo(shown.format_message(), err=True)
         return 2
     except click.ClickException as error:
-        error.show()
+        click.echo(_usage_shown(error), err=True)
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("\nStopped. Nothing that was logged is lost.", err=True)
@@ -110,6 +110,17 @@ def _run(arguments: list[str]) -> int:
     except Exception:  # the last net: whatever it is
         return _our_bug()
     return 0
+
+
+def _usage_shown(error: click.ClickException) -> str:
+    """What click says of wrong usage, with what was typed as plain text."""
+    from io import StringIO
+
+    from reedmace.terminal.plain import literal
+
+    said = StringIO()
+    error.show(said)
+    return "\n".join(map(literal, said.getvalue().rstrip("\n").split("\n")))
 
 
 def _our_bug() -> int:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import os
 import sys
-from typing import Any
+from pathlib import Path
+from typing import Any, TextIO
 
 import click
 
@@ -19,11 +20,26 @@ def say_json(value: Any, indent: int | None = None) -> None:
 
 
 def say_everything() -> None:
-    r"""Let a stream that lacks a sign show it as `\xe9` instead of failing half-way through a list."""
-    for stream in (sys.stdout, sys.stderr):
+    r"""Let a stream that lacks a sign show it as `\xe9` instead of failing half-way through a list.
+
+    What comes in and is no text is kept as it is, for whoever reads it to refuse. Streams that were closed before
+    we began are as if they led nowhere.
+    """
+    sys.stdin = sys.stdin or _nowhere()
+    sys.stdout = sys.stdout or _nowhere()
+    sys.stderr = sys.stderr or _nowhere()
+    for stream, errors in (
+        (sys.stdin, "surrogateescape"),
+        (sys.stdout, "backslashreplace"),
+        (sys.stderr, "backslashreplace"),
+    ):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
-            reconfigure(errors="backslashreplace")
+            reconfigure(errors=errors)
+
+
+def _nowhere() -> TextIO:
+    return Path(os.devnull).open("r+", encoding="utf-8")  # for as long as we run
 
 
 def columns() -> int | None:

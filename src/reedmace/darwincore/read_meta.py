@@ -12,7 +12,6 @@ from xml.parsers import expat
 from reedmace.darwincore.terms import DARWIN_CORE
 from reedmace.faults import Fault, Refused, Where
 
-_TEXT = "http://rs.tdwg.org/dwc/text/"
 _SIGNS = {"\\t": "\t", "\\n": "\n", "\\r": "\r", "\\r\\n": "\r\n", "&quot;": '"'}
 _DEEPEST = 20
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from reedmace.faults import Fault, Refused, Where
+from reedmace.files import give_name
 
 
 @contextmanager
@@ -27,7 +28,10 @@ def whole_file(path: Path | str, overwrite: bool) -> Iterator[BinaryIO]:
                 yield out
                 out.flush()
                 os.fsync(out.fileno())
-            _name(part, target, overwrite)
+            try:
+                give_name(part, target, overwrite=overwrite)
+            except FileExistsError:
+                raise _exists(target) from None
         finally:
             with suppress(FileNotFoundError):
                 part.unlink()
@@ -66,26 +70,6 @@ def _begin(target: Path) -> tuple[Path, int]:
 def _parts(target: Path) -> Iterator[Path]:
     for number in range(1, 100):
         yield target.with_name(f".{target.name}.part{number}")
-
-
-def _name(part: Path, target: Path, overwrite: bool) -> None:
-    """Give the finished file its name, and make the name durable."""
-    if overwrite:
-        part.replace(target)
-    else:
-        try:
-            os.link(part, target)  # fails where there is a file, even one that has just appeared
-        except FileExistsError:
-            raise _exists(target) from None
-        except OSError:
-            # Some disks know no links; the look before has to do.
-            part.replace(target)
-    with suppress(OSError):
-        folder = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
 
 
 def _exists(target: Path) -> Refused:

@@ -20,6 +20,7 @@ from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
 LAYOUT = 12
+_FORMS = 4  # of one name, for there may be two keys of it
 # Kept on lines of their own, in this order behind the rest.
 _APART = ("characters", "sources")
 
@@ -48,6 +49,7 @@ def load_key(folder: Path, cache: Path | None, on_reading: Callable[[], None] | 
         running = {name: value for name, value in form.items() if name not in (*_APART, "values_by_source")}
         lines = [json.dumps(part, separators=(",", ":")).encode() for part in (running, *map(form.get, _APART))]
         _write(kept, b"\n".join((_seal(lines), *lines)))
+        _tidy(kept, folder.resolve().name)
         key = from_compiled(form)
     _write(seen, f"{digest}\n{signature}".encode())
     return key
@@ -78,6 +80,14 @@ def _remembered(seen: Path, signature: str) -> str | None:
 
 def _kept_at(folder: Path, cache: Path, digest: str) -> Path:
     return cache / f"{folder.resolve().name}-{digest[:20]}-{__version__}-{LAYOUT}.json"
+
+
+def _tidy(kept: Path, name: str) -> None:
+    """Of a key that is written on, or was of an earlier version, only the forms made last stay."""
+    with contextlib.suppress(OSError):
+        forms = [path for path in kept.parent.iterdir() if path.name.startswith(f"{name}-") and path.suffix == ".json"]
+        for path in sorted(forms, key=lambda one: one.stat().st_mtime, reverse=True)[_FORMS:]:
+            path.unlink(missing_ok=True)
 
 
 def _compile(folder: Path, digest: str) -> dict[str, Any]:

@@ -11,7 +11,6 @@ from typing import Any, NamedTuple
 
 NOT_KNOWN = -1
 NOT_APPLICABLE = -2
-EYES = ("beginner", "practised")
 EFFORTS = ("glance", "look", "close", "hand")
 LEVELS = ("abundant", "common", "local", "scarce", "rare", "vagrant", "absent")  # of abundance, commonest first
 

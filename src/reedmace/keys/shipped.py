@@ -38,15 +38,15 @@ def shipped_for(stage: str) -> str | None:
 def find_key(name: str | None) -> Path:
     """The folder of a key named by id or by path; the default key for None. Raises Refused."""
     wanted = name or DEFAULT
-    if ("/" in wanted or "\\" in wanted or wanted in (".", "..")) or Path(wanted, "key.yaml").is_file():
+    if ("/" in wanted or "\\" in wanted or wanted in (".", "..")) or _is_key(Path(wanted)):
         folder = Path(wanted)
-        if (folder / "key.yaml").is_file():
+        if _is_key(folder):
             return folder
         raise Refused(_no_key_in(wanted))
     folder = shipped_folder() / wanted
-    if (folder / "key.yaml").is_file():
+    if _is_key(folder):
         return folder
-    if Path(wanted).is_dir():  # begun, and its key.yaml is still to be written
+    if _is_folder(Path(wanted)):  # begun, and its key.yaml is still to be written
         raise Refused(_no_key_in(wanted))
     ids = shipped_ids()
     hint = did_you_mean(
@@ -57,6 +57,20 @@ def find_key(name: str | None) -> Path:
         else "the keys are missing from this installation; install Reedmace again",
     )
     raise Refused(Fault("key-not-found", f'There is no key "{wanted}".', hint, wanted, typed=True))
+
+
+def _is_key(folder: Path) -> bool:
+    try:
+        return (folder / "key.yaml").is_file()
+    except OSError:  # no disk has a name as long as this
+        return False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def _no_key_in(folder: str) -> Fault:

@@ -7,6 +7,7 @@ import sqlite3
 from contextlib import suppress
 from pathlib import Path
 
+from reedmace.files import give_name
 from reedmace.ledger.trouble import fault, told
 
 
@@ -39,11 +40,14 @@ def copy(connection: sqlite3.Connection, target_path: str) -> None:
         with part.open("rb+") as file:
             os.fsync(file.fileno())
         try:
-            os.link(part, to)  # fails where there is a file, even one that has just appeared
+            give_name(part, to)
         except FileExistsError as error:
             raise fault(
                 "backup-exists", "There is a file here already.", "choose another name for the copy", target_path
             ) from error
+        except OSError as error:
+            said, hint = f"The copy cannot be written: {error.strerror}.", "choose a folder you may write to"
+            raise fault("backup-cannot-write", said, hint, target_path) from error
     finally:
         with suppress(FileNotFoundError):
             part.unlink()

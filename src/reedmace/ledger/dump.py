@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterable, Iterator
 from typing import Any
 
 from reedmace.faults import Fault, Refused, Where
@@ -25,7 +25,7 @@ _lined = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 _EVERY = 1000
 
 
-def lines(connection: sqlite3.Connection, path: str, *, contacts: bool) -> Iterator[str]:
+def lines(connection: sqlite3.Connection, path: str, *, contacts: bool) -> Generator[str, None, None]:
     """Give the lines, without line ends; contact details only where asked for."""
     with told(path):
         connection.execute("BEGIN")  # all of one moment
@@ -112,6 +112,8 @@ def _head(first: tuple[int, str], name: str) -> None:
     number, text = first
     line = _read(text, number, name)
     if "reedmace ledger" not in line:
+        raise Refused(_no_dump(number, name))
+    if not isinstance(line.get("schema", 0), int):
         raise Refused(_no_dump(number, name))
     if line["reedmace ledger"] != FORMAT or line.get("schema", 0) > len(schema.STEPS):
         raise Refused(

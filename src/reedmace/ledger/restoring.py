@@ -38,12 +38,16 @@ def restore(source: str, target: str, progress: Callable[[int], None]) -> Restor
             "choose another name with  --ledger FILE , or bring it in with  reedmace ledger merge FILE",
             target,
         )
-    os.makedirs(os.path.dirname(os.path.abspath(target)), exist_ok=True)  # noqa: PTH100, PTH103
     try:
         with open(source, "rb") as file:
             is_backup = file.read(len(MAGIC)) == MAGIC
     except OSError as error:
         raise _cannot_read(source, error) from error
+    try:
+        os.makedirs(os.path.dirname(os.path.abspath(target)), exist_ok=True)  # noqa: PTH100, PTH103
+    except OSError as error:
+        said = f"The folder for the new ledger cannot be made: {error.strerror}."
+        raise fault("restore-cannot-write", said, "choose another place with  --ledger FILE", target) from error
     if is_backup:
         with looked_into(source) as theirs:
             backup.copy(theirs, target)

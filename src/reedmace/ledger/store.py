@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager
 from os import PathLike
 from types import TracebackType
 from typing import TYPE_CHECKING, Self
@@ -269,7 +270,11 @@ class Ledger:
 
         return merge(self._connection, self.path, os.fspath(other), progress)
 
-    def dump(self, contacts: bool = False) -> Iterator[str]:
+    def together(self) -> AbstractContextManager[None]:
+        """Write all that is written within, by any method, or nothing of it; others wait meanwhile."""
+        return writing(self._connection, self.path)
+
+    def dump(self, contacts: bool = False) -> Generator[str, None, None]:
         """Give the whole ledger as lines of text, in an order that is the same in every copy."""
         from reedmace.ledger.dump import lines
 

@@ -58,6 +58,9 @@ _DAMAGE = (
     "invalid fts5",
 )
 _TOLD[_LOCKED] = _TOLD[_BUSY]
+# How a transaction begins, ends well and is undone; and a part of one.
+_WHOLE = ("BEGIN IMMEDIATE", "COMMIT", ("ROLLBACK",))
+_PART = ("SAVEPOINT part", "RELEASE part", ("ROLLBACK TO part", "RELEASE part"))
 
 
 def fault(code: str, message: str, hint: str, path: str) -> Refused:
@@ -94,15 +97,18 @@ def told(path: str) -> Iterator[None]:
 def writing(connection: sqlite3.Connection, path: str) -> Iterator[None]:
     """Write all of what happens inside, or nothing.
 
-    On return the commit has been handed to the disk (WAL with synchronous=FULL syncs at every commit).
+    On return the commit has been handed to the disk (WAL with synchronous=FULL syncs at every commit). Within
+    another such writing it is a part of that, and on the disk when that is.
     """
     with told(path):
-        connection.execute("BEGIN IMMEDIATE")
+        begin, end, undo = _PART if connection.in_transaction else _WHOLE
+        connection.execute(begin)
         try:
             yield
-            connection.execute("COMMIT")
+            connection.execute(end)
         except BaseException:
             # A failed write may have ended the transaction already.
             if connection.in_transaction:
-                connection.execute("ROLLBACK")
+                for statement in undo:
+                    connection.execute(statement)
             raise

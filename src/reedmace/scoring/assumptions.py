@@ -6,8 +6,6 @@ A misread rate is what the trade would believe of an observer, never what makes 
 
 from typing import NamedTuple
 
-CALIBRATION = "trials on the British and Irish key, 2026-11-25"
-
 
 class Assumptions(NamedTuple):
     """Every number that is a choice. Probabilities unless a unit is named."""

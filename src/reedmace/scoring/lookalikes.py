@@ -6,11 +6,10 @@ that the key does not describe is separated only by an answer that decides. One 
 likely here and now (by place, season and habitat) is named but need not be separated.
 """
 
-from math import log10
 from typing import NamedTuple
 
 from reedmace.keys.model import Key, Lookalike
-from reedmace.scoring.posterior import Clue, Posterior
+from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.prior import Prior
 from reedmace.scoring.tables import Tables
 
@@ -108,13 +107,3 @@ def _separated(tables: Tables, after: Posterior, best: int, other: int, decided:
     if sum(weights) < tables.assumptions.separation:
         return False
     return decided or sum(weight >= tables.assumptions.differing for weight in weights) >= 2
-
-
-def weight_of(clue: Clue, one: int, other: int) -> float:
-    """Weight of evidence of a clue for guise `one` against guise `other`, in decibans."""
-    return (clue.logs[one] - clue.logs[other]) * DECIBANS
-
-
-def decibans(odds: float) -> float:
-    """10·log10 of odds (I. J. Good 1950)."""
-    return 10 * log10(odds)

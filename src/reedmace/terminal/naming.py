@@ -9,7 +9,7 @@ from reedmace.scoring.explain import Why
 from reedmace.scoring.lookalikes import Rival
 from reedmace.scoring.looknext import NOTHING, NOTHING_VISIBLE, Look
 from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED, as_expected, only_outside_bars
-from reedmace.tasks.naming.answer_words import say_answer, trait_text
+from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.expect_here import far_down
 from reedmace.tasks.naming.name_insect import Named
 from reedmace.tasks.naming.say_why import TELLS, closest_rival, sentence, short_names, weigh
@@ -302,8 +302,3 @@ def say_setting(screen: Screen, setting: Setting) -> None:
         parts.append("all species taken as equally likely")
     if parts:
         screen.say(f"When and where: {', '.join(parts)}.")
-
-
-def traits_line(named: Named) -> str:
-    """The answers as traits, to be typed again."""
-    return " ".join(trait_text(named.key, answer) for answer in named.assessment.answers)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import closing
 
 import click
 
@@ -23,8 +24,11 @@ def command(to: str | None, contacts: bool, ledger_name: str | None) -> None:
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.shared.write_lines import write_lines
 
-    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        lines = ledger.dump(contacts=contacts)
+    # The lines are closed before the ledger is, also where nobody reads on.
+    with (
+        open_ledger(ledger_path(ledger_name), create=False) as ledger,
+        closing(ledger.dump(contacts=contacts)) as lines,
+    ):
         if to is not None:
             write_lines(to, lines)
             return

@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from reedmace.faults import Fault, Refused, Where
+from reedmace.files import give_name
 
 
 def write_lines(path: str, lines: Iterable[str]) -> None:
@@ -20,7 +21,7 @@ def write_lines(path: str, lines: Iterable[str]) -> None:
                 out.writelines(f"{line}\n" for line in lines)
                 out.flush()
                 os.fsync(out.fileno())
-                os.link(part, target)  # fails where there is a file, even one that has just appeared
+                give_name(part, target)
             finally:
                 with suppress(FileNotFoundError):
                     part.unlink()

@@ -57,7 +57,13 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
             found = encoding or _encoding(head, file)
         with _opened(path, found) as text:
             first = ["\t".join(row.cells) for row in islice(_rows(text, "\t"), _FIRST)]
-    except (OSError, LookupError) as error:
+    except LookupError as error:
+        said, hint = f"There is no encoding {found}.", "utf-8, cp1252, utf-16, or leave it out: it is guessed"
+        raise Refused(Fault("encoding-unknown", said, hint, found, typed=True)) from error
+    except UnicodeError as error:
+        said, hint = f"This file is not written in {found}: {error}.", "leave the encoding out: it is guessed"
+        raise Refused(Fault("encoding-differs", said, hint, found, typed=True, where=Where(path))) from error
+    except OSError as error:
         why = getattr(error, "strerror", None) or str(error)
         hint = "look whether the path is right and may be read by you"
         raise Refused(
