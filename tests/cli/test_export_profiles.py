@@ -161,3 +161,20 @@ def test_what_cannot_be_asked_is_wrong_usage(season: Any, run: Any) -> None:
         assert "hint: " in ran.stderr
     assert run("export").returncode == 2
     assert "unknown-profile" in run("export", "profiles", "Nobody").stderr
+
+
+def test_the_word_for_what_was_there_is_the_recipients(season: Any, run: Any, tmp_path: Path) -> None:
+    """`present` as receivers know it, or `detected` as the list of 2026 has it; either comes in again."""
+    (tmp_path / "fenwick.yaml").write_text(
+        "format: 1\nrecipient: Tarn Fenwick\noccurrence-status: detected/notDetected\n", encoding="utf-8"
+    )
+    assert run("export", "--to", "a.csv").returncode == 0
+    assert {row["occurrenceStatus"] for row in read(tmp_path / "a.csv")} == {"present"}
+    # By a profile from a file, and by the same one kept; plain rows and others are written in different ways.
+    for name in ("b.csv", "c.csv"):
+        profile = ("--profile", "fenwick.yaml", "--save") if name == "b.csv" else ()
+        ran = run("export", "--to", name, "--for", "Tarn Fenwick", *profile)
+        assert ran.returncode == 0, ran.stderr
+        assert {row["occurrenceStatus"] for row in read(tmp_path / name)} == {"detected"}
+    ran = run("ledger", "import", "b.csv", "--yes", "--ledger", "other.ledger", "--by", "Ben Sallow")
+    assert (ran.returncode, "5 sightings" in ran.stdout) == (0, True), ran.stderr

@@ -17,16 +17,20 @@ from reedmace.darwincore.wording import listed, sentences
 from reedmace.records import Sighting, Visit, with_names
 from reedmace.records.verification import Verification
 
-ALWAYS = {"type": "Event", "basisOfRecord": "HumanObservation", "occurrenceStatus": "present"}
-"""What every line says."""
+ALWAYS = {"type": "Event", "basisOfRecord": "HumanObservation"}
+"""What every line says, beside that something was there."""
 
 
 class Dataset(NamedTuple):
-    """What all lines of one file share: its name, its licence as an IRI, vice-county names by number."""
+    """What all lines of one file share: its name, its licence as an IRI, vice-county names by number.
+
+    `present` is the word for what was there: receivers know `present`, the list of 2026 recommends `detected`.
+    """
 
     name: str = ""
     license: str = ""
     vice_county_names: Mapping[str, str] = {}
+    present: str = "present"
 
 
 class RowNotes(NamedTuple):
@@ -67,6 +71,7 @@ def occurrence(
     terms = {
         "occurrenceID": sighting.id,
         **ALWAYS,
+        "occurrenceStatus": dataset.present,
         **event_terms(sighting, visit, name_of),
         **identification_terms(sighting, name_of),
         **({"identificationRemarks": _with_verifier(sighting, notes, name_of)} if notes.verified else {}),

@@ -78,6 +78,7 @@ class QuickRows:
         self._visit: Visit | None = None
         self._of: OfVisit | None = None
         shared = {**ALWAYS, "license": dataset.license, "datasetName": one_line(dataset.name)}
+        shared["occurrenceStatus"] = dataset.present
         self._always = [shared.get(column, "") for column in DEFAULT_COLUMNS]
         self._counties: dict[str | None, str] = {}
         self._weathers: dict[tuple[Any, ...], str] = {}

@@ -32,6 +32,13 @@ def without_visit(connection: sqlite3.Connection, path: str) -> int:
         return int(connection.execute(sql, ("withdrawn",)).fetchone()[0])
 
 
+def numbers_of_visits(connection: sqlite3.Connection, path: str) -> dict[str, int]:
+    """Count the sightings that stand, by visit; a visit without any is left out."""
+    sql = "SELECT visit_id, count(*) FROM listed WHERE status <> 'withdrawn' GROUP BY visit_id"
+    with told(path):
+        return dict(connection.execute(sql).fetchall())
+
+
 def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
     """Give what stands now for one visit or sighting, withdrawn or not; None where it is not there."""
     sql = (

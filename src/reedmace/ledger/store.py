@@ -191,6 +191,10 @@ class Ledger:
         """Count the sightings that stand but are listed nowhere, for their visit is not there."""
         return current.without_visit(self._connection, self.path)
 
+    def numbers_of_visits(self) -> dict[str, int]:
+        """Count the sightings that stand, by visit; a visit without any is left out."""
+        return current.numbers_of_visits(self._connection, self.path)
+
     def current_visits(self, year: int | None = None, withdrawn: bool = False) -> Iterator[tuple[Visit, EntryMeta]]:
         """Stream visits as they stand, by date and id."""
         return current.visits(self._connection, self.path, year, withdrawn)

@@ -96,4 +96,5 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of:
 def dataset(profile: ExportProfile) -> Dataset:
     """Give what all rows of a file share."""
     names = {county.number: county.name for county in vice_counties()}
-    return Dataset(profile.dataset, LICENCES[profile.licence], names)
+    present, _, _ = profile.occurrence_status.partition("/")
+    return Dataset(profile.dataset, LICENCES[profile.licence], names, present)

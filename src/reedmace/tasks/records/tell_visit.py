@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import deque
+
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
@@ -12,9 +14,7 @@ from reedmace.tasks.walks.under_way import under_way
 
 def counted_visits(ledger: Ledger, year: int | None) -> list[tuple[Visit, int]]:
     """Every visit (of one year), oldest first, with the number of sightings that stand in it."""
-    numbers: dict[str, int] = {}
-    for sighting, _, _ in ledger.current_sightings(Wanted(year=year)):
-        numbers[sighting.visit_id] = numbers.get(sighting.visit_id, 0) + 1
+    numbers = ledger.numbers_of_visits()
     return [(visit, numbers.get(visit.id, 0)) for visit, _ in ledger.current_visits(year)]
 
 
@@ -27,7 +27,8 @@ def sightings_of_visit(ledger: Ledger, visit: Visit) -> list[tuple[Sighting, Vis
 def find_visit(ledger: Ledger, ending: str) -> Visit:
     """The visit with this id or end of an id; of none, the one under way, else the last one."""
     if not ending:
-        visit = under_way(ledger) or next(reversed([visit for visit, _ in ledger.current_visits()]), None)
+        last = deque(ledger.current_visits(), maxlen=1)
+        visit = under_way(ledger) or (last[0][0] if last else None)
         if visit is None:
             raise Refused(
                 Fault("no-visit", "There is no visit in this ledger yet.", "log one:  reedmace log", typed=True)
