@@ -65,9 +65,12 @@ cat <<END
 The ledger:  $walk/sightings.ledger
 The season:  $walk/season-2026.csv   (Darwin Core; it opens in any spreadsheet)
 
-What to type next (the program is in $bin):
-  reedmace key --place "SU 431 118" --habitat pond     a conversation about what you see
-  reedmace log 12 common blue m --place "SU 431 118"   a sighting of your own
-  reedmace --help
+What to type next:
+  $bin/reedmace key --place "SU 431 118" --habitat pond
+      a conversation about what you see
+  $bin/reedmace log 12 common blue m --place "SU 431 118"
+      a sighting of your own, in a ledger of your own
+  $bin/reedmace --help
+To have it as  reedmace  from any folder:  pipx install .
 Away from home: ask the landowner, mind the water, leave fresh insects alone.
 END

@@ -41,7 +41,7 @@ def test_posteriors_to_every_printed_digit(row):
     after = posterior(tables, prior(tables.key, Circumstances(flat=True), tables.assumptions), answers_of(signs))
     # Printed values are of the whole, outside included; the engine keeps species inside the key and outside apart.
     found = [probability * (1 - after.outside) for probability in after.species]
-    for value, printed in zip([*found, after.outside], wanted, strict=False):
+    for value, printed in zip([*found, after.outside], wanted, strict=True):
         if printed:
             assert value == pytest.approx(float(printed), abs=5.1e-10)
 
