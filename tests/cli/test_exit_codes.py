@@ -210,3 +210,10 @@ def test_a_ledger_is_restored_from_what_can_be_read_to_where_one_can_be(owned, t
         ran = owned("ledger", "restore", source, "--ledger", target)
         assert (ran.returncode, code in ran.stderr) == (1, True), source
     assert not (tmp_path / "folder").exists()
+
+
+def test_no_ledger_is_begun_for_one_that_cannot_be_read(run, tmp_path: Path) -> None:
+    """Merging what is not there leaves nothing behind."""
+    ran = run("ledger", "merge", "nowhere.ledger", "--ledger", "new.ledger")
+    assert (ran.returncode, ran.stdout) == (1, "")
+    assert not (tmp_path / "new.ledger").exists()

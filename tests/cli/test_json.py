@@ -169,3 +169,23 @@ def test_json_is_json_whatever_the_stream_can_show(log, run, encoding: str) -> N
     log("1 pale m  # Bédoin 池 🐝")
     ran = run("ledger", "list", "--json", env={"PYTHONIOENCODING": encoding})
     assert json.loads(ran.stdout)["remarks"] == "Bédoin 池 🐝"
+
+
+def test_people(owned) -> None:
+    """One object a line: who is who; how to reach them only where asked for."""
+    assert owned("people", "--add", "Ben Sallow", "--contact", "ben@example.org").returncode == 0
+    found = [json.loads(line) for line in owned("people", "--json").stdout.splitlines()]
+    assert [(one["name"], one["me"], one["forgotten"]) for one in found] == [
+        ("Ada Marsh", True, False),
+        ("Ben Sallow", False, False),
+    ]
+    assert all("contact" not in one for one in found)
+    found = [json.loads(line) for line in owned("people", "--json", "--contacts").stdout.splitlines()]
+    assert [one["contact"] for one in found] == ["", "ben@example.org"]
+
+
+def test_keys(run) -> None:
+    """One object a line: id, version and title."""
+    found = [json.loads(line) for line in run("keys", "list", "--json").stdout.splitlines()]
+    assert [one["id"] for one in found] == ["odonata-britain-ireland", "odonata-exuviae"]
+    assert all(shape(one) == {"id": "str", "version": "str", "title": "str"} for one in found)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from reedmace.cli.options import json_option
 from reedmace.cli.output import say_json
 from reedmace.cli.trial import command as trial
 from reedmace.keys.shipped import find_key
@@ -15,7 +16,8 @@ def command() -> None:
 
 
 @command.command(name="list")
-def list_keys() -> None:
+@json_option
+def list_keys(as_json: bool) -> None:
     """List the keys that travel with the program."""
     import textwrap
 
@@ -23,6 +25,9 @@ def list_keys() -> None:
     from reedmace.tasks.keys.inspect_key import shipped_titles
 
     for identifier, version, title in shipped_titles():
+        if as_json:
+            say_json({"id": identifier, "version": version, "title": title})
+            continue
         line = f"{identifier}  {version}  {title}"
         wide = columns() or len(line)
         if len(line) > wide:  # the title below, so that a narrow terminal breaks no word of it

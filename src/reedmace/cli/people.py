@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import ledger_option
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 
@@ -14,7 +15,10 @@ from reedmace.faults import Fault, Refused
 @click.option("--contact", metavar="TEXT", help="With --me or --add: how to reach them; empty to remove it.")
 @click.option("--contacts", is_flag=True, help="Show contact details as well.")
 @ledger_option
-def command(me: str | None, add: str | None, contact: str | None, contacts: bool, ledger_name: str | None) -> None:
+@json_option
+def command(
+    me: str | None, add: str | None, contact: str | None, contacts: bool, ledger_name: str | None, as_json: bool
+) -> None:
     """The people in the ledger, and which of them is you.
 
     Full names make a record; children's names go into nothing: count them in the party instead. Contact details
@@ -46,6 +50,10 @@ def command(me: str | None, add: str | None, contact: str | None, contacts: bool
             return
         mine = ledger.people.me()
         for one in ledger.people.all():
+            if as_json:
+                told = {"id": one.id, "name": one.name, "me": one.id == mine, "forgotten": one.forgotten}
+                say_json(told | ({"contact": one.contact} if contacts else {}))
+                continue
             shown = f"{literal(one.name)} [{one.id}]" if one.forgotten else literal(one.name)
             reach = f"  {literal(one.contact)}" if contacts and one.contact else ""
             click.echo(f"{shown}{'  (you)' if one.id == mine else ''}{reach}")

@@ -52,7 +52,7 @@ def _seen_by(may_see: str) -> str:
     return "the county recorder only" if may_see == "county recorder" else "nobody else to see"
 
 
-@command.command()
+@command.command(short_help="Register a site, or change one.")
 @click.argument("name")
 @click.argument("place")
 @click.option(

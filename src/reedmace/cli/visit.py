@@ -17,7 +17,7 @@ def command() -> None:
     """
 
 
-@command.command()
+@command.command(short_help="Start a visit: what you log joins it.")
 @click.argument("words", nargs=-1, required=True, metavar="WORDS...")
 @by_option
 @key_option
@@ -66,7 +66,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
         click.echo("  reedmace visit end now")
 
 
-@command.command()
+@command.command(short_help="End the visit under way, with the time if you like.")
 @click.argument("time", default="", metavar="[TIME]")
 @by_option
 @ledger_option
@@ -103,7 +103,7 @@ def _short(day: str | None, start_at: str | None, end_at: str | None) -> str:
     return " ".join(filter(None, (day or "no date", times)))
 
 
-@command.command(name="list")
+@command.command(name="list", short_help="List the visits, with the number of their sightings.")
 @click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's visits.")
 @ledger_option
 @json_option
@@ -127,7 +127,7 @@ def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> N
         show_visits(Screen(), rows, under_way(ledger))
 
 
-@command.command()
+@command.command(short_help="Show one visit with its sightings.")
 @click.argument("visit_id", default="", metavar="[ID]")
 @ledger_option
 @json_option

@@ -21,12 +21,18 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     """
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
+    from reedmace.ledger.copies import looked_into
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.walks.same_insects import same_walks
     from reedmace.terminal.words import plural
 
+    path = ledger_path(ledger_name)
+    if not path.exists():
+        # None is begun for one that cannot be read.
+        with looked_into(other):
+            pass
     progress = Progress("entries compared")
-    with open_ledger(ledger_path(ledger_name)) as ledger:
+    with open_ledger(path) as ledger:
         try:
             done = ledger.merge(other, progress)
         finally:
