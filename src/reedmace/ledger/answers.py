@@ -6,10 +6,9 @@ import json
 import sqlite3
 from typing import NamedTuple
 
-from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
 from reedmace.ledger.entries import Stamp
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import damaged, told, writing
 
 # A county recorder's offer is a question about a record too; declining it is an answer under this code.
@@ -37,15 +36,7 @@ def put(
     subject = f"{sighting}#{code}"
     body = json.dumps({"sighting": sighting, "code": code, "digest": digest}, ensure_ascii=False)
     with writing(connection, path):
-        if not known(connection, stamp.by):
-            raise Refused(
-                Fault(
-                    "unknown-person",
-                    "Nobody with this id is registered in this ledger.",
-                    "register the person by name first",
-                    stamp.by,
-                )
-            )
+        must_know(connection, [stamp.by])
         row = connection.execute(
             "SELECT entry_id FROM standing WHERE subject = ? AND kind = 'query'", (subject,)
         ).fetchone()

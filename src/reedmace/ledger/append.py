@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from reedmace.faults import Fault, Refused
 from reedmace.ledger import current
 from reedmace.ledger.entries import EntryMeta, Followed, Stamp, Written, insert
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import writing
 from reedmace.records import Sighting, Visit
 
@@ -292,16 +292,4 @@ def _all_known(connection: sqlite3.Connection, people: list[str], records: Seque
         named.update(dict.fromkeys(record.observers or ()))
         if isinstance(record, Sighting) and record.determiner is not None:
             named[record.determiner] = None
-    unknown = [person for person in named if not known(connection, person)]
-    if unknown:
-        raise Refused(
-            *(
-                Fault(
-                    "unknown-person",
-                    "Nobody with this id is registered in this ledger.",
-                    "register the person by name first",
-                    person,
-                )
-                for person in unknown
-            )
-        )
+    must_know(connection, named)

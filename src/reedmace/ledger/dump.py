@@ -14,13 +14,11 @@ from typing import Any
 from reedmace.faults import Fault, Refused, Where
 from reedmace.ledger import redact, schema
 from reedmace.ledger.dump_entries import look_through, refusal
-from reedmace.ledger.entries import COLUMNS, INSERT
+from reedmace.ledger.entries import COLUMNS, INSERT, NAMES, compact
 from reedmace.ledger.trouble import told, writing
 from reedmace.records import unreadable
 
 FORMAT = 1
-_NAMES = tuple(column.strip('"') for column in COLUMNS)
-_compact = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 _lined = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 _EVERY = 1000
 
@@ -56,12 +54,12 @@ def _person(person: str, name: str, contact: str, forgotten: int, *, contacts: b
 
 def _entry(entry: tuple[Any, ...]) -> dict[str, Any]:
     """Give one entry's columns; the body as JSON, or as its text where that would not come back the same."""
-    values = {name: value for name, value in zip(_NAMES, entry, strict=True) if value not in (None, "")}
+    values = {name: value for name, value in zip(NAMES, entry, strict=True) if value not in (None, "")}
     for column in ("body", "joins"):
         text = values.pop(column, None)
         if text is not None:
             read = json.loads(text)
-            values |= {column: read} if _compact(read) == text else {f"{column}_text": text}
+            values |= {column: read} if compact(read) == text else {f"{column}_text": text}
     return values
 
 
@@ -140,15 +138,15 @@ def _columns(line: dict[str, Any], number: int, name: str) -> tuple[Any, ...]:
     for column in ("body", "joins"):
         if column in line:
             try:
-                line[column] = _compact(line[column])
+                line[column] = compact(line[column])
             except ValueError:
                 raise Refused(_no_dump(number, name)) from None  # no number, which JSON does not have either
         elif f"{column}_text" in line:
             line[column] = line.pop(f"{column}_text")
     line.setdefault("reason", "")
-    if not line.keys() <= set(_NAMES):
+    if not line.keys() <= set(NAMES):
         raise Refused(_no_dump(number, name))
-    return tuple(line.get(column) for column in _NAMES)
+    return tuple(line.get(column) for column in NAMES)
 
 
 def _ready(

@@ -7,11 +7,10 @@ import re
 from typing import Any
 
 from reedmace.faults import Fault, Refused, Where
-from reedmace.ledger.entries import COLUMNS, searched, stamp
+from reedmace.ledger.entries import NAMES, searched, stamp
 from reedmace.records import Sighting, Site, Visit, as_body, from_body, unreadable
 
-_NAMES = tuple(column.strip('"') for column in COLUMNS)
-_FIRST_SEARCHED, _BODY, _JOINS = (_NAMES.index(name) for name in ("visit_id", "body", "joins"))
+_FIRST_SEARCHED, _BODY, _JOINS = (NAMES.index(name) for name in ("visit_id", "body", "joins"))
 _EARLIER = "the dump was changed since it was written: take an earlier one; nothing was written"
 
 
@@ -63,7 +62,7 @@ def _record(kind: str, body: dict[str, Any]) -> Visit | Sighting | Site | None:
 
 def _plain(entry: tuple[Any, ...], number: int, name: str) -> None:
     """Look whether every column is text or a whole number that can be kept."""
-    for column, value in zip(_NAMES, entry, strict=True):
+    for column, value in zip(NAMES, entry, strict=True):
         whole = isinstance(value, int) and not isinstance(value, bool) and column == "year"
         if value is None or whole:
             continue

@@ -21,9 +21,10 @@ COLUMNS = (
     *("stage", "sex", "square", "site", "locality", "body", "joins"),
 )
 INSERT = f"INSERT INTO entry ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"  # noqa: S608  (names above)
+NAMES = tuple(column.strip('"') for column in COLUMNS)
 
-
-_to_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
+# A body as it is kept.
+compact = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 
 
 _scan = json.JSONDecoder().scan_once  # type: ignore[attr-defined]  # not in the types, but in every release
@@ -134,14 +135,14 @@ def insert(
 ) -> None:
     """Write one entry: the whole record as it stands from now on. It ends its parent and the heads it `joins`."""
     kind = type(record).__name__.casefold()
-    body = _to_json(as_body(record))
+    body = compact(as_body(record))
     connection.execute(
         INSERT,
         (
             *(entry_id, parent, kind, record.id, stamp.act, stamp.reason, stamp.by, stamp.written_at),
             *searched(record),
             body,
-            _to_json(joins) if joins else None,
+            compact(joins) if joins else None,
         ),
     )
 

@@ -9,9 +9,8 @@ import json
 import sqlite3
 from typing import Any, NamedTuple
 
-from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import told, writing
 
 
@@ -29,9 +28,7 @@ def write(connection: sqlite3.Connection, path: str, note: Note, by: str, writte
     body = json.dumps(note.body, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     heads = "SELECT entry_id, body FROM head WHERE kind = ? AND subject = ? ORDER BY written_at DESC, entry_id DESC"
     with writing(connection, path):
-        if not known(connection, by):
-            hint = "register the person by name first"
-            raise Refused(Fault("unknown-person", "Nobody with this id is registered in this ledger.", hint, by))
+        must_know(connection, [by])
         there = connection.execute(heads, (note.kind, note.subject)).fetchall()
         if len(there) == 1 and there[0][1] == body:
             return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
@@ -25,6 +25,13 @@ def known(connection: sqlite3.Connection, person_id: str) -> bool:
     """Say whether a person is registered."""
     found = connection.execute("SELECT EXISTS (SELECT 1 FROM person WHERE id = ?)", (person_id,)).fetchone()[0]
     return bool(found)
+
+
+def must_know(connection: sqlite3.Connection, people: Iterable[str]) -> None:
+    """Refuse entries that name somebody who is not registered."""
+    unknown = [person for person in dict.fromkeys(people) if not known(connection, person)]
+    if unknown:
+        raise Refused(*map(_unknown, unknown))
 
 
 class People:
@@ -102,8 +109,7 @@ class People:
             hint = "type it again"
             raise Refused(Fault("text-unreadable", f"This cannot be kept: {why}.", hint, repr(contact), typed=True))
         with writing(self._connection, self._path):
-            if not known(self._connection, person_id):
-                raise Refused(_unknown(person_id))
+            must_know(self._connection, [person_id])
             self._connection.execute("UPDATE person SET contact = ? WHERE id = ?", (contact, person_id))
 
     def me(self) -> str | None:
@@ -115,8 +121,7 @@ class People:
     def set_me(self, person_id: str) -> None:
         """Say who keeps this ledger; raises `Refused` where nobody with this id is registered."""
         with writing(self._connection, self._path):
-            if not known(self._connection, person_id):
-                raise Refused(_unknown(person_id))
+            must_know(self._connection, [person_id])
             self._connection.execute(
                 "INSERT INTO setting (name, value) VALUES ('me', ?)"
                 " ON CONFLICT (name) DO UPDATE SET value = excluded.value",

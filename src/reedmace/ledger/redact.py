@@ -18,7 +18,7 @@ from typing import Any
 
 from reedmace.faults import Refused
 from reedmace.ledger import schema
-from reedmace.ledger.entries import searched
+from reedmace.ledger.entries import compact, searched
 from reedmace.records import Sighting, Site, Visit, from_body
 
 REMOVED = "(name removed)"
@@ -161,6 +161,3 @@ def _without(value: Any, wanted: re.Pattern[str]) -> Any:
     if isinstance(value, dict):
         return {key: one if key in KEPT else _without(one, wanted) for key, one in value.items()}
     return value
-
-
-compact = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode

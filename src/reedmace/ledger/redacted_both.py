@@ -14,8 +14,8 @@ import re
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from reedmace.ledger.entries import COLUMNS
-from reedmace.ledger.redact import KEPT, REMOVED, compact
+from reedmace.ledger.entries import COLUMNS, compact
+from reedmace.ledger.redact import KEPT, REMOVED
 
 _WORD = re.compile(r"[^\W_]+|[\W_]")
 _LONGEST = 24  # words and signs of a name, at most: more than that is a difference of another kind

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
 from reedmace.ledger.entries import Stamp
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import damaged, told, writing
 from reedmace.records.verification import STATUSES, Verification
 
@@ -39,13 +39,7 @@ def put(
         for reply in replies:
             if reply.said.status not in STATUSES:
                 raise ValueError(f"{reply.said.status!r} is no status")
-            for person in (stamp.by, reply.said.verifier):
-                if not known(connection, person):
-                    said, hint = (
-                        "Nobody with this id is registered in this ledger.",
-                        "register the person by name first",
-                    )
-                    raise Refused(Fault("unknown-person", said, hint, person))
+            must_know(connection, [stamp.by, reply.said.verifier])
             there = "SELECT EXISTS (SELECT 1 FROM entry WHERE subject = ? AND kind = 'sighting')"
             if not connection.execute(there, (reply.sighting,)).fetchone()[0]:
                 hint = "list the ledger to see the ids"

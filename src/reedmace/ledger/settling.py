@@ -13,7 +13,7 @@ from reedmace.faults import Fault, Refused
 from reedmace.ledger import append
 from reedmace.ledger.append import NewId
 from reedmace.ledger.entries import COLUMNS, INSERT, META, EntryMeta, Followed, Stamp, meta
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import damaged, told, writing
 
 
@@ -59,9 +59,7 @@ def settle(connection: sqlite3.Connection, path: str, keep: str, stamp: Stamp, n
         return append.settle(connection, path, keep, stamp, new_id)
     kind, subject = row
     with writing(connection, path):
-        if not known(connection, stamp.by):
-            hint = "register the person by name first"
-            raise Refused(Fault("unknown-person", "Nobody with this id is registered in this ledger.", hint, stamp.by))
+        must_know(connection, [stamp.by])
         heads = [one.meta.entry_id for one in rivals(connection, path, subject, kind)]
         if len(heads) < 2 or keep not in heads:
             hint = "leave it; nothing was written"

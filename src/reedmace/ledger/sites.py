@@ -7,10 +7,9 @@ import sqlite3
 from collections.abc import Sequence
 from typing import get_args
 
-from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
 from reedmace.ledger.entries import Stamp, insert
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import damaged, told, writing
 from reedmace.records import Site, from_body
 from reedmace.records.site import MaySee
@@ -27,15 +26,7 @@ def put(
     sites that are the same place, registered in another copy: they are withdrawn.
     """
     with writing(connection, path):
-        if not known(connection, stamp.by):
-            raise Refused(
-                Fault(
-                    "unknown-person",
-                    "Nobody with this id is registered in this ledger.",
-                    "register the person by name first",
-                    stamp.by,
-                )
-            )
+        must_know(connection, [stamp.by])
         for other in same:
             there = _heads(connection, other)
             if there and there[0][1] != "withdrawn":

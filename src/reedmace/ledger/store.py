@@ -357,12 +357,6 @@ class Ledger:
 
         return submissions.standing(self._connection, self.path)
 
-    def last_submission(self, recipients: Iterable[str]) -> Submission | None:
-        """Give the latest submission to a recipient, by the ids of that person; None where there is none."""
-        from reedmace.ledger import submissions
-
-        return submissions.last_to(self._connection, self.path, recipients)
-
     def acknowledge(self, receipt: Receipt, by: str, written_at: str, new_id: NewId) -> str:
         """Keep what a recipient said of having received a submission; gives the entry's id."""
         from reedmace.ledger import submissions

@@ -10,13 +10,13 @@ from __future__ import annotations
 import hashlib
 import json
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.append import NewId
 from reedmace.ledger.entries import Stamp
-from reedmace.ledger.people import known
+from reedmace.ledger.people import must_know
 from reedmace.ledger.trouble import damaged, told, writing
 
 WITHDRAWN = ""
@@ -69,8 +69,7 @@ def put(connection: sqlite3.Connection, path: str, submission: Submission, by: s
     """Write a submission; raises `Refused` where the recipient is not registered, or the id is there already."""
     body = {name: value for name, value in submission._asdict().items() if name not in ("id", "made_at")}
     with writing(connection, path):
-        for person in (by, submission.recipient):
-            _registered(connection, person)
+        must_know(connection, [by, submission.recipient])
         there = "SELECT EXISTS (SELECT 1 FROM entry WHERE subject = ?)"
         if connection.execute(there, (submission.id,)).fetchone()[0]:
             said, hint = "A submission with this id is in the ledger.", "give the new one an id of its own"
@@ -88,7 +87,7 @@ def acknowledge(connection: sqlite3.Connection, path: str, receipt: Receipt, sta
         raise Refused(Fault("receipt-unfit", said, hint, f"{receipt.loaded} of {receipt.of}", typed=True))
     body = {"receipt": {"loaded": receipt.loaded, "of": receipt.of, "note": receipt.note}}
     with writing(connection, path):
-        _registered(connection, stamp.by)
+        must_know(connection, [stamp.by])
         if not any(one.id == receipt.submission for one in standing(connection, path)):
             said, hint = "There is no submission with this id.", "see  reedmace export log  for what was sent"
             raise Refused(Fault("unknown-submission", said, hint, receipt.submission, typed=True))
@@ -106,12 +105,6 @@ def standing(connection: sqlite3.Connection, path: str) -> list[Submission]:
         _submission(path, *row)
         for row in _rows(connection, path, "act = 'recorded' ORDER BY written_at, subject, entry_id")
     ]
-
-
-def last_to(connection: sqlite3.Connection, path: str, recipients: Iterable[str]) -> Submission | None:
-    """Give the latest submission to a recipient, who may have several ids after a merge; None where there is none."""
-    ids = frozenset(recipients)
-    return next((one for one in reversed(standing(connection, path)) if one.recipient in ids), None)
 
 
 def receipts(connection: sqlite3.Connection, path: str, submission: str | None = None) -> list[Receipt]:
@@ -159,9 +152,3 @@ def _insert(connection: sqlite3.Connection, subject: str, body: Mapping[str, Any
             json.dumps(body, ensure_ascii=False, separators=(",", ":")),
         ),
     )
-
-
-def _registered(connection: sqlite3.Connection, person: str) -> None:
-    if not known(connection, person):
-        said, hint = "Nobody with this id is registered in this ledger.", "register the person by name first"
-        raise Refused(Fault("unknown-person", said, hint, person))
