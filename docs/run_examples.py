@@ -6,6 +6,8 @@ that by hand: this script does.
     python docs/run_examples.py            write the pages anew
     python docs/run_examples.py --check    exit 1, with the difference, where a page is out of date
 
+Names of pages behind that (docs/ledger.md) stand for all of them.
+
 The installed `reedmace` runs in an empty home of its own; the blocks of one page share it, in their order.
 What a page shows as a file is there: a ```yaml block whose first line is a remark with a path (`# pond/key.yaml`)
 is that file, and one with `, continued` behind the path is the next piece of it.
@@ -28,10 +30,11 @@ WIDTH = "80"
 
 
 def main(arguments: list[str]) -> int:
-    """Go through all pages."""
-    check = arguments == ["--check"]
+    """Go through the pages named, or all."""
+    check = arguments[:1] == ["--check"]
+    named = [PROJECT / name for name in arguments[check:]]
     stale = 0
-    for page in [PROJECT / "README.md", *sorted((PROJECT / "docs").glob("*.md"))]:
+    for page in named or [PROJECT / "README.md", *sorted((PROJECT / "docs").glob("*.md"))]:
         text = page.read_text(encoding="utf-8")
         if "```console\n" not in text:
             continue

@@ -14,13 +14,15 @@ PROJECT = Path(__file__).resolve().parent.parent
 PAGES = [PROJECT / name for name in ("README.md", "DEVELOPERS.md", "CHANGELOG.md")] + sorted(
     (PROJECT / "docs").glob("*.md")
 )
+WITH_EXAMPLES = [page for page in PAGES if "```console\n" in page.read_text(encoding="utf-8")]
 
 
-def test_examples_print_what_the_pages_say(cache_home: Path) -> None:
+@pytest.mark.parametrize("page", WITH_EXAMPLES, ids=lambda page: page.name)
+def test_examples_print_what_the_pages_say(cache_home: Path, page: Path) -> None:
     """`python docs/run_examples.py` writes them anew."""
     environment = os.environ | {"REEDMACE_EXAMPLES_CACHE": str(cache_home)}
     ran = subprocess.run(
-        [sys.executable, PROJECT / "docs" / "run_examples.py", "--check"],
+        [sys.executable, PROJECT / "docs" / "run_examples.py", "--check", page.relative_to(PROJECT)],
         env=environment,
         capture_output=True,
         text=True,
@@ -29,11 +31,21 @@ def test_examples_print_what_the_pages_say(cache_home: Path) -> None:
     assert ran.returncode == 0, ran.stdout + ran.stderr
 
 
+def anchors(page: Path) -> set[str]:
+    """The anchors of a page's headings, as they are made of their words: no signs, dashes for blanks."""
+    headings = re.findall(r"^#+ (.*)$", page.read_text(encoding="utf-8"), re.MULTILINE)
+    return {re.sub(r"[^\w\- ]", "", heading.lower()).replace(" ", "-") for heading in headings}
+
+
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
 def test_links_lead_somewhere(page: Path) -> None:
-    for target in re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8")):
-        if not target.startswith("http"):
-            assert (page.parent / target).exists(), f"{page.name} links to {target}"
+    """To a file, and where they name a heading of a page, to that."""
+    for target, anchor in re.findall(r"\]\(([^)#]*)(?:#([^)]*))?\)", page.read_text(encoding="utf-8")):
+        if target.startswith("http"):
+            continue
+        there = page.parent / target if target else page
+        assert there.exists(), f"{page.name} links to {target}"
+        assert not anchor or anchor in anchors(there), f"{page.name} links to {target}#{anchor}"
 
 
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)

@@ -64,7 +64,7 @@ def lines(key: Key) -> st.SearchStrategy[list[str]]:
     return st.lists(sensible | st.text(max_size=30), max_size=12)
 
 
-@settings(max_examples=35, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(data=st.data())
 def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, data: st.DataObject) -> None:
     """Faults never end it: only `done`, `quit` and `exit` do."""
@@ -79,7 +79,7 @@ def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, da
         assert len({answer.character for answer in state.answers}) == len(state.answers)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(data=st.data())
 def test_the_talks_answers_say_what_the_same_traits_say_to_name(key: Key, data: st.DataObject) -> None:
     """`reedmace key` and `reedmace name` are one engine: the same answers and setting, the same assessment."""
@@ -102,7 +102,7 @@ def bare(answer: Answer) -> Answer:
     return answer._replace(typed="")
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(data=st.data())
 def test_undo_gives_back_exactly_what_stood_before(key: Key, data: st.DataObject) -> None:
     """An answer given to a fresh question and taken back leaves no trace in the ranking."""
@@ -114,7 +114,7 @@ def test_undo_gives_back_exactly_what_stood_before(key: Key, data: st.DataObject
     assert after.named.assessment.candidates == before.named.assessment.candidates
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(data=st.data())
 def test_undo_goes_back_step_by_step_to_the_beginning(key: Key, data: st.DataObject) -> None:
     """Whatever was said, every `undo` lets answers and setting stand as they stood before it."""
@@ -135,7 +135,7 @@ def test_undo_goes_back_step_by_step_to_the_beginning(key: Key, data: st.DataObj
     assert state.named.assessment == start(key).named.assessment
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(data=st.data())
 def test_a_talk_may_begin_with_answers_already_given(key: Key, data: st.DataObject) -> None:
     """Beginning with a talk's answers stands where that talk stood."""
