@@ -57,24 +57,22 @@ def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tupl
         while said and not between:
             found.append(_part(key, said))
             said = said[found[-1].words :]
-    parts = [part for part in found if part.meant]
-    firm = [part for part in parts if not part.loose] or parts
-    chosen = _chosen(key, [part.meant for part in firm], order)
+    parts = [part.meant for part in found if part.meant]
+    chosen = _chosen(key, parts, order)
     questions = dict.fromkeys(part.question for part in found if part.question is not None)
     return Heard(
         tuple(answer._replace(unsure=unsure) for answer in chosen),
         tuple(key.characters[index] for index in questions),
-        tuple(part.said for part in found if part not in firm and part.question is None and part.said not in _JOINING),
+        tuple(part.said for part in found if not part.meant and part.question is None and part.said not in _JOINING),
     )
 
 
 class _Part(NamedTuple):
-    """Some words of a line and what they mean; `loose` where they are but a part of what a state is called."""
+    """Some words of a line, and what they mean or which question they name."""
 
     words: int
     said: str
     meant: tuple[Answer, ...] = ()
-    loose: bool = False
     question: int | None = None
 
 
@@ -88,8 +86,9 @@ def _part(key: Key, words: list[str]) -> _Part:
         if (question := _question(key, part)) is not None:
             return _Part(length, said, question=question.index)
         meant = words_meant(key, said) if part[0] not in _COUNTING or length > 1 else Meant()
-        if meant.answers:
-            return _Part(length, said, meant.answers, loose=meant.loose and length == 1)
+        # One word that is but a part of what a state is called, "last" or "back", says too little.
+        if meant.answers and not (meant.loose and length == 1):
+            return _Part(length, said, meant.answers)
         if part[0] in _NEGATING and length > 1 and (none := _nothing(key, part[1:], said)):
             return _Part(length, said, none)
     # What is denied must not be offered as if it had been seen.

@@ -172,3 +172,61 @@ def test_a_pair_that_lays_eggs_is_no_proof_of_a_female(key: Key) -> None:
     state = typed(start(key), ["when 12 July 2026", "company=held eggs=in-plants colour=blue wings=closed"])
     best = state.named.assessment.candidates[0]
     assert key.guises[best.guise].sex == "male"
+
+
+@pytest.mark.parametrize(
+    ("question", "reply", "understood"),
+    [
+        ("length", "about 40", "Body length: 40 mm"),
+        ("length", "40ish", "Body length: 40 mm"),
+        ("length", "35 to 40 or so", "Body length: 35 to 40 mm"),
+        ("spur", "y", "Spur on the thorax side: a short black spur"),
+        ("spur", "nope", "Spur on the thorax side: no spur"),
+        ("spur", "no idea", "Spur on the thorax side: can't tell"),
+        ("spur", "I don't know", "Spur on the thorax side: can't tell"),
+        ("colour", "1 2", "Colour of the abdomen: blue or red"),
+        ("colour", "1 and 3", "Colour of the abdomen: blue or orange or pinkish"),
+    ],
+)
+def test_a_question_is_answered_as_people_answer(key: Key, question: str, reply: str, understood: str) -> None:
+    """A length by eye is about so long anyway; of two numbers put side by side it is either."""
+    _, (told,) = step(typed(start(key), [question]), reply)
+    assert isinstance(told, Standing)
+    assert told.note == understood
+
+
+def test_two_colours_are_the_two_that_are_called_so(key: Key) -> None:
+    """What has one of them in its name, "shining deep blue", is none of the two."""
+    _, (told,) = step(typed(start(key), ["colour"]), "blue and black")
+    assert isinstance(told, Wrong)
+    assert told.fault.hint == "write one of them, or both:  blue/black"
+
+
+def test_all_answers_are_dropped_at_once_and_come_back(tarn: Key) -> None:
+    """What is dropped that was never answered is told by a word that can be typed here."""
+    check(
+        start(tarn),
+        """
+        > wings=closed bar=present
+        understood Wings at rest: closed along the back; Bar on the side: a dark bar
+        > drop nonsense
+        fault unknown-character: type  answers  to see what has been answered
+        > drop all
+        understood taken back: every answer
+        > undo
+        understood back again: Wings at rest: closed along the back; back again: Bar on the side: a dark bar
+        """,
+    )
+
+
+def test_a_day_without_a_year_wants_one(tarn: Key) -> None:
+    """A month alone is this year's or last year's; a day could be of any."""
+    check(
+        start(tarn),
+        """
+        > 12 July
+        fault year-missing: write  12 July 2026
+        > 12 July 2026
+        understood date 2026-07-12
+        """,
+    )

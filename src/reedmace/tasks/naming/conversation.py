@@ -46,7 +46,7 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
         return _answer_open(state, text)
     if not text:
         return state, (Standing(state.named, "", None),)
-    if text.casefold().replace("’", "'") in _NOTHING_SAID:
+    if text.casefold().replace("’", "'") in _NOTHING_SAID or fold(text) in CANNOT_TELL:
         return state, (Note(NOT_SURE),)
     if text.casefold() in ("yes", "no", "y", "n"):
         return state, (Note(NOTHING_ASKED),)

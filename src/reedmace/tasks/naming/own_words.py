@@ -73,7 +73,8 @@ def _in_full(key: Key, name: FoundName, text: str) -> bool:
 def _is_date(state: State, plain: str) -> bool:
     if not any(sign.isalpha() for sign in plain) and not re.fullmatch(r"[0-9]{4}-[0-9]{2}(-[0-9]{2})?", plain):
         return False
-    return not isinstance(read_time_of_year(plain, state.today), Fault)
+    read = read_time_of_year(plain, state.today)
+    return not isinstance(read, Fault) or read.code == "year-missing"
 
 
 def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:
