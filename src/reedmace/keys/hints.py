@@ -45,7 +45,9 @@ def bare_word(key: Key, typed: str) -> str:
         traits = [f"{character.id}={value}" for value in values[:MOST]]
     traits = traits or _in_own_words(key, typed, options)
     if not traits:
-        lead = "a name is no mark: say what you saw of it, " if _is_name(key, typed) else ""
+        from reedmace.keys.names import named as name_of
+
+        lead = "a name is no mark: say what you saw of it, " if name_of(key, typed) else ""
         return f"{lead}for example  {example_trait(key)}; {QUESTIONS}"
     return f"{typed.strip()}: {', '.join((*traits, *options.values()))}; {QUESTIONS}"
 
@@ -53,12 +55,6 @@ def bare_word(key: Key, typed: str) -> str:
 def sexing(key: Key) -> tuple[Character, ...]:
     """The characters that tell the sex."""
     return tuple(one for one in key.characters if one.sexing and one.states)
-
-
-def _is_name(key: Key, typed: str) -> bool:
-    from reedmace.keys.names import find_name
-
-    return not isinstance(find_name(key, typed), Fault)
 
 
 def _traits_of(key: Key, typed: str) -> list[str]:

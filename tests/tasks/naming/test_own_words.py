@@ -142,6 +142,7 @@ yesterday
 SU 431 118
 35 mm
 damselfly
+damselflies
 female
 """
 
@@ -154,6 +155,13 @@ def test_what_beginners_say_is_understood_or_put(key: Key, line: str) -> None:
     if isinstance(reply, Choices):
         assert reply.answers or reply.to_type
         assert after.answers == ()
+
+
+@pytest.mark.parametrize("line", ["wings", "club tail", "large red"])
+def test_a_part_of_a_name_that_says_what_was_seen_is_no_name(key: Key, line: str) -> None:
+    """Clubtails and Large Reds are called by what one sees of them."""
+    _, (reply,) = step(start(key), line)
+    assert not isinstance(reply, Note)
 
 
 def test_what_is_offered_to_type_can_be_typed(key: Key) -> None:

@@ -14,6 +14,7 @@ from reedmace.keys.bare_words import has_name, words_meant
 from reedmace.keys.hints import elsewhere, or_traits, other_stage
 from reedmace.keys.matching import character_names, find_character, fold
 from reedmace.keys.model import Character
+from reedmace.keys.names import named
 from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, understood
 from reedmace.tasks.naming.conversation_words import BY_ITSELF, COMMANDS, DO, SAID_AS_TRAIT, WITH_WORDS
 from reedmace.tasks.naming.own_words import own_words, said_outright
@@ -172,7 +173,8 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         bare, put = _bare(state, text)
         if put:
             return bare, put
-    own = own_words(state, text) if code in ("unknown-character", "unknown-state") else None
+    unread = code in ("unknown-character", "unknown-state") or named(state.key, text) is not None
+    own = own_words(state, text) if unread else None
     return own or (following, replies)
 
 

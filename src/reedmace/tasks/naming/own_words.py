@@ -9,7 +9,7 @@ from reedmace.keys.answers import read_value
 from reedmace.keys.hints import SEXES, habitat_called, sexing, when_where
 from reedmace.keys.matching import character_names, fold, near_misses
 from reedmace.keys.model import Key
-from reedmace.keys.names import FoundName, find_name
+from reedmace.keys.names import FoundName, named
 from reedmace.keys.spoken import heard
 from reedmace.places.place import read_place
 from reedmace.tasks.naming.conversation_state import State, answered
@@ -47,8 +47,8 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     found = heard(state.key, text, aside, order)
     said = [option.removeprefix("--").replace("date", "when", 1) for option in options.values()]
     to_type = (*said, *(question.id for question in found.questions))
-    name = find_name(state.key, text)
-    if isinstance(name, FoundName) and (found.unread or not found.answers or _in_full(state.key, name, text)):
+    name = named(state.key, text)
+    if name is not None and (found.unread or not found.answers or _in_full(state.key, name, text)):
         note = f'"{text.strip()}" is a name, and names come last: say what you saw of it.'
         if state.named.assessment.after.clues:
             note += f" How it stands so far:  why {text.strip()}"
