@@ -59,7 +59,12 @@ def test_the_processes_do_not_matter_and_progress_goes_to_standard_error(run) ->
 
 
 def test_species_left_out_are_told_one_by_one_and_together(run) -> None:
-    found = json.loads(trial(run, "--runs", "20", "--json", "--leave-out", "pale", "--leave-out", "misty").stdout)
+    done = trial(run, "--runs", "20", "--json", "--leave-out", "pale", "--leave-out", "misty", "--progress")
+    assert [line for line in done.stderr.splitlines() if " 0 of" in f" {line}"] == [
+        "0 of 20 runs",
+        "part 2: 0 of 20 runs",
+    ]
+    found = json.loads(done.stdout)
     left = found["left_out"]
     assert [one["name"] for one in left["species"]] == ["Tarnula pallida", "Tarnula nebula"]
     assert left["runs"] == sum(one["runs"] for one in left["species"]) == 20

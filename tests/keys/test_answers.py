@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
+
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from reedmace.faults import Fault, Refused
 from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, read_trait, read_traits
+from reedmace.keys.cache import load_key
 from reedmace.keys.matching import find_character
 from reedmace.keys.model import Character, Key
 
@@ -333,7 +337,7 @@ def test_a_question_mark_after_a_state_is_told_of_the_tilde(key: Key) -> None:
         ("build=medium", "ambiguous-state", "write one of them, or both:  slight/stout"),
         ("size=big", "not-a-number", "perhaps  build=long; or write  33mm"),
         ("wings=unsure", "unknown-state", "ends in a tilde:  closed~"),
-        ("colour=turquoise", "unknown-state", "its states are blue, red"),
+        ("colour=tartan", "unknown-state", "its states are blue, red"),
     ],
 )
 def test_words_that_are_no_state_by_themselves_are_told_of_what_they_speak(
@@ -359,3 +363,36 @@ def test_words_that_are_no_state_by_themselves_are_told_of_what_they_speak(
 def test_everyday_words_mean_one_state(key: Key, trait: str, state: str) -> None:
     """What people say at the pond."""
     assert states(key, trait) == [state]
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("red one on the path in October", "abdomen-colour=red"),
+        ("red one on the path in October", "perch=ground, --date October"),
+        ("all black", "abdomen-colour=black"),
+        ("red legs", "red legs: legs=red;"),
+        ("July", "--date July"),
+        ("garden pond", "--habitat garden-pond"),
+        ("35mm", "length=35mm"),
+        ("damselfly", "a name is no mark"),
+        ("male", "bump=absent or bump=present"),
+    ],
+)
+def test_words_in_place_of_a_trait_are_told_what_to_write(key: Key, typed: str, offered: str) -> None:
+    """Whatever `reedmace key` would understand of them."""
+    fault = refused(key, typed)
+    assert fault.code == "no-equals"
+    assert offered in fault.hint
+
+
+def test_a_question_called_skin_is_not_taken_for_a_cast_skin_and_the_example_is_the_keys_own(tmp_path: Path) -> None:
+    """A key's own names come before the stages that other keys name; nothing in it need be called wings."""
+    folder = tmp_path / "made-fen"
+    shutil.copytree(Path(__file__).parent / "faults" / "base", folder)
+    for path in folder.rglob("*.yaml"):
+        text = path.read_text(encoding="utf-8")
+        path.write_text(text.replace("id: wings\n", "id: skin\n").replace("wings:", "skin:"), encoding="utf-8")
+    made = load_key(folder, None)
+    assert "skin: skin=closed" in refused(made, "skin").hint
+    assert "for example  skin=closed" in refused(made, "xyzzy").hint

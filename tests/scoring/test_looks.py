@@ -155,7 +155,7 @@ def test_brown_wings_are_those_of_a_brown_hawker(key, look):
     assert key.species[found.candidates[0].species].name == "Aeshna grandis"
 
 
-@pytest.mark.parametrize("marks", ["build=big abdomen-colour=green flight=hovers eggs=wood"])
+@pytest.mark.parametrize("marks", ["build=big wings=flat abdomen-colour=green flight=hovers eggs=wood"])
 def test_what_can_be_one_kind_is_not_a_hawker_or_a_damselfly(key, look, marks):
     """Two species are named together only where that makes a record, if another two do as well."""
     found = look(marks, 25, "garden-pond", square="TQ")

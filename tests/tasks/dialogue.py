@@ -74,10 +74,13 @@ def short(reply: told.Reply) -> str:
         case told.Settling(named):
             looks = [named.key.characters[look.character].id for look in named.assessment.looks.looks]
             return f"would settle it: {', '.join(looks)}"
-        case told.Choices(_, named, answers, others):
+        case told.Choices(_, named, answers, others, to_type, unread):
             rows = [(named.key.characters[answer.character], answer) for answer in answers]
             listed = "; ".join(f"{character.id}={say_answer(character, answer)}" for character, answer in rows)
-            return f"could be {listed}{f' and {others} more' if others else ''}"
+            more = f" and {others} more" if others else ""
+            more += f" | type {', '.join(to_type)}" if to_type else ""
+            more += f" | not understood {', '.join(unread)}" if unread else ""
+            return f"could be {listed}{more}"
         case told.Note(text):
             return f"note: {text}"
         case told.Wrong(fault):

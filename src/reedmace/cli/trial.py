@@ -109,15 +109,17 @@ def _teller(wanted: bool) -> Progress | None:
     on_terminal = sys.stderr.isatty()
     if not (wanted or on_terminal):
         return None
-    told = -1
+    told, part = -1, 0
 
     def tell(done: int, count: int) -> None:
-        nonlocal told
+        nonlocal told, part
         tenth = 10 * done // count
+        part += done == 0  # all runs are made again where misread rates are raised, or species are left out
+        words = f"{f'part {part}: ' if part > 1 else ''}{done} of {count} runs"
         if on_terminal:
-            click.echo(f"\r{done} of {count} runs" + ("\r\x1b[K" if done == count else ""), err=True, nl=False)
-        elif tenth != told:
-            click.echo(f"{done} of {count} runs", err=True)
+            click.echo(f"\r{words}" + ("\r\x1b[K" if done == count else ""), err=True, nl=False)
+        elif tenth != told or done == 0:
+            click.echo(words, err=True)
         told = tenth
 
     return tell

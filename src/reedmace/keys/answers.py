@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
-from reedmace.keys.matching import find_character, find_states
+from reedmace.keys.matching import find_character, find_states, fold
 from reedmace.keys.model import Character, Key
 
 CANNOT_TELL = (
@@ -21,6 +21,11 @@ CANNOT_TELL = (
     "?",
     "unknown",
     "dont-know",
+    "i-dont-know",
+    "cannot-say",
+    "cant-say",
+    "no-idea",
+    "dunno",
 )
 CIRCUMSTANCES = {
     **dict.fromkeys(("date", "day", "month", "season", "when"), "--date 2026-07-12"),
@@ -118,7 +123,7 @@ def read_value(character: Character, text: str) -> Answer | Fault:
     value = text.strip()
     unsure = value.endswith("~")
     value = value.removesuffix("~").strip()
-    if value.casefold() in CANNOT_TELL:
+    if value.casefold() in CANNOT_TELL or fold(value) in CANNOT_TELL:
         return Answer(character.index, text)
     if character.is_number:
         read = read_number(character, value)

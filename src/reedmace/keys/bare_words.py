@@ -10,17 +10,23 @@ from typing import NamedTuple
 
 from reedmace.keys.answers import Answer, split_doubt
 from reedmace.keys.hints import singular, words_of
-from reedmace.keys.matching import fold, state_names
+from reedmace.keys.matching import character_names, fold, state_names
 from reedmace.keys.model import EFFORTS, Character, Key
 
 STEM = 5  # letters that words of one stem share
+SELDOM = 0.3  # what can be seen less often than this needs something to happen first, as laying eggs does
 
 
 class Meant(NamedTuple):
-    """The answers that words could be, best first. `clear` when one state is called so, and no other has the words."""
+    """The answers that words could be, best first. `clear` when one state is called so, and no other has the words.
+
+    Of what can seldom be seen nothing is clear: "water" need not be where the eggs go.
+    `loose` when nothing is called so: the words are only a part of what a state is called.
+    """
 
     answers: tuple[Answer, ...] = ()
     clear: bool = False
+    loose: bool = False
 
 
 class _Row(NamedTuple):
@@ -44,6 +50,7 @@ def words_meant(key: Key, typed: str) -> Meant:
     if not rows and len(parts) == 1:
         rows = _beside(key, parts[0])
     kin = _kin(key, rows[0], parts) if len(rows) == 1 else []
+    kin += _headed(key, rows, parts)
     if len(rows) == 1 and not kin:
         row = rows[0]
         together = tuple(sorted({state for states in row.states for state in states}))
@@ -52,13 +59,14 @@ def words_meant(key: Key, typed: str) -> Meant:
         found = [(row.character, states) for states in dict.fromkeys((*single, together))]
         return Meant(
             tuple(Answer(at, typed, states, unsure=unsure) for at, states in found),
-            alone and row.grade < 2 and not both,
+            alone and row.grade < 2 and not both and key.characters[row.character].visible >= SELDOM,
+            row.grade > 1,
         )
     put = []
     for row in sorted([*rows, *kin]):
         states = tuple(sorted({state for states in row.states for state in states}))
         put.append(Answer(row.character, typed, states, unsure=unsure))
-    return Meant(tuple(put))
+    return Meant(tuple(put), loose=all(row.grade > 1 for row in rows))
 
 
 def has_name(key: Key, typed: str) -> bool:
@@ -96,6 +104,15 @@ def _kin(key: Key, row: _Row, parts: list[str]) -> list[_Row]:
     return rows
 
 
+def _headed(key: Key, rows: list[_Row], parts: list[str]) -> list[_Row]:
+    """Questions more easily answered that know the last word: "all black" legs, but a body is black as well."""
+    if not rows or len(parts) != 1 or "-" not in parts[0] or any(row.grade == 1 for row in rows):
+        return []  # what authors list as a word is meant so
+    first = min(row.effort for row in rows)
+    easier = tuple(one for one in key.characters if EFFORTS.index(one.effort) < first)
+    return [row._replace(grade=3) for row in _rows(key, [parts[0].rpartition("-")[2]], easier) if row.grade < 2]
+
+
 def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
     """How well a word fits (0 its own name, 1 a word for it, 2 a part of one), and the states it fits so."""
     fits: tuple[list[int], ...] = ([], [], [])
@@ -103,7 +120,7 @@ def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
         names = state_names(state)
         if word in (fold(state.id), fold(state.title)):
             fits[0].append(index)
-        if word in names:
+        if word in names or singular(word) in map(singular, names):
             fits[1].append(index)
         elif not state.absent and any(f"-{word}-" in f"-{name}-" for name in names):  # "no spots" are no spots
             fits[2].append(index)
@@ -117,7 +134,20 @@ def _beside(key: Key, typed: str) -> list[_Row]:
     rows: dict[tuple[int, tuple[tuple[int, ...], ...]], _Row] = {}
     for cut in range(1, len(words)):
         for part, value in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
-            among = tuple(one for one in key.characters if {singular(word) for word in part} <= words_of(one))
+            among = tuple(one for one in key.characters if all(_forms(word) & words_of(one) for word in part))
             for row in _rows(key, ["-".join(value)], among):
-                rows.setdefault((row.character, row.states), row)
+                named = len(among) == 1 or any(_same(part, name) for name in character_names(key.characters[row[2]]))
+                # A word that several questions share names none of them: "orange wings" may be veins or the skin.
+                grade = row.grade if named else max(row.grade, 2)
+                rows.setdefault((row.character, row.states), row._replace(grade=grade))
     return list(rows.values())
+
+
+def _forms(word: str) -> set[str]:
+    """A word of a question as it may be said: `eyes`, and `eyed` as in "green-eyed"."""
+    joined = {word[:-1], word[:-2], word[:-3]} if word.endswith("ed") and len(word) > 3 else set()
+    return {singular(word), *joined}
+
+
+def _same(words: list[str], name: str) -> bool:
+    return [singular(word) for word in words] == [singular(word) for word in name.split("-")]

@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
+from reedmace.keys.applies import applies_to
 from reedmace.keys.authoring import Flight, GuiseEntry, SpeciesEntry, SpeciesFile, Valued
 from reedmace.keys.authoring_characters import CharacterEntry
 from reedmace.keys.borrowing import Kinship, borrow, kinship
@@ -87,9 +88,11 @@ def _character(
     numbers: dict[tuple[float, ...], int] = {}
     column = []
     for content, species, guise in rows:
-        valued = guise.traits.get(entry.id) or species.traits.get(entry.id)
+        # What a species shows counts for those of its guises only that the character is asked of.
+        asked = applies_to(entry, content, guise, suborders)
+        valued = (guise.traits.get(entry.id) or species.traits.get(entry.id)) if asked else None
         if valued is None:
-            column.append(NOT_KNOWN if _applies(entry, content, guise, suborders) else NOT_APPLICABLE)
+            column.append(NOT_KNOWN if asked else NOT_APPLICABLE)
             continue
         cell = read_cell(entry, valued.value)
         if cell is None:
@@ -133,16 +136,6 @@ def _character(
     }
 
 
-def _applies(entry: CharacterEntry, content: SpeciesFile, guise: GuiseEntry, suborders: dict[str, str]) -> bool:
-    taxa = {content.genus, content.family, suborders.get(content.family, "")}
-    applies = entry.applies
-    return (
-        (not applies.groups or bool(taxa & set(applies.groups)))
-        and (not applies.sexes or guise.sex is None or guise.sex in applies.sexes)
-        and (not applies.ages or guise.age in applies.ages)
-    )
-
-
 def _species(
     content: SpeciesFile,
     entry: SpeciesEntry,
@@ -170,7 +163,7 @@ def _species(
                 "species": numbers.get(other.species),
                 "undescribed": others.index(other.species) if other.species in others else None,
                 "guises": list(other.guises),
-                "mark": other.mark,
+                "mark": other.mark.rstrip("."),  # the screen ends the sentence
                 "decided_by": decided,
                 "unseen": other.unseen,
             }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reedmace.faults import Fault
+from reedmace.keys.crosscheck_sense import against_itself
 from reedmace.keys.crosscheck_species import SpeciesCheck
 from reedmace.keys.reading import AuthoredKey
 from reedmace.keys.references import abundance, flight, item, no_source, sources, twice, unknown
@@ -17,6 +18,7 @@ def cross_check(authored: AuthoredKey) -> list[Fault]:
         *_key_file(authored),
         *_characters(authored),
         *(f for file in authored.species for f in SpeciesCheck(authored, file).faults()),
+        *against_itself(authored),
     ]
 
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from typing import TYPE_CHECKING
+
 from reedmace.faults import Fault
 from reedmace.keys.matching import character_names, find_character, find_states, fold, state_names
-from reedmace.keys.model import EFFORTS, Character, Key
+from reedmace.keys.model import EFFORTS, Character, Key, Named
+from reedmace.keys.seasons import MONTHS
 from reedmace.keys.shipped import shipped_for
 
+if TYPE_CHECKING:
+    from reedmace.keys.answers import Answer
+
+SEXES = ("male", "female")
 MOST = 5  # traits offered at a time
 QUESTIONS = "all questions:  reedmace key , then  questions"
-EXAMPLE = "wings-at-rest=closed"
 STAGES = {
     "adult": ("adult", "imago"),
     "exuvia": ("exuvia", "exuviae", "exuvium", "cast skin", "castskin", "cast", "skin", "shed skin", "larval skin"),
@@ -21,15 +28,91 @@ _SMALL = {"the", "and", "a", "of", "at", "on", "in", "is", "to", "or", "by", "co
 
 def bare_word(key: Key, typed: str) -> str:
     """A hint for words without `=`: the traits they could be (all of a character named), or an example."""
-    if other := other_stage(key, typed):
-        return other
     character = find_character(key, typed)
     named = isinstance(character, Character) and fold(typed) in character_names(character)
-    traits = [] if named else traits_meant(key, typed)
+    if not named and (other := other_stage(key, typed)):
+        return other
+    plain = " ".join(typed.casefold().split())
+    options = when_where(key, typed)
+    if plain in options:
+        return f"when and where are options:  {' '.join(options.values())}"
+    if plain in SEXES and (marks := sexing(key)):
+        states = " or ".join(f"{marks[0].id}={state.id}" for state in marks[0].states)
+        return f"male or female is read off its marks:  {states}"
+    traits = [] if named else _traits_of(key, typed) or traits_meant(key, typed)
     if isinstance(character, Character) and not traits:
         values = [state.id for state in character.states] or ["30-35mm"]
         traits = [f"{character.id}={value}" for value in values[:MOST]]
-    return f"{typed.strip()}: {', '.join(traits)}; {QUESTIONS}" if traits else f"for example  {EXAMPLE}; {QUESTIONS}"
+    traits = traits or _in_own_words(key, typed, options)
+    if not traits:
+        from reedmace.keys.names import named as name_of
+
+        lead = "a name is no mark: say what you saw of it, " if name_of(key, typed) else ""
+        return f"{lead}for example  {example_trait(key)}; {QUESTIONS}"
+    return f"{typed.strip()}: {', '.join((*traits, *options.values()))}; {QUESTIONS}"
+
+
+def sexing(key: Key) -> tuple[Character, ...]:
+    """The characters that tell the sex."""
+    return tuple(one for one in key.characters if one.sexing and one.states)
+
+
+def _traits_of(key: Key, typed: str) -> list[str]:
+    """The traits that words by themselves are, or could be; a size where one thing only is measured."""
+    from reedmace.keys.answers import read_value
+    from reedmace.keys.bare_words import words_meant
+
+    measured = [one for one in key.characters if one.is_number]
+    if len(measured) == 1 and typed.strip()[:1].isdecimal() and not isinstance(read_value(measured[0], typed), Fault):
+        return [f"{measured[0].id}={''.join(typed.split())}"]
+    meant = words_meant(key, typed)
+    return [] if meant.loose else [_said(key, answer) for answer in meant.answers[:MOST]]
+
+
+def example_trait(key: Key, *, short: bool = False) -> str:
+    """A trait of this key, as an example; `short` with the everyday name of its question, where it has one."""
+    character = next((one for one in key.characters if one.states), None)
+    if character is None:
+        return "length=30-35mm"
+    return f"{next(iter(character.aliases), character.id) if short else character.id}={character.states[0].id}"
+
+
+def _in_own_words(key: Key, typed: str, options: dict[str, str]) -> list[str]:
+    """The traits that a whole look in somebody's own words speaks of."""
+    from reedmace.keys.spoken import heard
+
+    aside = frozenset(word for part in options for word in part.split())
+    return [_said(key, answer) for answer in heard(key, typed, aside).answers]
+
+
+def _said(key: Key, answer: Answer) -> str:
+    character = key.characters[answer.character]
+    states = "/".join(character.states[state].id for state in answer.states)
+    return f"{character.id}={states}{'~' if answer.unsure else ''}"
+
+
+def when_where(key: Key, typed: str) -> dict[str, str]:
+    """The months and the waters that words speak of, each with the option that says it."""
+    words = re.split(r"[\s,;]+", typed.casefold().strip(" .!?"))
+    said: dict[str, str] = {}
+    for length in (3, 2, 1):
+        for at in range(len(words) - length + 1):
+            part = " ".join(words[at : at + length])
+            if any(f" {part} " in f" {longer} " for longer in said):
+                continue
+            if habitat := habitat_called(key, part):
+                said[part] = f"--habitat {habitat.id}"
+            elif part in MONTHS and (part != "may" or len(words) == 1):  # "may" is more often no month
+                said[part] = f"--date {part.capitalize()}"
+    return said
+
+
+def habitat_called(key: Key, name: str) -> Named | None:
+    """The habitat that is called so in full: the beginning of a word could be that of a mark."""
+    for habitat in key.habitats:
+        if fold(name) in map(fold, (habitat.id, habitat.title, *habitat.words)):
+            return habitat
+    return None
 
 
 def other_stage(key: Key, typed: str) -> str:

@@ -102,12 +102,15 @@ def _by_word(wanted: str, by_name: Mapping[str, set[int]]) -> tuple[set[int], bo
     words = [word for word in wanted.split("-") if len(word) > 2 and word not in SMALL]
     if wanted in words:
         return set(), False
-    spoken = [{at for known, found in by_name.items() if word in known.split("-") for at in found} for word in words]
-    spoken = [found for found in spoken if found]
+    found = {word: {at for known, of in by_name.items() if word in known.split("-") for at in of} for word in words}
+    spoken = {word: states for word, states in found.items() if states}
     if not spoken:
         return set(), False
-    in_all = set.intersection(*spoken)
-    return in_all or set.union(*spoken), len(spoken) > 1 and not in_all
+    in_all = set.intersection(*spoken.values())
+    if in_all:
+        return in_all, False
+    # Of two apart each is what is called so, "blue", before what has it in its name, "shining deep blue".
+    return set.union(*(by_name.get(word, states) for word, states in spoken.items())), True
 
 
 def fold(text: str) -> str:

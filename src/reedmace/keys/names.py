@@ -82,6 +82,12 @@ def key_words(key: Key) -> frozenset[str]:
     return frozenset(word for name in names for word in words_of(name))
 
 
+def named(key: Key, typed: str) -> FoundName | None:
+    """The name that words are, all of them as they stand in the key's names: `wings` are no Yellow-winged Darter."""
+    found = find_name(key, typed)
+    return found if isinstance(found, FoundName) and key_words(key).issuperset(words_of(typed)) else None
+
+
 def _slipped(key: Key, typed: str, bare: list[str], found: set[int], *, said_so: bool) -> FoundName | Fault:
     """A name that nothing fits: its words without their vowels are read, else what was nearly typed is told."""
     from reedmace.keys.name_slips import nearest_names, with_vowels  # only slips pay for it

@@ -88,9 +88,8 @@ def _marks(screen: Screen, key: Key, description: Description) -> None:
     for own in description.guises:
         guise = key.guises[own.guise]
         screen.blank()
-        screen.say(
-            (f"{guise.title[0].upper()}{guise.title[1:]}", "bold"), f"  about {guise.share * 100:.0f} % of those seen"
-        )
+        share = f"  about {guise.share * 100:.0f} % of those seen" if guise.share < 0.995 else ""
+        screen.say((f"{guise.title[0].upper()}{guise.title[1:]}", "bold"), share)
         _listed(screen, key, own.marks)
         part = f" (of {guise.photograph})" if guise.photograph and guise.evidence != "sight" else ""
         screen.say(f"A county recorder asks for: {EVIDENCE[guise.evidence]}{part}.", indent=2, hang=2)

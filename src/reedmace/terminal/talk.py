@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reedmace.keys.hints import example_trait
 from reedmace.scoring.verdict import OUTSIDE, SETTLED
 from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.conversation import COMMANDS, OFFERED
@@ -44,7 +45,8 @@ def show_beginning(screen: Screen, named: Named) -> None:
     show_caution(screen, named)
     show_setting(screen, named)
     screen.say(
-        "Answer what you saw, in any order: a number from the list, a question's name, or wings=closed. "
+        "Answer what you saw, in any order: a number from the list, a question's name, or "
+        f"{example_trait(named.key, short=True)}. "
         "Nothing has to be answered. Type  help  for the other words,  done  for the verdict."
     )
     show_looks(screen, named, OFFERED)
@@ -161,11 +163,17 @@ def _choices(screen: Screen, reply: Choices) -> None:
     for number, answer in enumerate(reply.answers, 1):
         character = reply.named.key.characters[answer.character]
         rows.append([f"{number}", f"{character.title}: {say_answer(character, answer)}"])
-    screen.table([("", "right"), ("", "left")], rows)
-    more = f" {reply.others} more questions know it." if reply.others else ""
-    if reply.others == 1:
-        more = " One more question knows it."
-    screen.say(f"A number takes one; or type the question with it.{more}", indent=2)
+    if rows:
+        screen.table([("", "right"), ("", "left")], rows)
+        more = f" {reply.others} more questions know it." if reply.others else ""
+        if reply.others == 1:
+            more = " One more question knows it."
+        several = ", several numbers take several" if len(rows) > 1 else ""
+        screen.say(f"A number takes one{several}; or type the question with it.{more}", indent=2)
+    if reply.to_type:
+        screen.say(f"{'Also' if rows else 'This is'} said by typing:  {'  or  '.join(reply.to_type)}", indent=2)
+    if reply.unread:
+        screen.say(f"Not understood: {', '.join(reply.unread)}", indent=2)
 
 
 def _given(screen: Screen, named: Named) -> None:

@@ -14,8 +14,10 @@ from reedmace.keys.bare_words import has_name, words_meant
 from reedmace.keys.hints import elsewhere, or_traits, other_stage
 from reedmace.keys.matching import character_names, find_character, fold
 from reedmace.keys.model import Character
+from reedmace.keys.names import named
 from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, understood
 from reedmace.tasks.naming.conversation_words import BY_ITSELF, COMMANDS, DO, SAID_AS_TRAIT, WITH_WORDS
+from reedmace.tasks.naming.own_words import own_words, said_outright
 from reedmace.tasks.naming.read_reply import read_reply
 from reedmace.tasks.naming.replies import Choices, Note, Reply, Standing, Wrong
 
@@ -32,8 +34,8 @@ _NOTHING_SAID = {*CANNOT_TELL, "not sure", "unsure", "not-sure", "don't know", "
 def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     """Take one typed line."""
     text = line.strip()
-    if state.choices and re.fullmatch(r"[0-9]{1,2}", text, re.ASCII):
-        return _take_choice(state, int(text))
+    if state.choices and re.fullmatch(r"[0-9]{1,2}(?:[\s,+&]+[0-9]{1,2})*", text, re.ASCII):
+        return _take_choices(state, [int(number) for number in re.findall("[0-9]+", text)])
     state = state._replace(choices=())
     word, _, rest = text.partition(" ")
     command = word.casefold()
@@ -45,7 +47,7 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
         return _answer_open(state, text)
     if not text:
         return state, (Standing(state.named, "", None),)
-    if text.casefold().replace("’", "'") in _NOTHING_SAID:
+    if text.casefold().replace("’", "'") in _NOTHING_SAID or fold(text) in CANNOT_TELL:
         return state, (Note(NOT_SURE),)
     if text.casefold() in ("yes", "no", "y", "n"):
         return state, (Note(NOTHING_ASKED),)
@@ -56,13 +58,30 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     return _by_name(state, text)
 
 
-def _take_choice(state: State, number: int) -> tuple[State, tuple[Reply, ...]]:
-    if not 1 <= number <= len(state.choices):
-        hint = f"numbers 1 to {len(state.choices)} are put"
-        return state, (
-            Wrong(Fault("no-such-number", f"There is no choice number {number}.", hint, str(number), typed=True)),
-        )
-    return answered(state._replace(choices=()), state.choices[number - 1])
+def _take_choices(state: State, numbers: list[int]) -> tuple[State, tuple[Reply, ...]]:
+    """One of what was put, or several; with a fault in one number none is taken, and all stay."""
+    count = len(state.choices)
+    chosen = [state.choices[number - 1] for number in numbers if 1 <= number <= count]
+    if len(chosen) < len(numbers):
+        wrong = next(number for number in numbers if not 1 <= number <= count)
+        message, hint = f"There is no choice number {wrong}.", f"numbers 1 to {count} are put"
+        return state, (Wrong(Fault("no-such-number", message, hint, str(wrong), typed=True)),)
+    titles = [state.key.characters[answer.character].title for answer in chosen]
+    twice = next((title for title in titles if titles.count(title) > 1), None)
+    if twice is not None:
+        said = " ".join(map(str, numbers))
+        message, hint = f'"{twice}" is answered twice.', "take one of the two"
+        return state, (Wrong(Fault("answered-twice", message, hint, said, typed=True)),)
+    following, notes = state._replace(choices=()), []
+    replies: tuple[Reply, ...] = ()
+    for answer in chosen:
+        following, replies = answered(following, answer)
+        notes.append(understood(state.key, answer))
+    return (following, replies) if len(chosen) < 2 else _together(following, state, notes)
+
+
+def _together(following: State, state: State, notes: list[str]) -> tuple[State, tuple[Reply, ...]]:
+    return following, (Standing(following.named, "; ".join(notes), state.named),)
 
 
 def _take_offer(state: State, number: int) -> tuple[State, tuple[Reply, ...]]:
@@ -116,9 +135,7 @@ def _traits(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         wrong += [reply for reply in replies if isinstance(reply, Wrong)]
     if wrong:
         return state, tuple(wrong)
-    if len(notes) < 2:
-        return following, replies
-    return following, (Standing(following.named, "; ".join(notes), state.named),)
+    return (following, replies) if len(notes) < 2 else _together(following, state, notes)
 
 
 def _trait(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
@@ -147,11 +164,18 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     if not exactly and has_name(state.key, text):
         return _bare(state, text)
     following, replies = _by_question(state, text)
-    unknown = isinstance(replies[0], Wrong) and replies[0].fault.code == "unknown-character"
-    if unknown and not exactly:
+    if exactly or not isinstance(replies[0], Wrong):
+        return following, replies
+    code = replies[0].fault.code
+    if code == "unknown-character":
+        if (outright := said_outright(state, text)) is not None:
+            return outright
         bare, put = _bare(state, text)
-        return (bare, put) if put else (following, replies)
-    return following, replies
+        if put:
+            return bare, put
+    unread = code in ("unknown-character", "unknown-state") or named(state.key, text) is not None
+    own = own_words(state, text) if unread else None
+    return own or (following, replies)
 
 
 def _called(state: State, word: str) -> bool:

@@ -33,7 +33,7 @@ COMMANDS = {
     "questions": "every question there is",
     "answers": "what has been answered",
     "undo": "take back the last thing said; so does  back",
-    "drop": "take back one answer: drop wings",
+    "drop": "take back one answer: drop wings, or drop all",
     "change": "answer one question anew: change wings",
     "when": "say the date: when 2026-07-12, July or none",
     "where": "say the place: where SU 43 11, or where none",
@@ -103,6 +103,8 @@ def _undo(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:
 def _drop(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     if not rest:
         return _how("drop", state)
+    if rest.casefold() in ("all", "everything") and state.answers:
+        return renamed(state, (), "taken back: every answer")
     character = _answered_one(state, rest)
     if isinstance(character, Fault):
         return state, (Wrong(character),)
@@ -124,10 +126,11 @@ def _how(word: str, state: State) -> tuple[State, tuple[Reply, ...]]:
 
 def _answered_one(state: State, rest: str) -> Character | Fault:
     character = find_character(state.key, rest)
+    hint = "type  answers  to see what has been answered"
     if isinstance(character, Fault):
-        return character
+        unknown = character.code == "unknown-character" and not character.hint.startswith("did you mean")
+        return character._replace(hint=hint) if unknown else character
     if all(answer.character != character.index for answer in state.answers):
-        hint = "type  answers  to see what has been answered"
         return Fault("not-answered", f'"{character.title}" has not been answered.', hint, rest, typed=True)
     return character
 

@@ -67,12 +67,17 @@ class Given(NamedTuple):
 
 
 class Choices(NamedTuple):
-    """What words could mean, put to the user: a number takes one."""
+    """What words could mean, put to the user: a number takes one, several numbers take several.
+
+    `to_type` is what says the rest of them, and `unread` are those that mean nothing here.
+    """
 
     typed: str
     named: Named
     answers: tuple[Answer, ...]
     others: int
+    to_type: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
 
 
 class Note(NamedTuple):

@@ -1,0 +1,240 @@
+"""A look as people tell it: understood, put to them, or told to be no mark; never taken in silence."""
+
+from __future__ import annotations
+
+import pytest
+
+from reedmace.keys.model import Key
+from reedmace.tasks.naming.conversation import step
+from reedmace.tasks.naming.replies import Choices, Note, Standing, Wrong
+from tasks.dialogue import check, start, typed
+
+
+def test_a_whole_look_is_put_part_by_part_and_several_numbers_take_several(tarn: Key) -> None:
+    """What is no mark of the key is told; a number that is not put leaves all as it was."""
+    state = check(
+        start(tarn),
+        """
+        > a flash of blue by the mere in July, wings folded along its back
+        could be body-colour=blue; eye-colour=blue; wings-at-rest=closed along the back | type habitat tarn, when July | not understood flash, back
+        > 1 4
+        fault no-such-number: numbers 1 to 3 are put
+        > 1 2 1
+        fault answered-twice: take one of the two
+        > 1, 3
+        understood Colour of the body: blue; Wings at rest: closed along the back
+        > undo
+        understood taken back: Wings at rest: closed along the back
+        """,  # noqa: E501  (a reply stands on one line)
+    )
+    assert [tarn.characters[answer.character].id for answer in state.answers] == ["body-colour"]
+
+
+def test_what_was_denied_is_not_offered_as_seen(tarn: Key) -> None:
+    """Beside a question "no" is its state for there being nothing; beside a colour it is left."""
+    check(
+        start(tarn),
+        """
+        > not blue, more green
+        could be body-colour=green | not understood not blue, more
+        > brown with no bar on it
+        could be body-colour=rusty brown; eye-colour=brown; side-bar=no bar
+        """,
+    )
+
+
+def test_date_place_water_and_size_need_no_question(tarn: Key) -> None:
+    """Said by themselves they are taken, said back and taken back like anything else."""
+    state = check(
+        start(tarn),
+        """
+        > July
+        understood date 2026-07 (July of this year)
+        > fast brook
+        understood habitat running beck
+        > SU 43 11
+        understood place SU4311 (the Lowland)
+        > about 35 mm
+        understood Length: 35 mm
+        > 3 cm
+        fault wrong-unit: write  30mm
+        > 30mm
+        understood Length: 30 mm
+        > undo
+        understood taken back: Length: 30 mm; again 35 mm
+        """,
+    )
+    assert state.setting.habitat == tarn.habitats[1]
+
+
+def test_a_name_and_a_sex_are_told_to_be_no_marks(tarn: Key) -> None:
+    """Names come last, and the sex is read off marks: neither is asked for, nor said to be unknown."""
+    check(
+        start(tarn),
+        """
+        > Pale Rushlet
+        note: "Pale Rushlet" is a name, and names come last: say what you saw of it.
+        > male
+        note: Male or female is read off its marks: type  bump  to be asked.
+        > wings closed
+        understood Wings at rest: closed along the back
+        > pale rushlet
+        note: "pale rushlet" is a name, and names come last: say what you saw of it. How it stands so far:  why pale rushlet
+        """,  # noqa: E501  (a reply stands on one line)
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "among"),
+    [
+        ("all black", "abdomen-colour=black"),
+        ("dull brown", "abdomen-colour=brown"),
+        ("orange wings", "wing-tint=amber/rusty"),
+        ("shiny", "abdomen-colour=metallic-green/metallic-blue"),
+        ("tandem", "company=held"),
+        ("two joined together laying eggs in weed", "company=held"),
+        ("wood", "eggs=in-wood"),
+        ("wings with a dark band", "wing-band=middle/whole/near-tip"),
+        ("wings closed over its back", "wings-at-rest=closed"),
+        ("green-eyed", "eye-colour=green"),
+        ("on a reed", "perch=low-plants"),
+        ("no shoulder stripes", "shoulder-stripes=none"),
+    ],
+)
+def test_words_that_could_mean_more_than_one_thing_are_put(key: Key, line: str, among: str) -> None:
+    """The body is black as well as the legs; who sees a pair need not see it lay eggs."""
+    after, (reply,) = step(start(key), line)
+    assert isinstance(reply, Choices)
+    assert after.answers == ()
+    offered = []
+    for answer in reply.answers:
+        character = key.characters[answer.character]
+        offered.append(f"{character.id}={'/'.join(character.states[state].id for state in answer.states)}")
+    assert among in offered
+
+
+LOOKS = """
+flash of blue
+wings folded
+big green and brown one flew round me
+red one sitting on the path in October
+tiny, dark metallic, wings half open
+yellow fat one
+blue one with black spots on the wings
+two joined together laying eggs in weed
+dull brown one no markings
+long thin blue body, wings folded, on a reed
+black and yellow stripes like a wasp, big
+metallic blue wings fluttering over the river in June
+its eyes were huge and green and touching
+hovering over water
+flies up and down
+landed on a stone, wings swept forward
+never landed
+turquoise
+blue tail light
+no markings
+white legs
+furry green thorax
+July
+garden pond
+yesterday
+SU 431 118
+35 mm
+damselfly
+damselflies
+female
+"""
+
+
+@pytest.mark.parametrize("line", LOOKS.strip().splitlines())
+def test_what_beginners_say_is_understood_or_put(key: Key, line: str) -> None:
+    """None of it is answered with "the key asks nothing called so"."""
+    after, (reply, *_) = step(start(key), line)
+    assert isinstance(reply, Standing | Choices | Note)
+    if isinstance(reply, Choices):
+        assert reply.answers or reply.to_type
+        assert after.answers == ()
+
+
+@pytest.mark.parametrize("line", ["wings", "club tail", "large red"])
+def test_a_part_of_a_name_that_says_what_was_seen_is_no_name(key: Key, line: str) -> None:
+    """Clubtails and Large Reds are called by what one sees of them."""
+    _, (reply,) = step(start(key), line)
+    assert not isinstance(reply, Note)
+
+
+def test_what_is_offered_to_type_can_be_typed(key: Key) -> None:
+    """Of a look that names a month, a water and a question."""
+    state, (reply,) = step(start(key), "big one by the garden pond in July, spots on the wings")
+    assert isinstance(reply, Choices)
+    assert reply.to_type == ("habitat garden-pond", "when July", "wing-spot")
+    for line in reply.to_type:
+        state, (answer,) = step(state, line)
+        assert not isinstance(answer, Wrong)
+    assert state.open == key.character("wing-spot").index
+
+
+def test_a_pair_that_lays_eggs_is_no_proof_of_a_female(key: Key) -> None:
+    """Who tells of two joined may describe the one in front: the blue of the male is no blue form of the female."""
+    state = typed(start(key), ["when 12 July 2026", "company=held eggs=in-plants colour=blue wings=closed"])
+    best = state.named.assessment.candidates[0]
+    assert key.guises[best.guise].sex == "male"
+
+
+@pytest.mark.parametrize(
+    ("question", "reply", "understood"),
+    [
+        ("length", "about 40", "Body length: 40 mm"),
+        ("length", "40ish", "Body length: 40 mm"),
+        ("length", "35 to 40 or so", "Body length: 35 to 40 mm"),
+        ("spur", "y", "Spur on the thorax side: a short black spur"),
+        ("spur", "nope", "Spur on the thorax side: no spur"),
+        ("spur", "no idea", "Spur on the thorax side: can't tell"),
+        ("spur", "I don't know", "Spur on the thorax side: can't tell"),
+        ("colour", "1 2", "Colour of the abdomen: blue or red"),
+        ("colour", "1 and 3", "Colour of the abdomen: blue or orange or pinkish"),
+    ],
+)
+def test_a_question_is_answered_as_people_answer(key: Key, question: str, reply: str, understood: str) -> None:
+    """A length by eye is about so long anyway; of two numbers put side by side it is either."""
+    _, (told,) = step(typed(start(key), [question]), reply)
+    assert isinstance(told, Standing)
+    assert told.note == understood
+
+
+def test_two_colours_are_the_two_that_are_called_so(key: Key) -> None:
+    """What has one of them in its name, "shining deep blue", is none of the two."""
+    _, (told,) = step(typed(start(key), ["colour"]), "blue and black")
+    assert isinstance(told, Wrong)
+    assert told.fault.hint == "write one of them, or both:  blue/black"
+
+
+def test_all_answers_are_dropped_at_once_and_come_back(tarn: Key) -> None:
+    """What is dropped that was never answered is told by a word that can be typed here."""
+    check(
+        start(tarn),
+        """
+        > wings=closed bar=present
+        understood Wings at rest: closed along the back; Bar on the side: a dark bar
+        > drop nonsense
+        fault unknown-character: type  answers  to see what has been answered
+        > drop all
+        understood taken back: every answer
+        > undo
+        understood back again: Wings at rest: closed along the back; back again: Bar on the side: a dark bar
+        """,
+    )
+
+
+def test_a_day_without_a_year_wants_one(tarn: Key) -> None:
+    """A month alone is this year's or last year's; a day could be of any."""
+    check(
+        start(tarn),
+        """
+        > 12 July
+        fault year-missing: write  12 July 2026
+        > 12 July 2026
+        understood date 2026-07-12
+        """,
+    )
