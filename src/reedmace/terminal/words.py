@@ -4,7 +4,7 @@ from __future__ import annotations
 
 EFFORTS = {"glance": "a glance", "look": "a steady look", "close": "seen close", "hand": "in the hand"}
 EVIDENCE = {
-    "sight": "a careful look is enough",
+    "sight": "a careful look",
     "photo": "a photograph",
     "hand": "an examination in the hand, or a photograph of that very part",
     "panel": "a photograph and a description, for a panel of experts",

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from math import log
 from typing import NamedTuple
 
 from reedmace.keys.model import NOT_APPLICABLE, NOT_KNOWN, Key
-from reedmace.scoring.lookalikes import DECIBANS
+from reedmace.scoring.divergence import separation
 from reedmace.scoring.tables import Tables
 
 DECIDES = 1.0  # decibans below which a character tells no two guises apart
@@ -38,11 +37,7 @@ def find(key: Key) -> Findings:
 def _distances(tables: Tables, index: int) -> list[list[float]]:
     """Between any two rows of a character: the smaller expected weight of evidence, in decibans."""
     rows = tables.readings(tables.key.characters[index]).every_row()
-    return [[min(_divergence(one, other), _divergence(other, one)) for other in rows] for one in rows]
-
-
-def _divergence(one: list[float], other: list[float]) -> float:
-    return DECIBANS * sum(p * log(p / q) for p, q in zip(one, other, strict=True) if p > 0 and q > 0)
+    return [[separation(one, other) for other in rows] for one in rows]
 
 
 def _inseparable(tables: Tables, distances: list[list[list[float]]]) -> list[tuple[int, int]]:

@@ -8,11 +8,10 @@ Statist. 22:79–86). With more than two species it is the mean over pairs.
 from __future__ import annotations
 
 from itertools import combinations
-from math import log
 from typing import Any, NamedTuple
 
 from reedmace.keys.model import Character, Key, Lookalike
-from reedmace.scoring.lookalikes import DECIBANS
+from reedmace.scoring.divergence import separation
 from reedmace.scoring.tables import Tables
 
 LEAST = 1.0  # decibans from which a mark is worth naming
@@ -102,7 +101,7 @@ def _mark(tables: Tables, character: Character, guises: list[list[int]]) -> Mark
         return None
     readings = tables.readings(character)
     rows = [_mixed(tables, group, [readings.row(readings.row_of[g]) for g in group]) for group in known]
-    weights = [min(_divergence(one, other), _divergence(other, one)) for one, other in combinations(rows, 2)]
+    weights = [separation(one, other) for one, other in combinations(rows, 2)]
     shows = tuple(_shown(tables, character, group) for group in known)
     return Mark(character.index, sum(weights) / len(weights), shows)
 
@@ -112,11 +111,6 @@ def _mixed(tables: Tables, group: list[int], rows: list[list[float]]) -> list[fl
     return [
         sum(share * row[k] for share, row in zip(shares, rows, strict=True)) / sum(shares) for k in range(len(rows[0]))
     ]
-
-
-def _divergence(one: list[float], other: list[float]) -> float:
-    """Expected weight of evidence for `one` against `other` when `one` is true, in decibans."""
-    return DECIBANS * sum(p * log(p / q) for p, q in zip(one, other, strict=True) if p > 0 and q > 0)
 
 
 def _shown(tables: Tables, character: Character, group: list[int]) -> tuple[int, ...]:
