@@ -109,6 +109,8 @@ def test_a_mark_of_absence_is_a_fault_as_a_zero_is(key: Key, typed: str) -> None
         ("large red 3 of 5 exuviae", "total-unclear", "5 exuviae"),
         ("emperor m photo x3", "insects-or-photos", "3 photos"),
         ("emperor photo x 3", "insects-or-photos", "3 photos"),
+        ("emperor m photo 2", "insects-or-photos", "2 photos"),
+        ("emperor 2 m, photo 3, perched", "insects-or-photos", "3 photos"),
         ("emperor m by Pond 2", "person-or-place", '"by Pond 2"'),
         ("tens of large red", "tens-unclear", "~30"),
         ("large red tens", "tens-unclear", "teneral"),

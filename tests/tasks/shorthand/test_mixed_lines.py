@@ -46,6 +46,9 @@ emperor m exuvia                           | male, not counted, exuvia
 emperor exuvia m                           | male, not counted, exuvia
 """
 TOTALS = """
+large red 2m 1f 3 ad                       | 2 male and 1 female, adult, 3 in all
+large red 3 (2m, 1 unsexed)                | 2 male and 1, 3 in all
+large red 10 (5m, 3f, 2)                   | 5 male and 3 female and 2, 10 in all
 3 emperor, 2m 1f                           | 2 male and 1 female, 3 in all
 emperor 3 2m 1f                            | 2 male and 1 female, 3 in all
 3 emperor 2 m 1 f                          | 2 male and 1 female, 3 in all
@@ -334,6 +337,9 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("emperor 5 larvae 3m 2f", "total-unclear", "5 larva plus 3m 2f"),
         ("large red exuviae, 2m 3f", "stage-unclear", "5 exuviae (2m 3f)"),
         ("large red exuviae: 2m, 3f", "stage-unclear", "5 exuviae (2m 3f)"),
+        ("large red 2m 1f 5 ad", "total-unclear", "5 incl"),
+        ("large red 10, exuviae", "stage-unclear", "10 + exuviae"),
+        ("10 large red, larva", "stage-unclear", "10 larva"),
         ("large red 3 tan ex", "behaviour-unclear", "2 tan, 3 exuvia"),
         ("large red 2 pairs larvae", "behaviour-unclear", "2 pairs, 3 larva"),
         ("3 exuviae in tandem emperor", "behaviour-unclear", "2 tandem, 3 exuvia"),

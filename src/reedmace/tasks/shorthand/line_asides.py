@@ -20,7 +20,7 @@ def photos_counted(words: Sequence[Word], at: int, typed: str) -> bool:
 
 
 def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
-    """What is wrong with a number that could count something else: `3 of 5`, `photo x3`."""
+    """What is wrong with a number that could count something else: `3 of 5`, `photo x3`, `photo 2`."""
     word = words[at]
     times = word.plain in ("x", "×") and _plain(words, at + 1).isdecimal()
     if not word.plain[-1:].isdigit() and not times:
@@ -36,7 +36,9 @@ def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
             word.start,
             all_of_them.end,
         )
-    if at == 0 or word.plain[:1] not in ("x", "×") or VOCABULARY.get(_plain(words, at - 1), ("", ""))[1] != "photo":
+    last = at + 1 >= len(words) or any(sign in typed[word.end : words[at + 1].start] for sign in ",;")
+    numbered = times or word.plain[:1] in ("x", "×") or (word.plain.isdecimal() and last)  # photo 2: its number
+    if at == 0 or not numbered or VOCABULARY.get(_plain(words, at - 1), ("", ""))[1] != "photo":
         return None
     photo, number = words[at - 1], words[at + 1] if times else word
     if typed[photo.end : word.start].strip():  # a comma stands between

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import FILE_NAME, SEXES, VOCABULARY, Cut, Word, cut
+from reedmace.tasks.shorthand.line_strokes import in_strokes
 from reedmace.tasks.shorthand.number_words import in_figures
 
 _NUMBER = r"[0-9]{1,6}(?:[-–][0-9]{1,6})?"
@@ -35,7 +36,10 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     pieces = cut(typed)
     if isinstance(pieces, Fault):
         return pieces
-    words = tuple(part for word in pieces.words for part in _apart(word))
+    struck = in_strokes(pieces.words, typed) if "||" in typed or "II" in typed or not typed.isascii() else pieces.words
+    if isinstance(struck, Fault):
+        return struck
+    words = tuple(part for word in struck for part in _apart(word))
     words = tuple(_unstopped(word, words[:index], words[index + 1 :]) for index, word in enumerate(words))
     if numbers:
         words = in_figures(words)

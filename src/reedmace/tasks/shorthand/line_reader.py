@@ -10,10 +10,11 @@ from reedmace.tasks.shorthand.field_words import FILE_NAME, PAIRING, SEXES, VOCA
 from reedmace.tasks.shorthand.half_of_day import time_unclear
 from reedmace.tasks.shorthand.line_asides import NOON, aside_told, person_or_place, photos_counted, tens_told
 from reedmace.tasks.shorthand.line_cut import DASH, cut_line
-from reedmace.tasks.shorthand.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind
+from reedmace.tasks.shorthand.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind, more_in_doubt
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_signs import quoted_or_more, sign_told
 from reedmace.tasks.shorthand.line_skins import parted_by_joiners
+from reedmace.tasks.shorthand.line_strokes import list_number
 from reedmace.tasks.shorthand.line_times import count_or_time, time_after_at
 from reedmace.tasks.shorthand.number_parts import count_parts
 from reedmace.tasks.shorthand.people_names import name_doubtful, names_after
@@ -39,7 +40,7 @@ def read_words(
     if not pieces.words and needed:
         hint = "write, for example,  12 common blue m"
         return slip("line-empty", "There is nothing on this line.", hint, typed)
-    if (told := quoted_or_more(pieces.words, typed)) is not None:
+    if (told := quoted_or_more(pieces.words, typed) or list_number(pieces.words, typed)) is not None:
         return told
     reading = _Reading(typed, pieces.words, as_name, needed)
     at = 0
@@ -220,6 +221,8 @@ class _Reading:
             if isinstance(stepped, Fault):
                 return stepped
             end = stepped
+        elif (told := more_in_doubt(self.words, at, self.parts, self.typed)) is not None:
+            return told
         elif not doubts_behind(self.words, at, self.parts, self.typed):
             return self._once("certainty", meaning, word) or end
         doubted = doubt_last(self.parts, word.start, self.words[end - 1].end, self.typed)

@@ -31,7 +31,7 @@ def without_total(met: list[Met], typed: str, how: str | None) -> tuple[list[Met
         return more_or_among(total, among, typed, pairs=True)
     if equals(total, rest, among):
         return _less(met, whole, skins), total
-    if total.stage is not None and any(one.tally.stage != total.stage for one in rest):
+    if total.stage is not None and any((one.tally.stage or "adult") != total.stage for one in rest):
         return met, None
     did = whole is met[0] and whole.bare and all(one.bare and one.tally.behaviour for one in rest)
     if (how == "pairs-among" or did) and total.to is None and (total.count or 0) > among:
@@ -51,7 +51,7 @@ def _whole(met: list[Met]) -> Met | None:
     if said is not None and all(one.tally.count is not None for one in met):
         return said
     bare = [one for one in met if one.bare and one.tally.count is not None]
-    plain = [one for one in bare if one.tally.stage is None]
+    plain = [one for one in bare if one.tally.stage is None] or _adults_of_others(met, bare)
     if len(plain) > 1 and plain[0] is met[0] and not plain[0].tally.behaviour:
         # 5, one ovipositing: those after it say what they did.
         plain = plain[:1] if all(one.tally.behaviour for one in plain[1:]) else plain
@@ -67,6 +67,14 @@ def _whole(met: list[Met]) -> Met | None:
             return first
     alike = len({one.tally.stage for one in met}) == 1 and len(bare) == 1 and len(met) > 1
     return bare[0] if alike and all(one.tally.count is not None for one in met) else None
+
+
+def _adults_of_others(met: list[Met], bare: list[Met]) -> list[Met]:
+    """`2m 1f 3 ad`: adults without a sex, where those with one are adults as well for all that is said."""
+    adults = [one for one in bare if one.tally.stage == "adult"]
+    others = [one for one in met if one not in adults]
+    sexed = [one for one in others if one.tally.sex and not one.tally.pairs and one.tally.stage is None]
+    return adults if len(adults) == 1 and sexed and len(sexed) == len(others) else []
 
 
 def equals(total: Tally, rest: list[Met], among: int) -> bool:
