@@ -12,7 +12,9 @@ from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import PlaceRecord, Sighting, Site, Visit, with_names
 from reedmace.tasks.shared.photographs import photo_in
-from reedmace.tasks.shorthand.field_page import PageVisit, Reading, read_page
+from reedmace.tasks.shorthand.field_page import read_page
+from reedmace.tasks.shorthand.line_words import show_line
+from reedmace.tasks.shorthand.page_said import PageVisit, Reading
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.log_walk import Writer, log_visit
 from tarn import TODAY
@@ -172,8 +174,26 @@ def test_a_line_of_which_only_pairs_are_left_keeps_its_words(key: Key) -> None:
 
 
 @pytest.mark.parametrize(
+    ("total", "counted"),
+    [
+        ("total 17 common blue", ["12 male", "5 female"]),
+        ("common blue 17 in all", ["12 male", "5 female"]),
+        ("common blue, 12 m in all", ["12 male", "5 female"]),
+        ("17 in all emperor", ["12 male", "5 female", "17"]),
+    ],
+)
+def test_a_total_of_other_lines_is_no_further_sighting(key: Key, total: str, counted: list[str]) -> None:
+    """Its words stay with the visit, like all that was typed; that of another insect is its number."""
+    (page,) = pages(key, f"12 m common blue\n5 f common blue\n3 ex common blue\n{total}\n")
+    shown = [show_line(seen.line) for seen in page.lines]
+    assert shown == [*counted[:2], "3, exuvia", *counted[2:]]
+    assert page.notes == ((total,) if len(counted) == 2 else ())
+
+
+@pytest.mark.parametrize(
     ("text", "code", "line", "column"),
     [
+        ("12 m common blue\n5 f common blue\ntotal 18 common blue\n", "total-unclear", 3, 1),
         ("visit @ SU 431 118\n12 common blue m\n\n3 zebra\n", "unknown-name", 4, 3),
         ("visit 31/6/2026 @ SU 431 118\n", "impossible-date", 1, 7),
         ("1 emperor\n;\n", "line-empty", 2, 1),

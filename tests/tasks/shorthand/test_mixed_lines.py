@@ -6,9 +6,9 @@ import pytest
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.tasks.shorthand.field_page import SeenLine
 from reedmace.tasks.shorthand.line import Line, choices, read_line
 from reedmace.tasks.shorthand.line_words import show_line
+from reedmace.tasks.shorthand.page_said import SeenLine
 from reedmace.terminal.walk_text import care_lines, seen_lines
 
 # What is typed | how it was understood, in words.

@@ -81,6 +81,7 @@ def read_words(
         among,
         among and all(tally.pairs for tally in tallies) and not _had_singles(reading.parts),
         in_all,
+        len(tallies) == 1 and tallies[0].count is not None and any(part.kind == "whole" for part in reading.parts),
         tuple(reading.left),
         tuple(dict.fromkeys(reading.doubts)),
     )

@@ -45,6 +45,11 @@ class VisitSaid(NamedTuple):
     party_size: int | None = None
     notes: tuple[str, ...] = ()
 
+    @property
+    def people(self) -> tuple[Word, ...]:
+        """Everybody who is named here."""
+        return (*self.observers, *self.company, *((self.determiner,) if self.determiner else ()))
+
 
 class Reader:
     """A visit's line being read, word by word; every fault of the line is kept."""
