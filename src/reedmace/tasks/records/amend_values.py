@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -65,7 +66,8 @@ def clock(field: str) -> Reader:
     def read(value: str, record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
-        time = read_clock(value.casefold())
+        value = re.sub(r"\s*([ap])\.?m\.?$", r"\1m", value.casefold())  # 2.30 p.m.
+        time = read_clock(value)
         if time is None:
             return Fault("time-not-read", "This is no time of day.", "write it as  10:30", typed=True)
         meant = half_meant(value, getattr(record, "start", None) if field == "end" else None)

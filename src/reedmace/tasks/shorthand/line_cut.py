@@ -11,6 +11,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import FILE_NAME, SEXES, VOCABULARY, Cut, Word, cut
 from reedmace.tasks.shorthand.line_strokes import in_strokes
 from reedmace.tasks.shorthand.number_words import in_figures
+from reedmace.tasks.shorthand.time_words import one_word_a_time
 
 _NUMBER = r"[0-9]{1,6}(?:[-–][0-9]{1,6})?"
 _TAILED = r"[0-9]{1,6}[a-z♂♀+]*"
@@ -39,8 +40,10 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     struck = in_strokes(pieces.words, typed) if "||" in typed or "II" in typed or not typed.isascii() else pieces.words
     if isinstance(struck, Fault):
         return struck
-    words = tuple(part for word in struck for part in _apart(word))
-    words = tuple(_unstopped(word, words[:index], words[index + 1 :]) for index, word in enumerate(words))
+    timed = one_word_a_time([part for word in struck for part in _apart(word)], typed)
+    if isinstance(timed, Fault):
+        return timed
+    words = tuple(_unstopped(word, timed[:index], timed[index + 1 :]) for index, word in enumerate(timed))
     if numbers:
         words = in_figures(words)
     return pieces._replace(words=_far(_dashed(_as_one(words, typed))))

@@ -13,8 +13,8 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
 from reedmace.tasks.shorthand import visit_how, visit_party, visit_slips, visit_times, visit_weather, visit_when_where
-from reedmace.tasks.shorthand.field_words import cut
 from reedmace.tasks.shorthand.visit_said import Reader, VisitSaid
+from reedmace.tasks.shorthand.visit_words import cut_visit
 
 # Tried in this order at every word.
 _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
@@ -51,7 +51,7 @@ def read_visit_line(
 
     `now` is the local time `HH:MM` that the word "now" means.
     """
-    pieces = cut(typed)
+    pieces = cut_visit(typed)
     if isinstance(pieces, Fault):
         return VisitSaid(typed), (pieces,)
     reader = Reader(key, typed, pieces.words, today, now, sites)
