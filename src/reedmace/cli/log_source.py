@@ -186,6 +186,9 @@ def somewhere_some_day(said: VisitSaid, page: PageVisit | None = None, *, above:
             why = "These lines stand above the line of a visit, and belong to none."
             hint = "write the line of the visit above what was seen on it;  #  begins a remark"
             raise Refused(Fault("visit-below", why, hint, page.lines[0].line.typed.strip(), typed=True))
+        elif page is not None and (spot := next((one.spot for one in page.lines if one.spot), None)) is not None:
+            why = f"{why} A line that begins with @ is a place within a visit."
+            hint = f"begin the page with the line of the visit:  visit {spot.typed.strip()}  ; or {hint}"
         raise Refused(Fault("place-missing", why, hint, said.typed or None, typed=True))
     if said.day is None:
         day = read_date("today", today())

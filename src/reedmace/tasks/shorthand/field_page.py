@@ -51,7 +51,7 @@ class _Page:
             self.close()
             self.begun = number
             self.said = self._visit(number, text)
-        elif body[0] == "@" or (body[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
+        elif body[0] == "@" or (body[0].isdigit() and _time_alone(body)):
             self._spot(number, text)
         elif first in _ALL:
             self._all(number, text)
@@ -73,6 +73,8 @@ class _Page:
         return said
 
     def _spot(self, number: int, text: str) -> None:
+        if text.lstrip().startswith("@") and _time_alone(text.replace("@", "", 1)):
+            text = text.replace("@", " ", 1)  # @ 11:40: a time, and no place
         said = self._visit(number, text)
         wrong = [name for name in _ONLY_OF_A_VISIT if getattr(said, name) not in (None, "", False, ())]
         if "site" in wrong and said.site is not None:
@@ -112,13 +114,28 @@ class _Page:
     def _seen(self, number: int, text: str) -> None:
         line = read_line(self.reading.key, text)
         if isinstance(line, Fault):
-            fault = placed(_childless(line, text), self.reading, number, text)
+            from reedmace.tasks.shorthand.page_strays import stray  # a line without a fault needs none of it
+
+            other = stray(text, line, self.reading)
+            if isinstance(other, VisitSaid):
+                self.close()
+                self.begun, self.said = number, other
+                return
+            fault = placed(_childless(other, text), self.reading, number, text)
             asked = self.reading.ask(text, fault) if self.reading.ask else None
             if asked is None:
                 self.faults.append(fault)
                 return
             line = asked
         self.lines.append(SeenLine(line, number, self.spot))
+
+
+def _time_alone(body: str) -> bool:
+    """Whether a line is a time of day, or one before a place: `11:40`, `2.30 pm`, `11:40 @ SU 433 119`."""
+    time = body.partition("#")[0].strip().casefold()
+    if re.fullmatch(r"[^@\s]+\s*@\s*[a-z]{1,2} ?[0-9 ]+(?:\".*\")?", time, re.ASCII):
+        time = time.partition("@")[0].strip()
+    return clock(re.sub(r"\s*([ap])\.?m\.?$", r"\1m", time)) is not None
 
 
 def _childless(fault: Fault, text: str) -> Fault:

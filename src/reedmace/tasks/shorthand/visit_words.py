@@ -10,7 +10,7 @@ from reedmace.tasks.shorthand.field_words import Cut, Word, cut
 from reedmace.tasks.shorthand.time_words import one_word_a_time
 
 # A grid reference of some figures, and the words that tell of one.
-_REFERENCE = r"[A-Za-z]{1,2} ?(?:[0-9]{4}|[0-9]{6}|[0-9]{8}|[0-9]{10}|[0-9]{2,5} [0-9]{2,5})(?![0-9A-Za-z])"
+REFERENCE = r"[A-Za-z]{1,2} ?(?:[0-9]{4}|[0-9]{6}|[0-9]{8}|[0-9]{10}|[0-9]{2,5} [0-9]{2,5})(?![0-9A-Za-z])"
 _LEADS = ("at", "ngr", "gr", "os", "osgr", "grid", "ref", "gridref", "reference", "place", "site", "location")
 
 
@@ -30,7 +30,7 @@ def _referred(words: Sequence[Word], typed: str) -> tuple[Word, ...]:
     """`grid ref SU 431 118`, `NGR: SU431118` and `at SU 431 118`: words before a reference say what `@` does."""
     found: list[Word] = []
     for word in words:
-        begins = re.match(_REFERENCE, typed[word.start :], re.ASCII)
+        begins = re.match(REFERENCE, typed[word.start :], re.ASCII)
         lead: Word | None = None
         while begins and found and not found[-1].quoted and found[-1].plain.strip(".:") in _LEADS:
             lead = found.pop()
