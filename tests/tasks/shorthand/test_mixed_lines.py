@@ -423,3 +423,79 @@ def test_what_is_shown_before_writing_says_the_stage_of_each_part(key: Key) -> N
     assert "cast skin" in told
     assert "newly emerged" in told
     assert seen_lines(key, [SeenLine(read(key, "emperor 1m"), 1)]) == ["  Emperor Dragonfly: 1 male"]
+
+
+# What is written in one or says one thing in two words | how it was understood.
+TOGETHER = """
+large red 5 male(s), 2 female(s)           | 5 male and 2 female
+large red exuvia(e)                        | present, not counted, exuvia
+large red 3m-2f                            | 3 male and 2 female
+large red 3m–2f                            | 3 male and 2 female
+large red 3m.2f                            | 3 male and 2 female
+large red m5/f2                            | 5 male and 2 female
+large red 3pr+1ex                          | 3 pairs (tandem, 6 insects) and 1 exuvia
+large red 2+m                              | at least 2 male
+large red 3-4m                             | about 3–4 male
+large red 3m on territory                  | 3 male, territorial
+large red 3 larval skins                   | 3, exuvia
+large red 10 (5m, 3f, 2 sex unknown)       | 5 male and 3 female and 2, 10 in all
+large red in wheel position                | 1 pair (copulating, 2 insects)
+large red m mate guarding                  | male, not counted, guarding
+large red 2 prs ov.                        | 2 pairs (tandem, 4 insects), ovipositing
+large red 12 (approx)                      | about 12
+large red half-dozen                       | 6
+loads of large reds                        | present, not counted
+also 2 large red                           | 2
+large red 1 m or f                         | 1, sex in doubt; remark: 1 m or f
+large red m @ 14.30                        | male, not counted, at 14:30
+large red m @ 1430                         | male, not counted, at 14:30
+"""
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(TOGETHER))
+def test_what_is_written_in_one_or_in_two_words_is_read_as_what_it_says(key: Key, typed: str, understood: str) -> None:
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "hint"),
+    [
+        ("large red 5m+f", "count-and-sex", "2m, f"),
+        ("large red m/f 3/4", "two-counts", "3m 4f  or  3-4"),
+        ("large red hundreds", "many-unclear", "~200"),
+        ("a handful of large reds", "many-unclear", "many"),
+        ("2 large red SU433119", "word-not-read", "@ SU433119"),
+        ("large red photo IMG_1234", "word-not-read", 'photo "IMG_1234"'),
+        ("large red m @ 2.30", "time-unclear", "14:30"),
+    ],
+)
+def test_what_does_not_say_what_was_seen_gets_a_remedy_of_its_own(key: Key, typed: str, code: str, hint: str) -> None:
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault), fault
+    assert (fault.code, hint in fault.hint) == (code, True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "parts"),
+    [
+        ("Emperor 2, Brown hawker 3", ["Emperor 2", "Brown hawker 3"]),
+        ("2 emperor 3 brown hawker", ["2 emperor", "3 brown hawker"]),
+        ("2 emperors & 3 brown hawkers", ["2 emperors", "3 brown hawkers"]),
+        ("emperor and brown hawker", ["emperor", "brown hawker"]),
+        ("large red; emperor, 2 m; common blue", ["large red", "emperor, 2 m", "common blue"]),
+    ],
+)
+def test_several_insects_on_one_line_are_told_a_line_for_each(key: Key, typed: str, parts: list[str]) -> None:
+    """Each of which can be typed."""
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault), fault
+    assert (fault.code, fault.hint.partition(":  ")[2]) == ("several-on-line", "  and  ".join(parts))
+    for part in parts:
+        assert isinstance(read_line(key, part), Line)
+
+
+@pytest.mark.parametrize("typed", ["emperor 12 ex, 7m 5f", "large red 12, 3", "zebra 3, quagga 2", "emperor 2m 3"])
+def test_numbers_of_one_insect_are_not_told_as_several(key: Key, typed: str) -> None:
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault)
+    assert fault.code in ("total-unclear", "two-counts")

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import FILE_NAME, SEXES, VOCABULARY, Cut, Word, cut
+from reedmace.tasks.shorthand.line_phrases import phrased
 from reedmace.tasks.shorthand.line_strokes import in_strokes
 from reedmace.tasks.shorthand.number_words import in_figures
 from reedmace.tasks.shorthand.time_words import one_word_a_time
@@ -40,7 +41,7 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     struck = in_strokes(pieces.words, typed) if "||" in typed or "II" in typed or not typed.isascii() else pieces.words
     if isinstance(struck, Fault):
         return struck
-    timed = one_word_a_time([part for word in struck for part in _apart(word)], typed)
+    timed = one_word_a_time([part for word in phrased(struck, typed) for part in _apart(word)], typed)
     if isinstance(timed, Fault):
         return timed
     words = tuple(_unstopped(word, timed[:index], timed[index + 1 :]) for index, word in enumerate(timed))
@@ -196,6 +197,7 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
     least, about = f"{found[1]}+{found[2]}", f"~{found[1]}{found[2]}"
     if following == "or" and then in ("more", *_SO):
         return 3, least if then == "more" else about
+    gap = gap.replace("(", " ") if following in _ESTIMATED else gap  # 12 (approx)
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None
     if following == "+" and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):

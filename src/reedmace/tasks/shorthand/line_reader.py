@@ -15,7 +15,7 @@ from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_signs import quoted_or_more, sign_told
 from reedmace.tasks.shorthand.line_skins import parted_by_joiners
 from reedmace.tasks.shorthand.line_strokes import list_number
-from reedmace.tasks.shorthand.line_times import count_or_time, time_after_at
+from reedmace.tasks.shorthand.line_times import FOUR_FIGURES, count_or_time, time_after_at
 from reedmace.tasks.shorthand.number_parts import count_parts
 from reedmace.tasks.shorthand.people_names import name_doubtful, names_after
 from reedmace.tasks.shorthand.person_unclear import person_unclear
@@ -127,9 +127,13 @@ class _Reading:
         if word.quoted:
             self.quoted.append(word.text)
         elif word.plain == "@":
-            # @ 11:40 is when, and no place.
-            when = following is not None and re.search("[:apm]", following.plain) and clock(following.plain)
-            return at + 1 if when else self._place(at)
+            # @ 11:40 is when, and no place; so is @ 2.30, for no latitude here is as low as an hour.
+            when = following is not None and not following.quoted and clock(following.plain)
+            if when or (following is not None and re.fullmatch(FOUR_FIGURES, following.plain, re.ASCII)):
+                after = time_after_at(following, self.typed)
+                assert after is not None
+                return after if isinstance(after, Fault) else self._once("time", after, word) or at + 2
+            return self._place(at)
         elif (end := self._joint(word, following, at)) is not None:
             return end
         elif word.plain.rstrip(":.") in ("by", "with", "det") and following and self._person(word, following):
@@ -246,6 +250,14 @@ class _Reading:
             ahead = last is not None and not self.typed[last.word.end : word.start].strip()
             self.opens.append(last.word.start - 1 if last is not None and ahead else word.start)
             return self._once("pairs", "pairs-among", word) or at + 2
+        if word.plain == "or" and then in SEXES and following is not None and self._sexed(at):
+            # 1 m or f: one of a sex that was not seen.
+            doubted = doubt_last(self.parts, word.start, following.end, self.typed)
+            if not isinstance(doubted, Doubted):
+                return doubted
+            self.doubts.append(doubted.what)
+            self.quoted.append(doubted.said)
+            return at + 2
         if word.plain == "just" and then in ("emerged", "emerging"):
             return at + 1
         if word.plain == "all" and at and self.words[at - 1].plain == "in":
@@ -254,6 +266,13 @@ class _Reading:
         sorts = ("sex", "stage", "behaviour", "pairs", "pair")
         said = word.plain == "all" and (VOCABULARY.get(then, ("",))[0] in sorts or then == "in")
         return at + 1 if said else None
+
+    def _sexed(self, at: int) -> bool:
+        """Whether the part right before the word at `at` says a sex."""
+        part = self.parts[-1] if self.parts else None
+        if part is None or part.word.end != self.words[at - 1].end:
+            return False
+        return part.kind == "sex" or (isinstance(part.value, Tally) and part.value.sex is not None)
 
     def _once(self, what: str, meaning: str, word: Word) -> Fault | None:
         before = self.said.setdefault(what, meaning)
