@@ -333,6 +333,16 @@ def test_a_party_is_corrected_by_its_number_alone(log, run) -> None:
     assert "party size: nothing → 8" in ran.stdout
 
 
+def test_the_right_place_may_be_a_registered_site(log, run, listed) -> None:
+    """With its reference and name; a name that no site has is refused."""
+    log("6 pale m")
+    [visit] = [json.loads(line)["id"] for line in run("visit", "list", "--json").stdout.splitlines()]
+    run("sites", "add", "Top pond", "SU 433 119")
+    assert run("ledger", "amend", visit, "place=top pond", "--reason", "wrong pond").returncode == 0
+    assert (listed()[0]["place"], listed()[0]["locality"]) == ("SU433119", "Top pond")
+    assert run("ledger", "amend", visit, "place=nowhere", "--reason", "wrong pond").returncode == 2
+
+
 def test_undo_after_a_correction_takes_back_no_other_record(log, run, listed) -> None:
     """Who says undo means what was done last; the line before it is taken back only when it is asked for."""
     log("12 pale m")

@@ -46,6 +46,7 @@ emperor m exuvia                           | male, not counted, exuvia
 emperor exuvia m                           | male, not counted, exuvia
 """
 TOTALS = """
+large red 2m, total 2                      | 2 male, 2 in all
 large red 2m 1f 3 ad                       | 2 male and 1 female, adult, 3 in all
 large red 3 (2m, 1 unsexed)                | 2 male and 1, 3 in all
 large red 10 (5m, 3f, 2)                   | 5 male and 3 female and 2, 10 in all
@@ -340,6 +341,9 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("large red 2m 1f 5 ad", "total-unclear", "5 incl"),
         ("large red 10, exuviae", "stage-unclear", "10 + exuviae"),
         ("10 large red, larva", "stage-unclear", "10 larva"),
+        ("large red 1m 1", "total-unclear", "plus 1  for 2 in all"),
+        ("large red 1m, 1?", "total-unclear", "plus 1"),
+        ("large red 4 cop 2", "pairs-unclear", "4 cop, 2 singles  or  4 singles, 2 cop"),
         ("large red 3 tan ex", "behaviour-unclear", "2 tan, 3 exuvia"),
         ("large red 2 pairs larvae", "behaviour-unclear", "2 pairs, 3 larva"),
         ("3 exuviae in tandem emperor", "behaviour-unclear", "2 tandem, 3 exuvia"),
@@ -443,6 +447,12 @@ large red in wheel position                | 1 pair (copulating, 2 insects)
 large red m mate guarding                  | male, not counted, guarding
 large red 2 prs ov.                        | 2 pairs (tandem, 4 insects), ovipositing
 large red 12 (approx)                      | about 12
+large red 3 at least                       | at least 3
+large red 3 min.                           | at least 3
+large red 3!!                              | 3
+large red 2 (see photo)                    | 2, evidence: photo
+large red 2m??                             | 2, sex in doubt; remark: 2m?
+large red 4 singles, 2 ex                   | 4 and 2 exuvia
 large red half-dozen                       | 6
 loads of large reds                        | present, not counted
 also 2 large red                           | 2

@@ -338,6 +338,10 @@ def test_a_date_without_its_year_behind_a_name_is_no_age(key: Key) -> None:
         ("1030", {"start": "10:30"}),
         ("July 1987 at 1030", {"day": "1987-07", "start": "10:30"}),
         ("Sunny. 21c. Light winds.", {"temperature_c": 21, "weather": "Sunny, 21c, Light winds"}),
+        ("~20C", {"temperature_c": 20, "weather": "~20C"}),
+        ("c. 20C", {"temperature_c": 20, "weather": "c. 20C"}),
+        ("wind SW3", {"wind": (3, 3), "weather": "wind SW3"}),
+        ("NE2-3", {"wind": (2, 3), "weather": "NE2-3"}),
         ("obs. Ada Marsh", {"observers": ["Ada Marsh"]}),
         ("led by Ada Marsh", {"observers": ["Ada Marsh"]}),
         ("with Ben Sallow + Cat Rush.", {"company": ["Ben Sallow", "Cat Rush"]}),
@@ -401,3 +405,18 @@ def test_about_a_year_is_no_place(key: Key) -> None:
     """The letter and four figures look like a square of the Irish grid."""
     _, faults = read_visit_line(key, "visit c1990 @ SU 431 118", today=TODAY)
     assert [(fault.code, "1990" in fault.hint, "@" in fault.hint) for fault in faults] == [("year-about", True, False)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("@ SU431118 (Sallow Farm) 21C", "Sallow Farm"),
+        ("@ SU431118 ‘Top pond’", "Top pond"),
+        ("@ SU431118 Llyn y Gors, sunny", "Llyn y Gors"),
+        ("@ Loch na Sceach", "Loch na Sceach"),
+    ],
+)
+def test_a_name_of_a_place_without_quotes_is_one_fault_that_shows_it_in_quotes(key: Key, typed: str, name: str) -> None:
+    _, faults = read_visit_line(key, f"visit {typed}", today=TODAY)
+    assert len(faults) == 1
+    assert f'@ SU 431 118 {"" if "Loch" in name else " "}"{name}"' in faults[0].hint

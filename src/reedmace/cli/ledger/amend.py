@@ -96,7 +96,7 @@ def _around(ledger: Ledger, record: Sighting | Visit, key_name: str | None) -> A
         holds = next(ledger.current_sightings(Wanted(visit_id=record.id), 1), None) is not None
     elif isinstance(record, Sighting) and (standing := ledger.standing(record.visit_id)):
         visit = standing[0] if isinstance(standing[0], Visit) else None
-    return Around(today(), lambda: load(key_name), visit, holds, photo_in(Path()))
+    return Around(today(), lambda: load(key_name), visit, holds, photo_in(Path()), ledger.sites())
 
 
 def _tell(record: Sighting | Visit, changed: Sighting | Visit, differences: Sequence[Change]) -> None:

@@ -26,8 +26,8 @@ _ESTIMATED = frozenset(
         *("max", "max.", "~", "≈", "±"),
     )
 )
-_MORE = frozenset(("plus", "+"))
-_BEHIND = _MORE | _ESTIMATED | {"or", "x", "×"}  # what may follow such a number
+_MORE = frozenset(("plus", "+", "min", "min.", "minimum"))
+_BEHIND = _MORE | _ESTIMATED | {"or", "x", "×", "at"}  # what may follow such a number
 # A dash behind a total: what follows is among it. Between two numbers that rise it makes a range.
 DASH = "–:"
 _SOME = ("few", "lot", "lots", "several")
@@ -104,7 +104,7 @@ def _part(word: Word, start: int, end: int) -> Word:
 
 def _unstopped(word: Word, before: Sequence[Word], after: Sequence[Word]) -> Word:
     """A word of the shorthand or a number without the stop behind it; `P. nymphula` keeps its own."""
-    bare = word.plain.rstrip(".:")
+    bare = word.plain.rstrip(".:!…")
     if word.quoted or bare == word.plain or not bare or word.plain in VOCABULARY:
         return word
     if re.fullmatch(rf"[~≈]?{_NUMBER}[+a-z♂♀]*", bare):
@@ -197,6 +197,8 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
     least, about = f"{found[1]}+{found[2]}", f"~{found[1]}{found[2]}"
     if following == "or" and then in ("more", *_SO):
         return 3, least if then == "more" else about
+    if following == "at":
+        return (3, least) if then == "least" else None
     gap = gap.replace("(", " ") if following in _ESTIMATED else gap  # 12 (approx)
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None

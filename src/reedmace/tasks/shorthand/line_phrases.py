@@ -11,6 +11,9 @@ from reedmace.tasks.shorthand.field_words import SEXES, VOCABULARY, Word
 _PHRASES = {
     ("on", "territory"): "territorial",
     ("holding", "territory"): "territorial",
+    ("holding", "territories"): "territorial",
+    **{("see", photo): "photo" for photo in ("photo", "photos", "pic", "pics")},
+    **{(photo, "taken"): "photo" for photo in ("photo", "photos", "pic", "pics")},
     ("mate", "guarding"): "guarding",
     ("mate-guarding", ""): "guarding",
     ("at", "rest"): "perched",
@@ -38,10 +41,11 @@ def phrased(words: Sequence[Word], typed: str) -> tuple[Word, ...]:
         word, following = words[at], words[at + 1] if at + 1 < len(words) else None
         then = "" if following is None or following.quoted else following.plain.rstrip(".)]")
         near = following is not None and typed[word.end : following.start].isspace()
-        meant = None if word.quoted or not near else _PHRASES.get((word.plain, then))
+        meant = None if word.quoted or not near else _PHRASES.get((word.plain.lstrip("(["), then))
         if meant is not None and following is not None:
             end = following.end - len(following.text) + len(following.text.rstrip(")]"))
-            found.append(Word(typed[word.start : end], meant, word.start, end))
+            start = word.end - len(word.text.lstrip("(["))
+            found.append(Word(typed[start:end], meant, start, end))
             at += 1
         elif not word.quoted:
             found += _apart(_plural(word))

@@ -140,6 +140,9 @@ class Reading:
     def _certainty(self, word: Word, meaning: str, at: int) -> int | Fault:
         """A doubt about the name, or about the sex, stage or number that it stands by."""
         end = at + 1
+        before = self.words[at - 1] if at else None
+        if before is not None and (before.plain, before.end) == (word.plain, word.start):
+            return end  # 2m??
         if doubts_ahead(self.words, at, self.left, self.typed):
             stepped = self.step(end)
             if isinstance(stepped, Fault):

@@ -30,6 +30,8 @@ def without_total(met: list[Met], typed: str, how: str | None) -> tuple[list[Met
             return (_less(met, whole, skins), total) if equal else (met, None)
         return more_or_among(total, among, typed, pairs=True)
     if equals(total, rest, among):
+        if len(rest) == 1 and whole is not met[0] and not (whole.whole or how):
+            return more_or_among(total, among, typed, pairs=False)  # 1m 1: one more, for nobody sums up one number
         return _less(met, whole, skins), total
     if total.stage is not None and any((one.tally.stage or "adult") != total.stage for one in rest):
         return met, None

@@ -75,10 +75,15 @@ def _step(reader: Reader, at: int) -> int:
         end = read(reader, at)
         if end is not None:
             return end
+    name, end = reader.name_run(at) if at == reader.behind_place else ("", at)
+    if name:
+        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{name}"  ; a remark after  #'
+        reader.fault(
+            "visit-word-not-read", f'"{name}" is not understood without quotes.', hint, word, reader.words[end - 1]
+        )
+        return end
     hint = "to keep it as a remark, write it after  #"
-    if word.text[:1].isupper() and at == reader.behind_place:
-        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{word.text} …"  ; a remark after  #'
-    elif word.text[:1].isupper():
+    if word.text[:1].isupper():
         hint = "a person goes behind  by  or  with ; a remark after  #"
     reader.fault("visit-word-not-read", f'"{word.text}" is not understood on the line of a visit.', hint, word)
     return at + 1
