@@ -9,7 +9,7 @@ import pytest
 from reedmace.keys.model import Key
 from reedmace.tasks.shorthand.field_page import read_page
 from reedmace.tasks.shorthand.page_said import Reading
-from reedmace.tasks.shorthand.people_short import shortened
+from reedmace.tasks.shorthand.people_short import longer_names, shortened
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 ME = "Ada Marsh"
@@ -64,3 +64,8 @@ def test_whoever_is_known_named_in_full_or_in_quotes_is_not(key: Key, text: str,
 def test_of_several_all_are_named(key: Key) -> None:
     found = told(key, "12 common blue by B Marsh\n", "Ben Marsh", "Bea Marsh")
     assert found == ['12 common blue by B Marsh: "B Marsh" could be Ben Marsh or Bea Marsh, or somebody else.']
+
+
+def test_a_name_asked_for_in_short_finds_those_it_may_be() -> None:
+    assert longer_names("ben", ["Ben Sallow", "Ben Fen", "Benno Rush", "Ada Marsh"]) == ["Ben Sallow", "Ben Fen"]
+    assert longer_names("Ben Sallow", ["Ben Sallow"]) == []

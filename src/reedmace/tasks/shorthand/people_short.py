@@ -26,10 +26,15 @@ def shortened(walks: Iterable[_Walk], register: Collection[str]) -> list[Fault]:
         plain = _plain(name.text)
         if name.quoted or plain in known or plain in told:
             continue
-        longer = [other for key, other in full.items() if key != plain and _short_for(plain, key)]
-        if longer:
+        if longer := longer_names(name.text, full.values()):
             told[plain] = _may_be(name.text, longer, typed)
     return list(told.values())
+
+
+def longer_names(name: str, known: Iterable[str]) -> list[str]:
+    """The known names that a name may be short for."""
+    plain = _plain(name)
+    return [other for other in known if _plain(other) != plain and _short_for(plain, _plain(other))]
 
 
 def _named(walk: _Walk) -> Iterable[tuple[str, tuple[Word, ...]]]:
