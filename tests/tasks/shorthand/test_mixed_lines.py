@@ -342,6 +342,7 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("large red 10, exuviae", "stage-unclear", "10 + exuviae"),
         ("10 large red, larva", "stage-unclear", "10 larva"),
         ("large red 1m 1", "total-unclear", "plus 1  for 2 in all"),
+        ("large red one pair + 2", "total-unclear", "plus 2"),
         ("large red 1m, 1?", "total-unclear", "plus 1"),
         ("large red 4 cop 2", "pairs-unclear", "4 cop, 2 singles  or  4 singles, 2 cop"),
         ("large red 3 tan ex", "behaviour-unclear", "2 tan, 3 exuvia"),

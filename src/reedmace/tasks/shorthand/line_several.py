@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 # Where the insects of a line may be parted, from the surest on; last before each number.
 _PARTED = (r";", r"[;,]", r"[;,+&]|(?<=\s)(?:and|also)(?=\s)", r"(?<=[a-z.]\s)(?=[~<>]?\d)")
 # What a line is faulty for where it names several.
-_CODES = ("two-counts", "unknown-name", "count-and-sex", "total-unclear", "names-differ", "word-not-read")
+_CODES = ("two-counts", "unknown-name", "count-and-sex", "total-unclear", "word-not-read")
 
 
 def several_told(read: Callable[[str], Line | Fault], typed: str, fault: Fault) -> Fault:
@@ -25,7 +25,8 @@ def several_told(read: Callable[[str], Line | Fault], typed: str, fault: Fault) 
     body = typed.partition("#")[0].strip(" \t.;,")
     for where in _PARTED:
         parts = [part.strip(" \t.,") for part in re.split(where, body)]
-        if 1 < len(parts) <= 12 and all(parts) and _name_several([read(part) for part in parts]):
+        sure = where == _PARTED[-1]  # nothing but a number parts them
+        if 1 < len(parts) <= 12 and all(parts) and _name_several([read(part) for part in parts], sure=sure):
             return slip(
                 "several-on-line",
                 f"A line is for one insect, and this one names {len(parts)}.",
@@ -35,7 +36,8 @@ def several_told(read: Callable[[str], Line | Fault], typed: str, fault: Fault) 
     return fault
 
 
-def _name_several(lines: Sequence[Line | Fault]) -> bool:
+def _name_several(lines: Sequence[Line | Fault], *, sure: bool) -> bool:
+    """Whether each names an insect of its own; one that is only asked about will do, unless they are to be `sure`."""
     names = [line.name.species for line in lines if not isinstance(line, Fault)]
     asked = sum(isinstance(line, Fault) and line.code == "ambiguous-name" for line in lines)
-    return bool(names) and len(names) + asked == len(lines) and len(set(names)) == len(names)
+    return bool(names) and not (asked and sure) and len(names) + asked == len(lines) and len(set(names)) == len(names)

@@ -27,11 +27,13 @@ def without_total(met: list[Met], typed: str, how: str | None) -> tuple[list[Met
         # Pairs count beside the others unless they are said to be among them; one that did something could be of them.
         if how == "pairs-among" or not total.behaviour:
             equal = how is None and equals(total, rest, among)
+            if equal and _behind_one(met, whole, rest):
+                return more_or_among(total, among, typed, pairs=True)
             return (_less(met, whole, skins), total) if equal else (met, None)
         return more_or_among(total, among, typed, pairs=True)
     if equals(total, rest, among):
-        if len(rest) == 1 and whole is not met[0] and not (whole.whole or how):
-            return more_or_among(total, among, typed, pairs=False)  # 1m 1: one more, for nobody sums up one number
+        if how is None and _behind_one(met, whole, rest):
+            return more_or_among(total, among, typed, pairs=False)
         return _less(met, whole, skins), total
     if total.stage is not None and any((one.tally.stage or "adult") != total.stage for one in rest):
         return met, None
@@ -40,6 +42,11 @@ def without_total(met: list[Met], typed: str, how: str | None) -> tuple[list[Met
         left = whole._replace(tally=total._replace(count=(total.count or 0) - among))
         return [left if one is whole else one for one in met], total
     return more_or_among(total, among, typed, pairs=False)
+
+
+def _behind_one(met: list[Met], whole: Met, rest: list[Met]) -> bool:
+    """`1m 1` and `1 pair + 2`: nobody sums up one number behind it, so that it may be of more."""
+    return len(rest) == 1 and whole is not met[0] and not whole.whole
 
 
 def _less(met: list[Met], whole: Met, skins: list[Met]) -> list[Met]:
