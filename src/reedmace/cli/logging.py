@@ -235,7 +235,9 @@ def _write(
 def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple[str, str]:
     """Who observes: --by, or who said `people --me`. Id and name."""
     if by is not None:
-        person = ledger.people.find(by) or ledger.people.register(one_person(by), new_id)
+        from reedmace.cli.whole_names import whole_name
+
+        person = ledger.people.find(by) or ledger.people.register(whole_name(one_person(by), ledger), new_id)
         return person, ledger.people.name_of(person)
     me = ledger.people.me()
     if me is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from reedmace.faults import Refused
+from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.cli.log_once import Walk
@@ -20,3 +20,15 @@ def whole_names(walks: Sequence[Walk], ledger: Ledger | None) -> None:
 
     if faults := shortened(walks, [one.name for one in ledger.people.all()] if ledger is not None else []):
         raise Refused(*faults)
+
+
+def whole_name(name: str, ledger: Ledger) -> str:
+    """The name of somebody new; raises `Refused` where it may be short for one of the register."""
+    from reedmace.tasks.shorthand.people_short import longer_names
+
+    longer = longer_names(name, [one.name for one in ledger.people.all()])
+    if not longer:
+        return name
+    hint = f'write the whole name,  --by "{longer[0]}"  ; somebody else comes first into the register:  '
+    message = f'"{name}" could be {" or ".join(longer)}, or somebody else.'
+    raise Refused(Fault("person-unclear", message, f'{hint}reedmace people --add "{name}"', name, typed=True))
