@@ -222,11 +222,11 @@ def test_nobody_is_registered_twice_under_a_shortened_name(tarn_run, owned, list
     assert [one["observers"] for one in listed()] == [["Ben Sallow"], ["Ben"]]
 
 
-def test_whoever_logs_for_somebody_names_them_whole(tarn_run, owned, listed) -> None:
+def test_whoever_logs_for_somebody_names_them_whole(tarn_run, run, owned, listed) -> None:
     """Who is in the register already is asked about no more."""
     ran = tarn_run("log", "3 pale m", *AT, "--by", "Ada")
     assert (ran.returncode, listed()) == (2, [])
     assert '--by "Ada Marsh"' in ran.stderr
-    assert tarn_run("people", "--add", "Ada").returncode == 0
+    assert run("people", "--add", "Ada").returncode == 0
     assert tarn_run("log", "3 pale m", *AT, "--by", "Ada").returncode == 0
     assert [one["observers"] for one in listed()] == [["Ada"]]
