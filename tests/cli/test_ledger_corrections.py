@@ -291,8 +291,56 @@ def test_how_many_pairs_says_nothing_of_what_they_did(log, run, listed) -> None:
     assert (listed()[0]["pairs"], listed()[0]["behaviour"]) == (2, ["copulating"])
     run("ledger", "amend", one, "count=2 tandem", "--reason", "looked again")
     assert listed()[0]["behaviour"] == ["tandem", "copulating"]
-    run("ledger", "amend", one, "count=4", "--reason", "no pairs after all")
+    run("ledger", "amend", one, "count=4 singles", "--reason", "no pairs after all")
     assert (listed()[0]["pairs"], listed()[0]["behaviour"]) == (None, [])
+
+
+def test_a_bare_number_in_place_of_pairs_is_asked_about(log, run, listed) -> None:
+    """It may be so many pairs, and what they did would go with them; both remedies work."""
+    log("3 cop misty")
+    one = listed()[0]["id"]
+    ran = run("ledger", "amend", one, "count=4", "--reason", "counted again")
+    assert (ran.returncode, "pairs-or-insects" in ran.stderr, listed()[0]["pairs"]) == (2, True, 3)
+    assert 'write  count="4 pairs"  or  count="4 singles"' in ran.stderr
+    assert run("ledger", "amend", one, "count=4 pairs", "--reason", "counted again").returncode == 0
+    assert (listed()[0]["count"], listed()[0]["behaviour"]) == (8, ["copulating"])
+    assert run("ledger", "amend", one, "count=4 singles", "--reason", "no pairs").returncode == 0
+    assert (listed()[0]["count"], listed()[0]["pairs"], listed()[0]["behaviour"]) == (4, None, [])
+
+
+def test_a_male_lays_no_eggs_in_a_correction_either(log, run, listed) -> None:
+    log("3 pale m", "1 misty f ovip")
+    pale, misty = sorted(listed(), key=lambda one: one["count"], reverse=True)
+    for one, change in ((pale, "behaviour=ovip"), (misty, "sex=m")):
+        ran = run("ledger", "amend", one["id"], change, "--reason", "looked again")
+        assert (ran.returncode, "sex-and-behaviour" in ran.stderr) == (2, True)
+    ran = run("ledger", "amend", pale["id"], "behaviour=ovip", "sex=f", "--reason", "looked again")
+    assert ran.returncode == 0
+
+
+def test_what_is_no_cast_skin_any_more_does_not_rest_on_one(log, run, listed) -> None:
+    log("3 pale ex")
+    one = listed()[0]
+    assert one["evidence"] == "exuvia"
+    run("ledger", "amend", one["id"], "stage=larva", "certainty=prob", "--reason", "looked again")
+    assert (listed()[0]["stage"], listed()[0]["evidence"], listed()[0]["certainty"]) == ("larva", None, "probable")
+
+
+def test_a_party_is_corrected_by_its_number_alone(log, run) -> None:
+    log("6 pale m")
+    [visit] = [json.loads(line)["id"] for line in run("visit", "list", "--json").stdout.splitlines()]
+    ran = run("ledger", "amend", visit, "party=8", "--reason", "counted")
+    assert "party size: nothing → 8" in ran.stdout
+
+
+def test_the_right_place_may_be_a_registered_site(log, run, listed) -> None:
+    """With its reference and name; a name that no site has is refused."""
+    log("6 pale m")
+    [visit] = [json.loads(line)["id"] for line in run("visit", "list", "--json").stdout.splitlines()]
+    run("sites", "add", "Top pond", "SU 433 119")
+    assert run("ledger", "amend", visit, "place=top pond", "--reason", "wrong pond").returncode == 0
+    assert (listed()[0]["place"], listed()[0]["locality"]) == ("SU433119", "Top pond")
+    assert run("ledger", "amend", visit, "place=nowhere", "--reason", "wrong pond").returncode == 2
 
 
 def test_undo_after_a_correction_takes_back_no_other_record(log, run, listed) -> None:

@@ -209,3 +209,24 @@ def test_a_dry_run_refuses_what_the_real_run_refuses(run, owned, listed) -> None
 def test_weather_in_words_is_shown_beside_what_it_was_understood_to_mean(tarn_run, owned, typed, shown) -> None:
     """Figures are shown as understood alone."""
     assert shown in tarn_run("log", "--dry-run", f"visit 2025-07-12 @ SU 431 118 {typed}", "12 pale m").stdout
+
+
+def test_nobody_is_registered_twice_under_a_shortened_name(tarn_run, owned, listed) -> None:
+    """Nothing is written; the whole name is taken, and in quotes somebody else's."""
+    page = ("visit 2025-07-12 @ SU 431 118 with Ben Sallow", "3 pale m by {}")
+    ran = tarn_run("log", page[0], page[1].format("Ben"))
+    assert (ran.returncode, listed()) == (2, [])
+    assert 'hint: write the whole name,  Ben Sallow  ; of somebody else the name in quotes:  "Ben"' in ran.stderr
+    assert tarn_run("log", page[0], page[1].format("Ben Sallow")).returncode == 0
+    assert tarn_run("log", page[0], page[1].format('"Ben"')).returncode == 0
+    assert [one["observers"] for one in listed()] == [["Ben Sallow"], ["Ben"]]
+
+
+def test_whoever_logs_for_somebody_names_them_whole(tarn_run, run, owned, listed) -> None:
+    """Who is in the register already is asked about no more."""
+    ran = tarn_run("log", "3 pale m", *AT, "--by", "Ada")
+    assert (ran.returncode, listed()) == (2, [])
+    assert '--by "Ada Marsh"' in ran.stderr
+    assert run("people", "--add", "Ada").returncode == 0
+    assert tarn_run("log", "3 pale m", *AT, "--by", "Ada").returncode == 0
+    assert [one["observers"] for one in listed()] == [["Ada"]]

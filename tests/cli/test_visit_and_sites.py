@@ -483,5 +483,6 @@ def test_what_is_missing_of_a_place_is_told_where_it_is_missing(run, owned) -> N
     assert "The visit of line 3 says no place" in run("log", stdin=two, env=wide).stderr
     ran = run("log", stdin='visit 2026-07-12 @ "Top pond" SU 433 119\n3 emperor\n', env=wide)
     assert 'write  @ SU 433 119 "Top pond"' in ran.stderr
-    assert "write the time alone:  12:45" in run("log", stdin=f"{VISIT}\n@ 12:45\n3 emperor\n", env=wide).stderr
+    assert "write the time alone:  12:45" in run("log", stdin="visit @ 12:45\n3 emperor\n", env=wide).stderr
+    assert "visit @ SU 433 119" in run("log", stdin="@ SU 433 119\n3 emperor\n", env=wide).stderr
     assert "year-missing" in run("log", "3 emperor", "--place", "SU 431 118", "--date", "12 july").stderr

@@ -13,7 +13,7 @@ from reedmace.terminal.plain import literal
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
-    from reedmace.tasks.shorthand.field_page import SeenLine
+    from reedmace.tasks.shorthand.page_said import SeenLine
 
 
 class Answered:

@@ -12,12 +12,12 @@ from reedmace.cli.output import columns
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.children import no_childs_name
-from reedmace.tasks.shorthand.field_page import PageVisit, SeenLine
 from reedmace.tasks.shorthand.field_words import cut, without_marks
 from reedmace.tasks.shorthand.line import Line, choices, read_chosen, read_line, read_tallies
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_words import show_line
 from reedmace.tasks.shorthand.number_words import has_number_word, in_figures
+from reedmace.tasks.shorthand.page_said import PageVisit, SeenLine
 from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
 from reedmace.tasks.shorthand.visit_line import read_visit_line
 from reedmace.tasks.shorthand.visit_said import VisitSaid

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Visit
-    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 # A visit of a page, what is said of it, and the visit in the ledger that it becomes a part of.

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault, Refused, Where
-from reedmace.tasks.shorthand.field_page import Ask, Reading, read_page, split_lines
+from reedmace.tasks.shorthand.field_page import read_page, split_lines
+from reedmace.tasks.shorthand.page_said import Ask, Reading
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.records import Site
-    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 
@@ -146,8 +147,8 @@ def said_of(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> VisitSai
 
     The shell takes quotes away, so words with blanks are tried bare, then in quotes.
     """
-    from reedmace.tasks.shorthand.field_page import placed
     from reedmace.tasks.shorthand.field_words import without_marks
+    from reedmace.tasks.shorthand.page_said import placed
     from reedmace.tasks.shorthand.visit_line import read_visit_line
     from reedmace.tasks.walks.log_walk import site_called
 
@@ -185,6 +186,9 @@ def somewhere_some_day(said: VisitSaid, page: PageVisit | None = None, *, above:
             why = "These lines stand above the line of a visit, and belong to none."
             hint = "write the line of the visit above what was seen on it;  #  begins a remark"
             raise Refused(Fault("visit-below", why, hint, page.lines[0].line.typed.strip(), typed=True))
+        elif page is not None and (spot := next((one.spot for one in page.lines if one.spot), None)) is not None:
+            why = f"{why} A line that begins with @ is a place within a visit."
+            hint = f"begin the page with the line of the visit:  visit {spot.typed.strip()}  ; or {hint}"
         raise Refused(Fault("place-missing", why, hint, said.typed or None, typed=True))
     if said.day is None:
         day = read_date("today", today())

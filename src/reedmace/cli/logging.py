@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
     from reedmace.records import Site, Visit
-    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 EVIDENCE = ["sight", "photo", "in hand", "exuvia"]
@@ -74,6 +74,7 @@ def command(
     from reedmace.cli.log_source import options_said, read_lines
     from reedmace.cli.no_child import no_child
     from reedmace.cli.surroundings import ledger_path, new_id
+    from reedmace.cli.whole_names import whole_names
 
     key = load(key_name)
     path = ledger_path(ledger_name)
@@ -104,6 +105,7 @@ def command(
             placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
             no_child(walks, key)
+            whole_names(walks, ledger)
             # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
             if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
                 from reedmace.cli.log_once import only_new
@@ -233,7 +235,9 @@ def _write(
 def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple[str, str]:
     """Who observes: --by, or who said `people --me`. Id and name."""
     if by is not None:
-        person = ledger.people.find(by) or ledger.people.register(one_person(by), new_id)
+        from reedmace.cli.whole_names import whole_name
+
+        person = ledger.people.find(by) or ledger.people.register(whole_name(one_person(by), ledger), new_id)
         return person, ledger.people.name_of(person)
     me = ledger.people.me()
     if me is not None:

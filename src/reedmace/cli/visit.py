@@ -34,8 +34,9 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     from reedmace.cli.no_child import no_child
     from reedmace.cli.output import columns
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.cli.whole_names import whole_names
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.shorthand.field_page import PageVisit
+    from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.walks.log_walk import Writer, log_visit
     from reedmace.tasks.walks.under_way import begin, under_way
     from reedmace.terminal.plain import literal
@@ -45,6 +46,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
     with open_ledger(ledger_path(ledger_name)) as ledger:
         said = said_of(key, words, ledger.sites())
         no_child([(PageVisit(said), said, None)], key)
+        whole_names([(PageVisit(said), said, None)], ledger)
         person, name = observer(ledger, by, new_id)
         if not as_json:
             for line in wrapped(visit_lines(said, name), columns()):

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 
 from reedmace.keys.care import care_on
 from reedmace.keys.model import Key
-from reedmace.tasks.shorthand.field_page import SeenLine
 from reedmace.tasks.shorthand.line import Line
 from reedmace.tasks.shorthand.line_words import show_line, total_of
+from reedmace.tasks.shorthand.page_said import SeenLine
 from reedmace.tasks.shorthand.tallies import Tally
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal

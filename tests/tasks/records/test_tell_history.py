@@ -14,7 +14,8 @@ from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.records.tell_history import Change, tell_history
 from reedmace.tasks.records.tell_visit import find_subject, find_visit
-from reedmace.tasks.shorthand.field_page import Reading, read_page
+from reedmace.tasks.shorthand.field_page import read_page
+from reedmace.tasks.shorthand.page_said import Reading
 from reedmace.tasks.walks.log_walk import Writer, log_visit
 from tarn import TODAY
 

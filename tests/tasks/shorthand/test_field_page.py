@@ -12,7 +12,9 @@ from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger, open_ledger
 from reedmace.records import PlaceRecord, Sighting, Site, Visit, with_names
 from reedmace.tasks.shared.photographs import photo_in
-from reedmace.tasks.shorthand.field_page import PageVisit, Reading, read_page
+from reedmace.tasks.shorthand.field_page import read_page
+from reedmace.tasks.shorthand.line_words import show_line
+from reedmace.tasks.shorthand.page_said import PageVisit, Reading
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.log_walk import Writer, log_visit
 from tarn import TODAY
@@ -172,8 +174,26 @@ def test_a_line_of_which_only_pairs_are_left_keeps_its_words(key: Key) -> None:
 
 
 @pytest.mark.parametrize(
+    ("total", "counted"),
+    [
+        ("total 17 common blue", ["12 male", "5 female"]),
+        ("common blue 17 in all", ["12 male", "5 female"]),
+        ("common blue, 12 m in all", ["12 male", "5 female"]),
+        ("17 in all emperor", ["12 male", "5 female", "17"]),
+    ],
+)
+def test_a_total_of_other_lines_is_no_further_sighting(key: Key, total: str, counted: list[str]) -> None:
+    """Its words stay with the visit, like all that was typed; that of another insect is its number."""
+    (page,) = pages(key, f"12 m common blue\n5 f common blue\n3 ex common blue\n{total}\n")
+    shown = [show_line(seen.line) for seen in page.lines]
+    assert shown == [*counted[:2], "3, exuvia", *counted[2:]]
+    assert page.notes == ((total,) if len(counted) == 2 else ())
+
+
+@pytest.mark.parametrize(
     ("text", "code", "line", "column"),
     [
+        ("12 m common blue\n5 f common blue\ntotal 18 common blue\n", "total-unclear", 3, 1),
         ("visit @ SU 431 118\n12 common blue m\n\n3 zebra\n", "unknown-name", 4, 3),
         ("visit 31/6/2026 @ SU 431 118\n", "impossible-date", 1, 7),
         ("1 emperor\n;\n", "line-empty", 2, 1),
@@ -226,3 +246,40 @@ def test_a_photograph_has_the_checksum_of_its_file(write, tmp_path: Path) -> Non
     assert photo.sha256 == "0dbc7679f24c003384e4da1e4c4f2302d424143fcc0beef9d49a67e32f72463b"
     assert there.evidence == "photo"
     assert [(one.path, one.sha256) for one in gone.photos] == [("IMG_2.jpg", "")]
+
+
+def test_a_time_before_a_place_and_one_behind_the_sign_alone_are_spots(key: Key) -> None:
+    text = "1 emperor\n11:40 @ SU 433 119\n2 emperor\n@ 12:00\n3 emperor\n2.30 pm\n4 emperor\n"
+    (page,) = pages(key, text)
+    spots = [seen.spot and (seen.spot.start, seen.spot.place and seen.spot.place.square) for seen in page.lines]
+    assert spots == [None, ("11:40", "SU433119"), ("12:00", "SU433119"), ("14:30", "SU433119")]
+
+
+@pytest.mark.parametrize("begins", ["Sunday 12 July 2026", "12/7/2026 10:30 @ SU 431 118 sunny", "12th July 2026."])
+def test_a_line_that_says_a_day_and_reads_as_a_visits_begins_one(key: Key, begins: str) -> None:
+    """The word may be left out where nothing else could be meant."""
+    page, other = pages(key, f"{begins}\n1 emperor\nvisit 2026-07-11 @ SU 431 118\n2 emperor\n")
+    assert page.said is not None
+    assert page.said.day is not None
+    assert (page.said.day.iso, len(page.lines), len(other.lines)) == ("2026-07-12", 1, 1)
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "hint"),
+    [
+        ("12/7/2026 Sallow Water", "visit-without-word", "visit 12/7/2026 Sallow Water"),
+        ("Sunday 12 July", "visit-without-word", "visit Sunday 12 July"),
+        ("Sunny, 21C", "visit-without-word", "on the line that begins with  visit"),
+        ("Sallow Farm:", "place-without-sign", '@ "Sallow Farm"'),
+        ("Harrowmere, Top pond SU433119", "place-without-sign", '@ SU433119 "Harrowmere, Top pond"'),
+        ("Total: 23", "sum-of-page", "# Total: 23"),
+        ("9 species", "sum-of-page", "# 9 species"),
+        ("Nothing else.", "all-or-end", "write  all"),
+        ("emperor 2 on 12/7/2026", "word-not-read", "as a remark"),
+    ],
+)
+def test_a_line_of_nothing_seen_is_told_what_to_do_with_it(key: Key, line: str, code: str, hint: str) -> None:
+    text = f"visit 2026-07-12 @ SU 431 118\n1 emperor\n{line}\n"
+    _, faults = read_page(text, Reading(key, "notes.txt", TODAY, sites=[SITE]))
+    assert [(fault.code, fault.where and fault.where.line) for fault in faults] == [(code, 3)]
+    assert hint in faults[0].hint

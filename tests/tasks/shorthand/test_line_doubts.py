@@ -29,6 +29,9 @@ emperor 2 f imm?               | 2 female, stage in doubt; remark: imm?
 emperor f ovip?                | female, not counted, behaviour in doubt; remark: ovip?
 emperor 12?                    | about 12, number in doubt; remark: 12?
 emperor 12? m                  | about 12 male, number in doubt; remark: 12?
+emperor 3 (1 f prob)           | 2 and 1, 3 in all, sex in doubt; remark: 1 f prob
+emperor 2 ?f                   | 2, sex in doubt; remark: 2 ?f
+?f emperor                     | present, not counted, sex in doubt; remark: ?f
 emperor 40+?                   | at least 40, number in doubt; remark: 40+?
 """
 OF_THE_NAME = """
@@ -65,6 +68,26 @@ def test_a_doubt_at_the_end_or_beside_the_name_is_of_the_name(key: Key, typed: s
     line = read_line(key, typed)
     assert isinstance(line, Line), line
     assert show_line(line) == understood
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("emperor 2m, maybe 1 f", "maybe 1 f"),
+        ("12 emperor, prob 3 ten", "prob 3 ten"),
+        ("emperor 2, possibly 3", "possibly 3"),
+        ("emperor 2m + ?", "?"),
+    ],
+)
+def test_a_doubt_whether_there_were_more_is_not_taken_for_one_of_the_name(key: Key, typed: str, said: str) -> None:
+    """What is doubted can be kept as a remark, as the hint says."""
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault), fault
+    assert fault.code == "doubt-unclear"
+    assert f'"{said}"' in fault.hint
+    line = read_line(key, typed.replace(said, f'"{said}"'))
+    assert isinstance(line, Line), line
+    assert line.said.certainty is None
 
 
 def test_a_doubted_pair_is_asked_about(key: Key) -> None:

@@ -38,6 +38,12 @@ large red = 3                    | 3
 emperor 12 noon                  | present, not counted, at 12:00
 emperor m 12 midday              | male, not counted, at 12:00
 3 emperor noon                   | 3, at 12:00
+3 emperor 2.30 pm                | 3, at 14:30
+3 emperor 11.20 a.m.             | 3, at 11:20
+3 emperor at 11 am               | 3, at 11:00
+3 emperor 1130hrs                | 3, at 11:30
+3 emperor 14:30 BST              | 3, at 14:30
+3 emperor by Ben Sallow.         | 3, seen by Ben Sallow
 emperor m 3 photos               | male, not counted, evidence: photo; remark: 3 photos
 emperor 1m, two photos           | 1 male, evidence: photo; remark: two photos
 emperor 3, photos                | 3, evidence: photo
@@ -107,8 +113,13 @@ def test_a_mark_of_absence_is_a_fault_as_a_zero_is(key: Key, typed: str) -> None
         ("large red ^ 3", "word-not-read", "in quotes"),
         ("> 2 emperor", "quoted-or-more", "over 2"),
         ("large red 3 of 5 exuviae", "total-unclear", "5 exuviae"),
+        ("emperor m 11 am", "count-or-time", "11am  for the time"),
+        ("emperor 3 pm", "count-or-time", '3 "pm"'),
+        ("emperor m 14:30 GMT", "time-by-which-clock", "14:30"),
         ("emperor m photo x3", "insects-or-photos", "3 photos"),
         ("emperor photo x 3", "insects-or-photos", "3 photos"),
+        ("emperor m photo 2", "insects-or-photos", "2 photos"),
+        ("emperor 2 m, photo 3, perched", "insects-or-photos", "3 photos"),
         ("emperor m by Pond 2", "person-or-place", '"by Pond 2"'),
         ("tens of large red", "tens-unclear", "~30"),
         ("large red tens", "tens-unclear", "teneral"),

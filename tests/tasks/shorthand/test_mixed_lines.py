@@ -6,9 +6,9 @@ import pytest
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.tasks.shorthand.field_page import SeenLine
 from reedmace.tasks.shorthand.line import Line, choices, read_line
 from reedmace.tasks.shorthand.line_words import show_line
+from reedmace.tasks.shorthand.page_said import SeenLine
 from reedmace.terminal.walk_text import care_lines, seen_lines
 
 # What is typed | how it was understood, in words.
@@ -46,6 +46,10 @@ emperor m exuvia                           | male, not counted, exuvia
 emperor exuvia m                           | male, not counted, exuvia
 """
 TOTALS = """
+large red 2m, total 2                      | 2 male, 2 in all
+large red 2m 1f 3 ad                       | 2 male and 1 female, adult, 3 in all
+large red 3 (2m, 1 unsexed)                | 2 male and 1, 3 in all
+large red 10 (5m, 3f, 2)                   | 5 male and 3 female and 2, 10 in all
 3 emperor, 2m 1f                           | 2 male and 1 female, 3 in all
 emperor 3 2m 1f                            | 2 male and 1 female, 3 in all
 3 emperor 2 m 1 f                          | 2 male and 1 female, 3 in all
@@ -334,6 +338,13 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("emperor 5 larvae 3m 2f", "total-unclear", "5 larva plus 3m 2f"),
         ("large red exuviae, 2m 3f", "stage-unclear", "5 exuviae (2m 3f)"),
         ("large red exuviae: 2m, 3f", "stage-unclear", "5 exuviae (2m 3f)"),
+        ("large red 2m 1f 5 ad", "total-unclear", "5 incl"),
+        ("large red 10, exuviae", "stage-unclear", "10 + exuviae"),
+        ("10 large red, larva", "stage-unclear", "10 larva"),
+        ("large red 1m 1", "total-unclear", "plus 1  for 2 in all"),
+        ("large red one pair + 2", "total-unclear", "plus 2"),
+        ("large red 1m, 1?", "total-unclear", "plus 1"),
+        ("large red 4 cop 2", "pairs-unclear", "4 cop, 2 singles  or  4 singles, 2 cop"),
         ("large red 3 tan ex", "behaviour-unclear", "2 tan, 3 exuvia"),
         ("large red 2 pairs larvae", "behaviour-unclear", "2 pairs, 3 larva"),
         ("3 exuviae in tandem emperor", "behaviour-unclear", "2 tandem, 3 exuvia"),
@@ -417,3 +428,85 @@ def test_what_is_shown_before_writing_says_the_stage_of_each_part(key: Key) -> N
     assert "cast skin" in told
     assert "newly emerged" in told
     assert seen_lines(key, [SeenLine(read(key, "emperor 1m"), 1)]) == ["  Emperor Dragonfly: 1 male"]
+
+
+# What is written in one or says one thing in two words | how it was understood.
+TOGETHER = """
+large red 5 male(s), 2 female(s)           | 5 male and 2 female
+large red exuvia(e)                        | present, not counted, exuvia
+large red 3m-2f                            | 3 male and 2 female
+large red 3m–2f                            | 3 male and 2 female
+large red 3m.2f                            | 3 male and 2 female
+large red m5/f2                            | 5 male and 2 female
+large red 3pr+1ex                          | 3 pairs (tandem, 6 insects) and 1 exuvia
+large red 2+m                              | at least 2 male
+large red 3-4m                             | about 3–4 male
+large red 3m on territory                  | 3 male, territorial
+large red 3 larval skins                   | 3, exuvia
+large red 10 (5m, 3f, 2 sex unknown)       | 5 male and 3 female and 2, 10 in all
+large red in wheel position                | 1 pair (copulating, 2 insects)
+large red m mate guarding                  | male, not counted, guarding
+large red 2 prs ov.                        | 2 pairs (tandem, 4 insects), ovipositing
+large red 12 (approx)                      | about 12
+large red 3 at least                       | at least 3
+large red 3 min.                           | at least 3
+large red 3!!                              | 3
+large red 2 (see photo)                    | 2, evidence: photo
+large red 2m??                             | 2, sex in doubt; remark: 2m?
+large red 4 singles, 2 ex                   | 4 and 2 exuvia
+large red half-dozen                       | 6
+loads of large reds                        | present, not counted
+also 2 large red                           | 2
+large red 1 m or f                         | 1, sex in doubt; remark: 1 m or f
+large red m @ 14.30                        | male, not counted, at 14:30
+large red m @ 1430                         | male, not counted, at 14:30
+"""
+
+
+@pytest.mark.parametrize(("typed", "understood"), rows(TOGETHER))
+def test_what_is_written_in_one_or_in_two_words_is_read_as_what_it_says(key: Key, typed: str, understood: str) -> None:
+    assert show_line(read(key, typed)) == understood
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "hint"),
+    [
+        ("large red 5m+f", "count-and-sex", "2m, f"),
+        ("large red m/f 3/4", "two-counts", "3m 4f  or  3-4"),
+        ("large red hundreds", "many-unclear", "~200"),
+        ("a handful of large reds", "many-unclear", "many"),
+        ("2 large red SU433119", "word-not-read", "@ SU433119"),
+        ("large red photo IMG_1234", "word-not-read", 'photo "IMG_1234"'),
+        ("large red m @ 2.30", "time-unclear", "14:30"),
+    ],
+)
+def test_what_does_not_say_what_was_seen_gets_a_remedy_of_its_own(key: Key, typed: str, code: str, hint: str) -> None:
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault), fault
+    assert (fault.code, hint in fault.hint) == (code, True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "parts"),
+    [
+        ("Emperor 2, Brown hawker 3", ["Emperor 2", "Brown hawker 3"]),
+        ("2 emperor 3 brown hawker", ["2 emperor", "3 brown hawker"]),
+        ("2 emperors & 3 brown hawkers", ["2 emperors", "3 brown hawkers"]),
+        ("emperor and brown hawker", ["emperor", "brown hawker"]),
+        ("large red; emperor, 2 m; common blue", ["large red", "emperor, 2 m", "common blue"]),
+    ],
+)
+def test_several_insects_on_one_line_are_told_a_line_for_each(key: Key, typed: str, parts: list[str]) -> None:
+    """Each of which can be typed."""
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault), fault
+    assert (fault.code, fault.hint.partition(":  ")[2]) == ("several-on-line", "  and  ".join(parts))
+    for part in parts:
+        assert isinstance(read_line(key, part), Line)
+
+
+@pytest.mark.parametrize("typed", ["emperor 12 ex, 7m 5f", "large red 12, 3", "zebra 3, quagga 2", "emperor 2m 3"])
+def test_numbers_of_one_insect_are_not_told_as_several(key: Key, typed: str) -> None:
+    fault = read_line(key, typed)
+    assert isinstance(fault, Fault)
+    assert fault.code in ("total-unclear", "two-counts")

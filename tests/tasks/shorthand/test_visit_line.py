@@ -194,7 +194,10 @@ def test_the_parts_come_in_any_order(key: Key, parts: list[str]) -> None:
         ("visit 10:30 11:30", ["said-twice"]),
         ("visit 21C 22C", ["said-twice"]),
         ("visit by the water", ["person-not-read", "visit-word-not-read", "visit-word-not-read"]),
-        ("visit Sunday 12 July at SU 431 118", ["year-missing", "place-without-sign"]),
+        ("visit Sunday 12 July SU 431 118", ["year-missing", "place-without-sign"]),
+        ("visit Sunday 12 July at SU 431 118", ["year-missing"]),
+        ("visit 10:30-12:00 GMT", ["time-by-which-clock"]),
+        ("visit party of 9, 6 children", ["said-twice"]),
         ("visit 12th July 21C", ["year-missing"]),
         ("visit SU431118", ["place-without-sign"]),
         ("visit Monday 12 July 2026", ["weekday-differs"]),
@@ -326,6 +329,27 @@ def test_a_date_without_its_year_behind_a_name_is_no_age(key: Key) -> None:
         ("10-12", {"start": "10:00", "end": "12:00"}),
         ("1030-1200", {"start": "10:30", "end": "12:00"}),
         ("from 2pm until 4", {"start": "14:00", "end": "16:00"}),
+        ("10.30 am", {"start": "10:30"}),
+        ("2 p.m. to 4 p.m.", {"start": "14:00", "end": "16:00"}),
+        ("10 a.m. - 12 noon", {"start": "10:00", "end": "12:00"}),
+        ("10.30 - 12.15 BST", {"start": "10:30", "end": "12:15"}),
+        ("10:30hrs-12:15hrs", {"start": "10:30", "end": "12:15"}),
+        ("1030 to 1215", {"start": "10:30", "end": "12:15"}),
+        ("1030", {"start": "10:30"}),
+        ("July 1987 at 1030", {"day": "1987-07", "start": "10:30"}),
+        ("Sunny. 21c. Light winds.", {"temperature_c": 21, "weather": "Sunny, 21c, Light winds"}),
+        ("~20C", {"temperature_c": 20, "weather": "~20C"}),
+        ("c. 20C", {"temperature_c": 20, "weather": "c. 20C"}),
+        ("wind SW3", {"wind": (3, 3), "weather": "wind SW3"}),
+        ("NE2-3", {"wind": (2, 3), "weather": "NE2-3"}),
+        ("obs. Ada Marsh", {"observers": ["Ada Marsh"]}),
+        ("led by Ada Marsh", {"observers": ["Ada Marsh"]}),
+        ("with Ben Sallow + Cat Rush.", {"company": ["Ben Sallow", "Cat Rush"]}),
+        ("with Geo. Marsh", {"company": ["Geo. Marsh"]}),
+        ("party of eight", {"party": "party of eight", "party_size": 8}),
+        ("& party (8)", {"party": "party (8)", "party_size": 8}),
+        ("by Ada Marsh and party", {"observers": ["Ada Marsh"], "party": "party"}),
+        ("6 adults, 4 children", {"party": "6 adults, 4 children", "party_size": 10}),
         ("10-12 July 2026", {"day": "2026-07-10/2026-07-12"}),
         ("wind from SW F2", {"wind": (2, 2), "weather": "wind from SW F2"}),
         ("F3 from SW", {"wind": (3, 3), "weather": "F3 from SW"}),
@@ -359,7 +383,40 @@ def test_what_could_be_two_times_or_is_no_force_is_a_fault(key: Key, typed: str,
     assert [fault.code for fault in faults] == [code]
 
 
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "at SU 431 118",
+        "grid ref SU 431 118",
+        "@ grid ref. SU 431 118",
+        "NGR: SU 431 118",
+        "@ OS SU 431 118.",
+        "Place: SU 431 118",
+    ],
+)
+def test_words_before_a_reference_say_that_it_is_the_place(key: Key, typed: str) -> None:
+    """And the figures of one are no time of day."""
+    assert said(key, f"visit {typed}")["place"] == "SU431118"
+    assert said(key, "visit @ SU 1030 1180 1130")["place"] == "SU10301180"
+    assert said(key, "visit @ SU 1030 1180 1130")["start"] == "11:30"
+
+
 def test_about_a_year_is_no_place(key: Key) -> None:
     """The letter and four figures look like a square of the Irish grid."""
     _, faults = read_visit_line(key, "visit c1990 @ SU 431 118", today=TODAY)
     assert [(fault.code, "1990" in fault.hint, "@" in fault.hint) for fault in faults] == [("year-about", True, False)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("@ SU431118 (Sallow Farm) 21C", "Sallow Farm"),
+        ("@ SU431118 ‘Top pond’", "Top pond"),
+        ("@ SU431118 Llyn y Gors, sunny", "Llyn y Gors"),
+        ("@ Loch na Sceach", "Loch na Sceach"),
+    ],
+)
+def test_a_name_of_a_place_without_quotes_is_one_fault_that_shows_it_in_quotes(key: Key, typed: str, name: str) -> None:
+    _, faults = read_visit_line(key, f"visit {typed}", today=TODAY)
+    assert len(faults) == 1
+    assert f'@ SU 431 118 {"" if "Loch" in name else " "}"{name}"' in faults[0].hint

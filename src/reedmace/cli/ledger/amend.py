@@ -48,6 +48,7 @@ def command(
     from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child, no_child_amended
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
+    from reedmace.cli.whole_names import whole_names
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Visit
     from reedmace.tasks.records.amend_people import as_walk, still_named
@@ -64,6 +65,7 @@ def command(
         read = read_changes(record, changes, around)
         if any(named.names for named in read.people):
             no_child([as_walk(record, read.people, around.visit)], remarks=False)
+            whole_names([as_walk(record, read.people, around.visit)], ledger)
         no_child_amended(record, around.visit, changes, reason, lambda: load(key_name))
         changed = read.with_people(lambda name: ledger.people.register(name, new_id))
         person, _ = observer(ledger, by, new_id)
@@ -94,7 +96,7 @@ def _around(ledger: Ledger, record: Sighting | Visit, key_name: str | None) -> A
         holds = next(ledger.current_sightings(Wanted(visit_id=record.id), 1), None) is not None
     elif isinstance(record, Sighting) and (standing := ledger.standing(record.visit_id)):
         visit = standing[0] if isinstance(standing[0], Visit) else None
-    return Around(today(), lambda: load(key_name), visit, holds, photo_in(Path()))
+    return Around(today(), lambda: load(key_name), visit, holds, photo_in(Path()), ledger.sites())
 
 
 def _tell(record: Sighting | Visit, changed: Sighting | Visit, differences: Sequence[Change]) -> None:

@@ -10,8 +10,8 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit, with_names
 from reedmace.tasks.shorthand.children import children_in_party, children_in_text
-from reedmace.tasks.shorthand.field_page import PageVisit
 from reedmace.tasks.shorthand.field_words import Word, cut
+from reedmace.tasks.shorthand.page_said import PageVisit
 from reedmace.tasks.shorthand.people_names import names_after
 from reedmace.tasks.shorthand.person_unclear import person_unclear
 from reedmace.tasks.shorthand.visit_said import VisitSaid

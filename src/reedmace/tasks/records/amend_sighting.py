@@ -11,7 +11,7 @@ from reedmace.records.sighting import Certainty, Evidence, Sex, Stage
 from reedmace.tasks.records import amend_values as values
 from reedmace.tasks.records.amend_values import Around, Change, Reader
 from reedmace.tasks.shared.dates import read_date
-from reedmace.tasks.shorthand.field_words import BEHAVIOURS, PAIRS, SEXES, STAGES, cut
+from reedmace.tasks.shorthand.field_words import BEHAVIOURS, CERTAINTIES, PAIRS, REST, SEXES, STAGES, cut
 from reedmace.tasks.shorthand.line import read_tallies
 
 # What only a flying insect does: no larva and no cast skin was ever seen at it.
@@ -32,6 +32,8 @@ def _count(value: str, record: Sighting, _around: Around) -> Change | Fault:
         hint = "one sighting has one count: log the other with  reedmace log"
         return Fault("two-counts", "This counts more than one kind of insect.", hint, typed=True)
     tally = read.tallies[0]
+    if record.pairs and tally.count and not (tally.pairs or tally.sex or _single(value)):
+        return _pairs_or_insects(value)
     change: Change = {"count": tally.count, "count_to": tally.to, "count_kind": tally.kind, "count_typed": value}
     change["pairs"] = tally.pairs
     if tally.pairs:
@@ -45,6 +47,27 @@ def _count(value: str, record: Sighting, _around: Around) -> Change | Fault:
         # They are no pairs any more, so what says that they were goes too.
         change["behaviour"] = tuple(act for act in record.behaviour if act not in PAIRS.values())
     return change | ({"sex": tally.sex} if tally.sex else {})
+
+
+def _single(value: str) -> bool:
+    return any(word in REST for word in re.findall(r"[a-z]+", value.casefold()))
+
+
+def _pairs_or_insects(value: str) -> Fault:
+    return Fault(
+        "pairs-or-insects",
+        f"This counts pairs, and {value} could be so many pairs, or so many insects that were none.",
+        f'write  count="{value} pairs"  or  count="{value} singles"',
+        typed=True,
+    )
+
+
+def _stage(value: str, record: Sighting, around: Around) -> Change | Fault:
+    """A stage; what no longer is a cast skin no longer rests on one."""
+    change = _STAGE(value, record, around)
+    if isinstance(change, dict) and change["stage"] != "exuvia" == record.evidence:
+        return change | {"evidence": None}
+    return change
 
 
 def _behaviour(value: str, record: Sighting, _around: Around) -> Change | Fault:
@@ -112,6 +135,9 @@ def contradiction(was: Sighting, now: Sighting) -> Fault | None:
         hint = "correct the stage too, such as  stage=adult ; or leave the behaviour out"
         article = "An" if str(now.stage)[0] in "aeio" else "A"
         return Fault("stage-and-behaviour", f"{article} {now.stage} is not seen {' or '.join(done)}.", hint, typed=True)
+    if _laying_male(now) and not _laying_male(was):
+        hint = "correct the sex too, such as  sex=female ; or leave the behaviour out"
+        return Fault("sex-and-behaviour", "Males lay no eggs.", hint, typed=True)
     paired = [act for act in now.behaviour if act in PAIRS.values()]
     so_before = not was.pairs and was.count is not None and set(paired) <= set(was.behaviour)
     if paired and not now.pairs and now.count is not None and not so_before:
@@ -126,19 +152,24 @@ def contradiction(was: Sighting, now: Sighting) -> Fault | None:
     return None
 
 
+def _laying_male(sighting: Sighting) -> bool:
+    return sighting.sex == "male" and not sighting.pairs and "ovipositing" in sighting.behaviour
+
+
 def _as_no_larva(sighting: Sighting) -> tuple[str, ...]:
     if sighting.stage not in _NOT_FLYING:
         return ()
     return tuple(act for act in sighting.behaviour if act in _FLYING)
 
 
+_STAGE = values.word("stage", get_args(Stage), STAGES)
 FIELDS: dict[str, Reader] = {
     "count": _count,
     "sex": values.word("sex", get_args(Sex), SEXES),
-    "stage": values.word("stage", get_args(Stage), STAGES),
+    "stage": _stage,
     "behaviour": _behaviour,
     "evidence": values.word("evidence", get_args(Evidence)),
-    "certainty": values.word("certainty", get_args(Certainty)),
+    "certainty": values.word("certainty", get_args(Certainty), CERTAINTIES),
     "named": _named,
     "time": values.clock("time"),
     "place": values.place,

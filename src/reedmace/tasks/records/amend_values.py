@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reedmace.faults import Fault, did_you_mean
 from reedmace.places.place import read_place
 from reedmace.places.vice_counties import find_vice_county
-from reedmace.records import Photo, PlaceRecord, Sighting, Visit, unless_blank
+from reedmace.records import Photo, PlaceRecord, Sighting, Site, Visit, unless_blank
 from reedmace.tasks.shared.dates import read_date
 from reedmace.tasks.shared.record_of_place import record_of_place
 from reedmace.tasks.shorthand.field_words import clock as read_clock
 from reedmace.tasks.shorthand.half_of_day import half_meant
+from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
@@ -25,7 +27,7 @@ class Around(NamedTuple):
     """What a correction is read with.
 
     `visit` is the visit of a sighting; `holds_sightings` says that sightings of a visit stand. `key` is asked for
-    only where a field needs it, and `photo` gives what a photograph's file holds.
+    only where a field needs it, `photo` gives what a photograph's file holds, and `sites` are those registered.
     """
 
     today: date
@@ -33,6 +35,7 @@ class Around(NamedTuple):
     visit: Visit | None = None
     holds_sightings: bool = False
     photo: Callable[[str], Photo] = Photo
+    sites: Sequence[Site] = ()
 
 
 # Gives what changes, from the value as typed and the record with the changes before it.
@@ -65,7 +68,8 @@ def clock(field: str) -> Reader:
     def read(value: str, record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
-        time = read_clock(value.casefold())
+        value = re.sub(r"\s*([ap])\.?m\.?$", r"\1m", value.casefold())  # 2.30 p.m.
+        time = read_clock(value)
         if time is None:
             return Fault("time-not-read", "This is no time of day.", "write it as  10:30", typed=True)
         meant = half_meant(value, getattr(record, "start", None) if field == "end" else None)
@@ -84,7 +88,7 @@ def day(value: str, _record: Visit, around: Around) -> Change | Fault:
 
 
 def place(value: str, record: Sighting | Visit, around: Around) -> Change | Fault:
-    """A reference or a position; the name of the place and the vice-county stay as they were."""
+    """A reference or a position, the name of the place and the vice-county staying; or a registered site, whole."""
     before = record.place or PlaceRecord()
     if not value:
         if isinstance(record, Sighting):
@@ -94,7 +98,9 @@ def place(value: str, record: Sighting | Visit, around: Around) -> Change | Faul
         return Fault("place-missing", "Without a place it is no record.", hint, typed=True)
     read = read_place(value)
     if isinstance(read, Fault):
-        return read
+        name = value.strip('@"“” ')
+        site, several = find_site(around.sites, name), site_unclear(around.sites, name)
+        return {"place": site.place._replace(locality=site.name, site=site.id)} if site else several or read
     made = record_of_place(read, before.locality, before.vice_county)
     if around.key is not None:
         from reedmace.tasks.shared.regions import with_regions

@@ -81,7 +81,7 @@ def _figures(said: VisitSaid) -> dict[str, Any]:
 
 def _party(value: str, _record: Any, around: Around) -> Change | Fault:
     """As typed, and beside it how many they were, where it says so."""
-    said = _said(value, around)
+    said = _said(f"party of {value}" if value.isdecimal() else value, around)
     return {"party": value, "party_size": said.party_size if said and said.party else None}
 
 

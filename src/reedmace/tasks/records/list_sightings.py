@@ -38,7 +38,11 @@ def choice(
     if person is not None:
         people = ledger.people.ids_of(person)
         if not people:
-            hint = "see who there is with  reedmace people"
+            from reedmace.tasks.shorthand.people_short import longer_names  # only slips pay for it
+
+            longer = longer_names(person, [one.name for one in ledger.people.all()])
+            hint = " , or  ".join(f'write  --person "{name}"' for name in longer)
+            hint = hint or "see who there is with  reedmace people"
             faults.append(Fault("unknown-person", "Nobody of this name is in the ledger.", hint, person, typed=True))
     if faults:
         raise Refused(*faults)

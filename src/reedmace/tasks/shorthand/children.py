@@ -11,9 +11,9 @@ from reedmace.faults import Fault
 from reedmace.keys.care import care_on
 from reedmace.records import Visit
 from reedmace.tasks.shared.vague_dates import month_of
-from reedmace.tasks.shorthand.field_page import PageVisit
 from reedmace.tasks.shorthand.field_words import Word, cut
 from reedmace.tasks.shorthand.names_with_ages import GROUPS, beside_age, first_names, in_party
+from reedmace.tasks.shorthand.page_said import PageVisit
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 # Words that tell the age of somebody who is named; the other words may speak of children who are not.

@@ -6,54 +6,14 @@ of the page is told, with line and column. The grammar: docs/shorthand.md.
 """
 
 import re
-from collections.abc import Callable, Sequence
-from datetime import date
-from typing import NamedTuple
+from collections.abc import Sequence
 
-from reedmace.faults import Fault, Where
-from reedmace.keys.model import Key
-from reedmace.records import Site
+from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import clock, slip, without_marks
-from reedmace.tasks.shorthand.line import Line, read_line
-from reedmace.tasks.shorthand.tallies import Tally, take_out
+from reedmace.tasks.shorthand.line import read_line
+from reedmace.tasks.shorthand.page_among import pairs_among_others, totals_of_others
+from reedmace.tasks.shorthand.page_said import PageVisit, Reading, SeenLine, placed
 from reedmace.tasks.shorthand.visit_said import VisitSaid
-
-# What a line of a page is asked again with, once it is a fault: the corrected reading, or None to leave it a fault.
-Ask = Callable[[str, Fault], Line | None]
-
-
-class SeenLine(NamedTuple):
-    """A line of a visit, and the spot it stands under (None where that is the visit's own place)."""
-
-    line: Line
-    number: int
-    spot: VisitSaid | None = None
-
-
-class PageVisit(NamedTuple):
-    """One visit of a page. `said` is None where the page has no line for it; `notes` are remarks on their own lines."""
-
-    said: VisitSaid | None
-    lines: tuple[SeenLine, ...] = ()
-    notes: tuple[str, ...] = ()
-    number: int = 1
-
-
-class Reading(NamedTuple):
-    """What reading a page needs besides the page.
-
-    `source` is what a fault calls the page; `typed` says that it was typed just now rather than stored in a file;
-    `now` is the local time `HH:MM`.
-    """
-
-    key: Key
-    source: str
-    today: date
-    now: str = ""
-    sites: Sequence[Site] = ()
-    typed: bool = True
-    ask: Ask | None = None
-
 
 # What the line of a visit begins with; and a line that says what was noted of all.
 _VISIT = ("visit", "walk")
@@ -91,7 +51,7 @@ class _Page:
             self.close()
             self.begun = number
             self.said = self._visit(number, text)
-        elif body[0] == "@" or (body[0].isdigit() and clock(body.partition("#")[0].strip().casefold())):
+        elif body[0] == "@" or (body[0].isdigit() and _time_alone(body)):
             self._spot(number, text)
         elif first in _ALL:
             self._all(number, text)
@@ -113,6 +73,8 @@ class _Page:
         return said
 
     def _spot(self, number: int, text: str) -> None:
+        if text.lstrip().startswith("@") and _time_alone(text.replace("@", "", 1)):
+            text = text.replace("@", " ", 1)  # @ 11:40: a time, and no place
         said = self._visit(number, text)
         wrong = [name for name in _ONLY_OF_A_VISIT if getattr(said, name) not in (None, "", False, ())]
         if "site" in wrong and said.site is not None:
@@ -152,7 +114,14 @@ class _Page:
     def _seen(self, number: int, text: str) -> None:
         line = read_line(self.reading.key, text)
         if isinstance(line, Fault):
-            fault = placed(_childless(line, text), self.reading, number, text)
+            from reedmace.tasks.shorthand.page_strays import stray  # a line without a fault needs none of it
+
+            other = stray(text, line, self.reading)
+            if isinstance(other, VisitSaid):
+                self.close()
+                self.begun, self.said = number, other
+                return
+            fault = placed(_childless(other, text), self.reading, number, text)
             asked = self.reading.ask(text, fault) if self.reading.ask else None
             if asked is None:
                 self.faults.append(fault)
@@ -161,16 +130,18 @@ class _Page:
         self.lines.append(SeenLine(line, number, self.spot))
 
 
+def _time_alone(body: str) -> bool:
+    """Whether a line is a time of day, or one before a place: `11:40`, `2.30 pm`, `11:40 @ SU 433 119`."""
+    time = body.partition("#")[0].strip().casefold()
+    if re.fullmatch(r"[^@\s]+\s*@\s*[a-z]{1,2} ?[0-9 ]+(?:\".*\")?", time, re.ASCII):
+        time = time.partition("@")[0].strip()
+    return clock(re.sub(r"\s*([ap])\.?m\.?$", r"\1m", time)) is not None
+
+
 def _childless(fault: Fault, text: str) -> Fault:
     from reedmace.tasks.shorthand.children import no_childs_name  # a line without a fault needs none of it
 
     return no_childs_name(fault, text)
-
-
-def placed(fault: Fault, reading: Reading, number: int, text: str) -> Fault:
-    """A fault of a line as a fault of its page."""
-    column, width = (fault.where.column, fault.where.width) if fault.where else (None, 1)
-    return fault._replace(where=Where(reading.source, number, column, text, width), typed=reading.typed)
 
 
 def split_lines(text: str) -> list[str]:
@@ -187,9 +158,10 @@ def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVis
     page.close()
     visits = []
     for visit in page.visits:
-        settled, faults = _pairs_among_others(visit, reading)
-        visits.append(settled)
-        page.faults += faults
+        settled, faults = pairs_among_others(visit, reading)
+        summed, more = totals_of_others(settled, reading)
+        visits.append(summed)
+        page.faults += [*faults, *more]
         if visit.said is not None and visit.said.none_seen and visit.lines:
             first = visit.lines[0]
             fault = slip(
@@ -200,67 +172,3 @@ def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVis
             )
             page.faults.append(placed(fault, reading, first.number, first.line.typed))
     return visits, sorted(page.faults, key=lambda fault: (fault.where and fault.where.line) or 0)
-
-
-def _pairs_among_others(visit: PageVisit, reading: Reading) -> tuple[PageVisit, list[Fault]]:
-    """`3 cop common blue incl`: the pairs are among the singles on other lines for the same insect and spot."""
-    lines, faults = list(visit.lines), []
-    for paired in visit.lines:
-        if not paired.line.said.among_others:
-            continue
-        pairs = [tally for tally in paired.line.tallies if tally.pairs]
-        like = [index for index, one in enumerate(lines) if _same_insects(one, paired)]
-        stages = {_stage(tally) for tally in pairs}
-        singles: list[tuple[int, Tally]] = [
-            (index, tally)
-            for index in like
-            for tally in lines[index].line.tallies
-            if not tally.pairs and _stage(tally) in stages
-        ]
-        if not singles:
-            fault = slip(
-                "nothing-to-include-in",
-                "These pairs are to be among others (incl), but no line counts the others.",
-                "write the others too, or leave out  incl",
-                paired.line.typed,
-            )
-            faults.append(placed(fault, reading, paired.number, paired.line.typed))
-            continue
-        left = take_out([*pairs, *(tally for _, tally in singles)], paired.line.typed)
-        if isinstance(left, Fault):
-            faults.append(placed(left, reading, paired.number, paired.line.typed))
-            continue
-        waiting = [tally for tally in left if not tally.pairs]
-        for index in like:
-            kept = []
-            for tally in lines[index].line.tallies:
-                if tally.pairs or _stage(tally) not in stages:
-                    kept.append(tally)
-                elif waiting and _same_count(waiting[0], tally):
-                    kept.append(waiting.pop(0))
-            seen = lines[index]
-            said = seen.line.said._replace(tallies=tuple(kept))
-            lines[index] = seen._replace(line=seen.line._replace(said=said))
-    # A line of which nothing is left beside the pairs is no sighting of its own; its words stay with the visit.
-    gone = [f"{one.line.typed.strip()} (all of them in pairs)" for one in lines if not one.line.tallies]
-    kept_lines = tuple(one for one in lines if one.line.tallies)
-    return visit._replace(lines=kept_lines, notes=(*visit.notes, *gone)), faults
-
-
-def _same_insects(one: SeenLine, other: SeenLine) -> bool:
-    mine, theirs = one.line, other.line
-    return (
-        one is not other
-        and (mine.name.species, mine.name.others) == (theirs.name.species, theirs.name.others)
-        and one.spot == other.spot
-        and mine.said.place == theirs.said.place
-    )
-
-
-def _stage(tally: Tally) -> str:
-    return tally.stage or "adult"
-
-
-def _same_count(left: Tally, before: Tally) -> bool:
-    """Whether a tally is what is left of another one."""
-    return (left.sex, left.kind, left.typed) == (before.sex, before.kind, before.typed)

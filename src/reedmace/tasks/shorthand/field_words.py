@@ -14,7 +14,7 @@ SEXES = {
     **dict.fromkeys(("f", "female", "females", "fem", "fems", "ff", "♀", "♀♀"), "female"),
 }
 STAGES = {
-    **dict.fromkeys(("ad", "ads", "adult", "adults"), "adult"),
+    **dict.fromkeys(("ad", "ads", "adult", "adults", "mature"), "adult"),
     **dict.fromkeys(("imm", "imms", "immature", "immatures", "juv", "juvs", "young"), "immature"),
     **dict.fromkeys(("ten", "tens", "teneral", "tenerals", "fresh", "freshly", "newly", "emerged"), "teneral"),
     **dict.fromkeys(("em", "emerging", "emergent", "emergents", "emerge"), "emerging"),
@@ -23,15 +23,15 @@ STAGES = {
 }
 BEHAVIOURS = {
     **dict.fromkeys(("ovi", "ovip", "ovipos", "ovipositing", "oviposition", "laying", "egglaying"), "ovipositing"),
-    **dict.fromkeys(("egg-laying", "egg", "eggs"), "ovipositing"),
-    **dict.fromkeys(("ter", "terr", "territorial", "holding"), "territorial"),
+    **dict.fromkeys(("egg-laying", "egg", "eggs", "ov", "oviposit", "oviposits", "oviposited"), "ovipositing"),
+    **dict.fromkeys(("ter", "terr", "territorial", "holding", "territory", "defending"), "territorial"),
     **dict.fromkeys(("feed", "feeding", "hunting", "hawking"), "feeding"),
     **dict.fromkeys(("pat", "patrol", "patrolling", "patrols"), "patrolling"),
     **dict.fromkeys(("guard", "guarding"), "guarding"),
     **dict.fromkeys(("perch", "perched", "perching", "settled"), "perched"),
     **dict.fromkeys(("bask", "basking"), "basking"),
     **dict.fromkeys(("roost", "roosting"), "roosting"),
-    **dict.fromkeys(("fly", "flying", "passing"), "flying"),
+    **dict.fromkeys(("fly", "flying", "passing", "hovering", "flyby", "fly-by", "overhead"), "flying"),
     **dict.fromkeys(("fighting", "chasing"), "fighting"),
 }
 PAIRS = {
@@ -45,7 +45,7 @@ PLURAL_PAIRS = frozenset(("pairs", "prs", "tandems", "cops", "wheels"))
 # What insects do rather than what a pair is called: an even number of them may be so many insects.
 PAIRING = frozenset(("mating", "copulating"))
 PRESENT = {
-    **dict.fromkeys(("some", "few", "several", "many", "lots", "numerous"), "present"),
+    **dict.fromkeys(("some", "few", "several", "many", "lots", "loads", "plenty", "numerous", "abundant"), "present"),
     # Beside a number these say nothing more.
     **dict.fromkeys(("present", "seen", "p", "x", "+"), "mark"),
 }
@@ -65,7 +65,7 @@ BESIDE = dict.fromkeys(("excl", "excl.", "excluding", "plus", "beside", "besides
 REST = dict.fromkeys(("other", "others", "unsexed", "single", "singles", "undetermined"), "others")
 WHOLE = dict.fromkeys(("total", "altogether"), "all of them")
 # Words that join others and say nothing of their own. The line is kept verbatim all the same.
-JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×"), "")
+JOINING = dict.fromkeys(("and", "&", "of", "in", "with", "×", "also"), "")
 # Colours tell how an insect looked where they stand before its sex: "1 blue female emperor".
 COLOURS = frozenset(
     (
@@ -90,6 +90,7 @@ NUMBERS = {
     **TENS,
     **{word: str(number) for word, number in TIMES.items()},
     "an": "1",
+    "half-dozen": "6",
 }
 ABOUT = frozenset(
     (

@@ -12,11 +12,13 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, could_mean, key_words
 from reedmace.tasks.shorthand.field_words import VOCABULARY, Cut, Word, slip
+from reedmace.tasks.shorthand.line_asides import many_told
 from reedmace.tasks.shorthand.line_cut import cut_line
 from reedmace.tasks.shorthand.line_headings import heading_told
 from reedmace.tasks.shorthand.line_names import coloured, name_found, name_text, number_in_name, number_or_name
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
+from reedmace.tasks.shorthand.line_several import several_told
 from reedmace.tasks.shorthand.line_signs import empty_box, none_in_words
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.shorthand.tallies import Tally
@@ -49,7 +51,9 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     if ("[" in typed or "(" in typed) and (told := empty_box(typed)) is not None:
         return told
     line = _read(key, typed)
-    if isinstance(line, Line) and listed and (told := heading_told(line.name, line.said)) is not None:
+    if isinstance(line, Fault):
+        return several_told(lambda part: _read(key, part), typed, line)
+    if listed and (told := heading_told(line.name, line.said)) is not None:
         return told
     return line
 
@@ -75,7 +79,7 @@ def _read(key: Key, typed: str) -> Line | Fault:
         return line
     if not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
-    told = couple_told(counted.left, typed) or none_in_words(counted.left, typed)
+    told = couple_told(counted.left, typed) or none_in_words(counted.left, typed) or many_told(counted.left, typed)
     return told or _article(key, typed, counted.left) or _with_short_word(key, typed) or line
 
 

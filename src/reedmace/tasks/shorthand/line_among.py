@@ -114,7 +114,9 @@ def _parts_of_all(done: Taken, whole: Met, inner: list[Met], layout: Layout, how
         return more_or_among(total, among, typed, pairs=False)
     if paired and not exact and how is None:
         return done
-    if how is None and any(_says_nothing(one.tally, total) for one in inner):
+    silent = [one for one in inner if _says_nothing(one.tally, total)]
+    rest = exact and len(silent) == 1 < len(inner)  # 3 (2m, 1 unsexed): all of them are told of
+    if how is None and silent and not rest:
         return more_or_among(total, among, typed, pairs=False)  # 10 (2): two of what?
     for part in inner if not exact else ():
         if part.bare and any(one.tally.sex and _only_did(one.tally, part.tally) for one in inner):

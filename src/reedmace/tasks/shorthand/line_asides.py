@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
@@ -9,6 +10,15 @@ from reedmace.tasks.shorthand.field_words import VOCABULARY, Word, slip
 
 NOON = ("noon", "midday")
 _SEVERAL = ("photos", "pics", "photographs", "pictures")
+
+
+# Words for how many that say no number, by one that they could stand for.
+_MANY = {
+    5: ("handful",),
+    30: ("dozens", "10s", "scores", "score"),
+    200: ("hundreds", "100s"),
+    2000: ("thousands", "1000s"),
+}
 
 
 def photos_counted(words: Sequence[Word], at: int, typed: str) -> bool:
@@ -20,7 +30,7 @@ def photos_counted(words: Sequence[Word], at: int, typed: str) -> bool:
 
 
 def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
-    """What is wrong with a number that could count something else: `3 of 5`, `photo x3`."""
+    """What is wrong with a number that could count something else: `3 of 5`, `photo x3`, `photo 2`."""
     word = words[at]
     times = word.plain in ("x", "×") and _plain(words, at + 1).isdecimal()
     if not word.plain[-1:].isdigit() and not times:
@@ -36,7 +46,19 @@ def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
             word.start,
             all_of_them.end,
         )
-    if at == 0 or word.plain[:1] not in ("x", "×") or VOCABULARY.get(_plain(words, at - 1), ("", ""))[1] != "photo":
+    last = at + 1 >= len(words) or any(sign in typed[word.end : words[at + 1].start] for sign in ",;")
+    numbered = times or word.plain[:1] in ("x", "×") or (word.plain.isdecimal() and last)  # photo 2: its number
+    if two := re.fullmatch(r"([0-9]{1,4})/([0-9]{1,4})", word.plain, re.ASCII):
+        first, second = two[1], two[2]
+        return slip(
+            "two-counts",
+            f'"{word.text}" could be {first} of one sex and {second} of the other, or {first} or {second} of them.',
+            f"write  {first}m {second}f  or  {first}-{second}",
+            typed,
+            word.start,
+            word.end,
+        )
+    if at == 0 or not numbered or VOCABULARY.get(_plain(words, at - 1), ("", ""))[1] != "photo":
         return None
     photo, number = words[at - 1], words[at + 1] if times else word
     if typed[photo.end : word.start].strip():  # a comma stands between
@@ -84,6 +106,23 @@ def tens_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
         word.start,
         word.end,
     )
+
+
+def many_told(left: Sequence[Word], typed: str) -> Fault | None:
+    """What is wrong with `hundreds of large red`, `dozens` and `a handful`, once they are no name."""
+    for word in left:
+        found = next((number for number, words in _MANY.items() if word.plain in words), None)
+        if found is None:
+            continue
+        return slip(
+            "many-unclear",
+            f'"{word.text}" says no number.',
+            f"write an estimate or the least there were, such as  ~{found}  or  {found}+ ; or  many",
+            typed,
+            word.start,
+            word.end,
+        )
+    return None
 
 
 def _plain(words: Sequence[Word], at: int) -> str:

@@ -9,7 +9,10 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import FILE_NAME, SEXES, VOCABULARY, Cut, Word, cut
+from reedmace.tasks.shorthand.line_phrases import phrased
+from reedmace.tasks.shorthand.line_strokes import in_strokes
 from reedmace.tasks.shorthand.number_words import in_figures
+from reedmace.tasks.shorthand.time_words import one_word_a_time
 
 _NUMBER = r"[0-9]{1,6}(?:[-–][0-9]{1,6})?"
 _TAILED = r"[0-9]{1,6}[a-z♂♀+]*"
@@ -23,8 +26,8 @@ _ESTIMATED = frozenset(
         *("max", "max.", "~", "≈", "±"),
     )
 )
-_MORE = frozenset(("plus", "+"))
-_BEHIND = _MORE | _ESTIMATED | {"or", "x", "×"}  # what may follow such a number
+_MORE = frozenset(("plus", "+", "min", "min.", "minimum"))
+_BEHIND = _MORE | _ESTIMATED | {"or", "x", "×", "at"}  # what may follow such a number
 # A dash behind a total: what follows is among it. Between two numbers that rise it makes a range.
 DASH = "–:"
 _SOME = ("few", "lot", "lots", "several")
@@ -35,8 +38,13 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     pieces = cut(typed)
     if isinstance(pieces, Fault):
         return pieces
-    words = tuple(part for word in pieces.words for part in _apart(word))
-    words = tuple(_unstopped(word, words[:index], words[index + 1 :]) for index, word in enumerate(words))
+    struck = in_strokes(pieces.words, typed) if "||" in typed or "II" in typed or not typed.isascii() else pieces.words
+    if isinstance(struck, Fault):
+        return struck
+    timed = one_word_a_time([part for word in phrased(struck, typed) for part in _apart(word)], typed)
+    if isinstance(timed, Fault):
+        return timed
+    words = tuple(_unstopped(word, timed[:index], timed[index + 1 :]) for index, word in enumerate(timed))
     if numbers:
         words = in_figures(words)
     return pieces._replace(words=_far(_dashed(_as_one(words, typed))))
@@ -96,7 +104,7 @@ def _part(word: Word, start: int, end: int) -> Word:
 
 def _unstopped(word: Word, before: Sequence[Word], after: Sequence[Word]) -> Word:
     """A word of the shorthand or a number without the stop behind it; `P. nymphula` keeps its own."""
-    bare = word.plain.rstrip(".:")
+    bare = word.plain.rstrip(".:!…")
     if word.quoted or bare == word.plain or not bare or word.plain in VOCABULARY:
         return word
     if re.fullmatch(rf"[~≈]?{_NUMBER}[+a-z♂♀]*", bare):
@@ -189,6 +197,9 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
     least, about = f"{found[1]}+{found[2]}", f"~{found[1]}{found[2]}"
     if following == "or" and then in ("more", *_SO):
         return 3, least if then == "more" else about
+    if following == "at":
+        return (3, least) if then == "least" else None
+    gap = gap.replace("(", " ") if following in _ESTIMATED else gap  # 12 (approx)
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None
     if following == "+" and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import CERTAINTIES, VOCABULARY, Word, slip
-from reedmace.tasks.shorthand.tallies import NOT_AMONG, Part, Tally
+from reedmace.tasks.shorthand.tallies import NOT_AMONG, Layout, Part, Tally
 
 IN_DOUBT = ""  # the sex or stage of a part that is doubted: it belongs to a number as one would, and says nothing
 _COUNTED = ("sex", "stage", "pairs", "pair", "rest")
@@ -32,21 +32,53 @@ def doubts_behind(words: Sequence[Word], at: int, parts: Sequence[Part], typed: 
         return True
     if "," in gap or ";" in gap:
         return False
+    if gap.isspace() and Layout(typed).in_brackets(words[at].start) and _sexed(parts[-1]):
+        return True  # 3 (1 f prob)
     after = next((word for word in words[at + 1 :] if word.plain not in ("+", "&", "and")), None)
     return after is not None and not after.quoted and _counts(after)
 
 
 def doubts_ahead(words: Sequence[Word], at: int, left: Sequence[Word], typed: str) -> bool:
     """Whether the doubting word at `at` is said of the sex or stage behind it, and does not stand beside the name."""
-    if at + 1 >= len(words) or not at or words[at].plain == "?" or CERTAINTIES[words[at].plain] == "certain":
+    if at + 1 >= len(words) or CERTAINTIES[words[at].plain] == "certain":
         return False
     kind, meaning = VOCABULARY.get(words[at + 1].plain, ("", ""))
     if kind not in ("sex", "stage") or meaning in NOT_AMONG:
+        return False
+    if words[at].plain == "?":  # written in one with the sex behind it alone: 2 ?f
+        return words[at].end == words[at + 1].start and (not at or words[at - 1].end < words[at].start)
+    if not at:
         return False
     if any(sign in typed[words[at].end : words[at + 1].start] for sign in ",;"):
         return False
     beside = bool(left) and left[-1] == words[at - 1]
     return not beside or any(sign in typed[words[at - 1].end : words[at].start] for sign in ",;")
+
+
+def more_in_doubt(words: Sequence[Word], at: int, parts: Sequence[Part], typed: str) -> Fault | None:
+    """What is wrong with `2m, maybe 1 f` and `2m + ?`: whether there were more is doubted, or the name is."""
+    counted = any(isinstance(part.value, Tally) and part.value.count is not None for part in parts)
+    if not counted or CERTAINTIES[words[at].plain] == "certain":
+        return None
+    following = words[at + 1] if at + 1 < len(words) else None
+    numbered = following is not None and not following.quoted and following.plain.lstrip("~≈<>c.")[:1].isdigit()
+    sign = words[at].plain == "?"
+    if not (words[at - 1].plain in ("+", "plus", "&", "and") if sign else numbered):
+        return None
+    last = at + numbered
+    while numbered and last + 1 < len(words) and VOCABULARY.get(words[last + 1].plain, ("",))[0] in _COUNTED:
+        last += 1
+    end = words[last].end
+    said = typed[words[at].start : end]
+    return slip(
+        "doubt-unclear",
+        f'"{said}" could doubt whether there were more, or the name.',
+        f'write those of which you are sure, and the doubt as a remark in quotes:  "{said}"  ; '
+        "a doubtful name with  ?  right behind it",
+        typed,
+        words[at].start,
+        end,
+    )
 
 
 def doubt_last(parts: list[Part], start: int, end: int, typed: str) -> Doubted | Fault:
@@ -80,6 +112,12 @@ def doubt_last(parts: list[Part], start: int, end: int, typed: str) -> Doubted |
     if part.kind != "behaviour":
         parts.append(part._replace(value=IN_DOUBT))
     return Doubted("behaviour" if part.kind == "behaviour" else part.kind, said)
+
+
+def _sexed(part: Part) -> bool:
+    if isinstance(part.value, Tally):
+        return part.value.sex is not None
+    return part.kind in ("sex", "stage")
 
 
 def _doubtable(part: Part) -> bool:

@@ -116,6 +116,10 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
             hint = "to keep it as a remark, put it in quotes or after  #  ; see  reedmace log --words"
             if first.plain in _PLACE_WORDS:
                 hint = f'for its place:  @ SU 433 119 "outflow ditch"  ; {hint}'
+            if length == 1 and re.fullmatch(r"[a-z]{1,2}(?:[0-9]{2}){2,5}", first.plain, re.ASCII):
+                hint = f"for its place:  @ {text}"
+            elif length == 1 and re.fullmatch(r"[a-z]{2,5}_?[0-9]{3,}(?:-[0-9]+)?", first.plain, re.ASCII):
+                hint = f'for a photograph write its file with the ending:  {text}.jpg  ; or  photo "{text}"'
             message = f'"{text}" {what} no part of a name in this key, nor a word of the shorthand.'
             return slip("word-not-read", message, hint, counted.typed, first.start, last.end)
     return None

@@ -15,7 +15,8 @@ class Counted(NamedTuple):
     `remarks` is the comment and what stood in quotes, verbatim. `observers` are names instead of the visit's,
     `company` names beside them, each with the columns it takes in `typed`, as has `determiner`. `among` says
     that the pairs are among single insects counted, on this line or (`among_others`) on others of the visit.
-    `in_all` is a total that was written beside its breakdown, and is none of the tallies. `doubts` are what was doubted
+    `in_all` is a total that was written beside its breakdown, and is none of the tallies; `whole` says that the one
+    tally was called the number of all ("total 7"). `doubts` are what was doubted
     and left open ("sex"); the words that say so are among the remarks.
     """
 
@@ -35,6 +36,7 @@ class Counted(NamedTuple):
     among: bool = False
     among_others: bool = False
     in_all: Tally | None = None
+    whole: bool = False
     left: tuple[Word, ...] = ()
     doubts: tuple[str, ...] = ()
 
@@ -42,3 +44,8 @@ class Counted(NamedTuple):
     def stages(self) -> tuple[str, ...]:
         """The stages that were said, each once."""
         return tuple(dict.fromkeys(tally.stage for tally in self.tallies if tally.stage))
+
+    @property
+    def people(self) -> tuple[Word, ...]:
+        """Everybody who is named here."""
+        return (*self.observers, *self.company, *((self.determiner,) if self.determiner else ()))

@@ -46,6 +46,8 @@ def skins_apart(parts: list[Part], layout: Layout) -> list[Part] | Fault:
         sexed = [one for one in others if one.kind != "count" or (isinstance(one.value, Tally) and one.value.sex)]
         joined = _joined(part, layout)
         if any(one.kind in (*_GROUPS, "count", "stage") for one in beside) or not (sexed or (joined and others)):
+            if not beside and (told := _behind_number(part, parts, layout)) is not None:
+                return told
             found.append(part)
             continue
         numbers = any(one.kind == "count" for one in others)
@@ -61,6 +63,26 @@ def _joined(part: Part, layout: Layout) -> bool:
     behind = min((comma for comma in layout.commas if comma > part.word.start), default=None)
     bounds = [bound for bound in (before, behind) if bound is not None]
     return any(layout.typed[bound:].casefold().startswith(_JOINERS) for bound in bounds)
+
+
+def _behind_number(part: Part, parts: Sequence[Part], layout: Layout) -> Fault | None:
+    """What is wrong with `10 large red, exuviae`: ten cast skins, or ten insects and cast skins beside them."""
+    told = [one for one in parts if one.kind in (*_GROUPS, "count")]
+    count = told[0].value if len(told) == 1 else None
+    if not isinstance(count, Tally) or count.count is None or told[0].word.start > part.word.start:
+        return None
+    stretch = layout.stretch(told[0].word.start)
+    if stretch == layout.stretch(part.word.start) or not any(layout.stretch(at) == stretch for at in layout.names):
+        return None  # a number between commas of its own is that of all: large red, 10, exuviae
+    number, word = told[0].word.text, part.word.text.rstrip(".:")
+    return slip(
+        "stage-unclear",
+        f'"{word}" could be what the {number} are, or be there beside them.',
+        f"write  {number} {word}  without a comma, or  {number} + {word}",
+        layout.typed,
+        part.word.start,
+        part.word.end,
+    )
 
 
 def _is_skin(part: Part) -> bool:

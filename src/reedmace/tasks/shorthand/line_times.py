@@ -7,14 +7,14 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import Word, clock, slip
 from reedmace.tasks.shorthand.half_of_day import time_unclear
 
-_FOUR = r"([01][0-9]|2[0-3])([0-5][0-9])"
+FOUR_FIGURES = r"([01][0-9]|2[0-3])([0-5][0-9])"
 
 
 def time_after_at(word: Word | None, typed: str) -> str | Fault | None:
     """The time that a word behind "at" gives: `at 2pm`, `at 11:40`, `at 1140`."""
     if word is None or word.quoted:
         return None
-    found = re.fullmatch(_FOUR, word.plain, re.ASCII)
+    found = re.fullmatch(FOUR_FIGURES, word.plain, re.ASCII)
     if found is None and word.plain.isdecimal():
         hint = f"write it with minutes, or with am or pm:  11:00 , 2pm ; a count without  at :  {word.text}"
         return slip("time-not-read", f'"at {word.text}" is no time.', hint, typed, word.start, word.end)
@@ -28,7 +28,7 @@ def count_or_time(words: Sequence[Word], at: int, typed: str) -> Fault | None:
     word = words[at]
     if not word.text[:4].isdecimal() or len(word.text) < 4:
         return None
-    found = re.fullmatch(rf"{_FOUR}(?:[-–]{_FOUR})?", word.text, re.ASCII)
+    found = re.fullmatch(rf"{FOUR_FIGURES}(?:[-–]{FOUR_FIGURES})?", word.text, re.ASCII)
     if found is None or (at and words[at - 1].plain in ("x", "×")):
         return None
     time = f"{found[1]}:{found[2]}"

@@ -27,17 +27,26 @@ def without_total(met: list[Met], typed: str, how: str | None) -> tuple[list[Met
         # Pairs count beside the others unless they are said to be among them; one that did something could be of them.
         if how == "pairs-among" or not total.behaviour:
             equal = how is None and equals(total, rest, among)
+            if equal and _behind_one(met, whole, rest):
+                return more_or_among(total, among, typed, pairs=True)
             return (_less(met, whole, skins), total) if equal else (met, None)
         return more_or_among(total, among, typed, pairs=True)
     if equals(total, rest, among):
+        if how is None and _behind_one(met, whole, rest):
+            return more_or_among(total, among, typed, pairs=False)
         return _less(met, whole, skins), total
-    if total.stage is not None and any(one.tally.stage != total.stage for one in rest):
+    if total.stage is not None and any((one.tally.stage or "adult") != total.stage for one in rest):
         return met, None
     did = whole is met[0] and whole.bare and all(one.bare and one.tally.behaviour for one in rest)
     if (how == "pairs-among" or did) and total.to is None and (total.count or 0) > among:
         left = whole._replace(tally=total._replace(count=(total.count or 0) - among))
         return [left if one is whole else one for one in met], total
     return more_or_among(total, among, typed, pairs=False)
+
+
+def _behind_one(met: list[Met], whole: Met, rest: list[Met]) -> bool:
+    """`1m 1` and `1 pair + 2`: nobody sums up one number behind it, so that it may be of more."""
+    return len(rest) == 1 and whole is not met[0] and not whole.whole
 
 
 def _less(met: list[Met], whole: Met, skins: list[Met]) -> list[Met]:
@@ -51,7 +60,7 @@ def _whole(met: list[Met]) -> Met | None:
     if said is not None and all(one.tally.count is not None for one in met):
         return said
     bare = [one for one in met if one.bare and one.tally.count is not None]
-    plain = [one for one in bare if one.tally.stage is None]
+    plain = [one for one in bare if one.tally.stage is None] or _adults_of_others(met, bare)
     if len(plain) > 1 and plain[0] is met[0] and not plain[0].tally.behaviour:
         # 5, one ovipositing: those after it say what they did.
         plain = plain[:1] if all(one.tally.behaviour for one in plain[1:]) else plain
@@ -67,6 +76,14 @@ def _whole(met: list[Met]) -> Met | None:
             return first
     alike = len({one.tally.stage for one in met}) == 1 and len(bare) == 1 and len(met) > 1
     return bare[0] if alike and all(one.tally.count is not None for one in met) else None
+
+
+def _adults_of_others(met: list[Met], bare: list[Met]) -> list[Met]:
+    """`2m 1f 3 ad`: adults without a sex, where those with one are adults as well for all that is said."""
+    adults = [one for one in bare if one.tally.stage == "adult"]
+    others = [one for one in met if one not in adults]
+    sexed = [one for one in others if one.tally.sex and not one.tally.pairs and one.tally.stage is None]
+    return adults if len(adults) == 1 and sexed and len(sexed) == len(others) else []
 
 
 def equals(total: Tally, rest: list[Met], among: int) -> bool:

@@ -35,6 +35,9 @@ def meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Faul
     what = "pairs-unclear" if len(sexes) < len(groups) else "count-and-sex"
     told = [part for part in parts if part.kind in _PARTS]
     crowding = any(_beside(part, [one for one in told if one is not part], layout) for part in loose)
+    for count, word in matched:
+        if (between := _pairs_between(count, word, loose, layout)) is not None:
+            return between
     if crowding and sexes and how is None and not _is_total(loose, [*left, *apart], ready, matched):
         return _unclear(what, layout.typed)
     if len(loose) > 1:
@@ -54,8 +57,8 @@ def meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Faul
     ready += _lone(alone)
     for part in (*left, *apart):
         assert isinstance(part.value, Tally)
-        beside = _marked(parts, part, "rest")
-        whole = _marked(parts, part, "whole")
+        beside = _marked(parts, part, "rest", layout)
+        whole = _marked(parts, part, "whole", layout)
         ready.append(Met(part.value, part.word.start, part.word.start, bare=not beside, whole=whole))
     found = sorted(ready, key=lambda one: one.at) or [Met(Tally(None, "present", ""), 0, 0)]
     return [
@@ -134,9 +137,28 @@ def _beside(part: Part, others: Iterable[Part], layout: Layout) -> bool:
     return any(layout.place(other.word.start) == place for other in others)
 
 
+def _pairs_between(count: Part, word: Part, loose: Iterable[Part], layout: Layout) -> Fault | None:
+    """What is wrong with `4 cop 2`: the pair word between two numbers could belong to either."""
+    behind = next((part for part in loose if part.word.start > word.word.start > count.word.start), None)
+    if word.kind == "sex" or word.glued or behind is None:
+        return None
+    gaps = layout.typed[count.word.end : word.word.start] + layout.typed[word.word.end : behind.word.start]
+    if gaps.strip():
+        return None
+    first, short, second = count.word.text, word.word.text, behind.word.text
+    return slip(
+        "pairs-unclear",
+        f'"{first} {short} {second}" could be {first} pairs and {second} single ones, or the other way round.',
+        f"write  {first} {short}, {second} singles  or  {first} singles, {second} {short}",
+        layout.typed,
+        count.word.start,
+        behind.word.end,
+    )
+
+
 def _explained(parts: list[Part], count: Part, layout: Layout) -> bool:
     """Whether a number without a sex says what it counts: a stage, what they did, "others", or what is among it."""
-    marked = any(_marked(parts, count, kind) for kind in ("rest", "whole"))
+    marked = any(_marked(parts, count, kind, layout) for kind in ("rest", "whole"))
     if marked or staged(parts, count) or acted(parts, count, layout):
         return True
     counts = [part for part in parts if part.kind == "count"]
@@ -160,13 +182,19 @@ def acted(parts: list[Part], count: Part, layout: Layout) -> bool:
     return len(told) == 1 and any(part.kind == "behaviour" for part in here)
 
 
-def _marked(parts: list[Part], count: Part, kind: str) -> bool:
-    """Whether "others" or "in all" stands by a number: behind it, or before it where it stands behind none."""
+def _marked(parts: list[Part], count: Part, kind: str, layout: Layout) -> bool:
+    """Whether "others" or "in all" stands by a number: behind it, or before it where it stands behind none.
+
+    Behind a comma it stands before: `2m, total 2`.
+    """
     at = next(index for index, part in enumerate(parts) if part is count)
     behind = parts[at + 1] if at + 1 < len(parts) else None
     if behind is not None and behind.kind == kind:
         return True
-    return at > 0 and parts[at - 1].kind == kind and (at == 1 or parts[at - 2].kind != "count")
+    if not at or parts[at - 1].kind != kind:
+        return False
+    stretches = [layout.stretch(part.word.start) for part in parts[max(0, at - 2) : at + 1]]
+    return at == 1 or parts[at - 2].kind != "count" or stretches[0] < stretches[1] == stretches[2]
 
 
 def _set_apart(parts: list[Part], count: Part, layout: Layout) -> bool:

@@ -36,6 +36,7 @@ _FIRST_NAMES = frozenset(("may", "june", "april", "august", "jan", "clare", "ros
 _STRENGTHS = frozenset(("light", "slight", "gentle", "moderate", "fresh", "strong"))
 _MEASURED = frozenset(("wind", "winds", "force", "beaufort", "temp", "temperature", "sun", "cloud", "breeze", "calm"))
 
+_AND = ("and", "&", "+")
 # What else a word may be: nothing, a word that is hardly a surname, one that is a surname too, surely no name here.
 _NAME, _WORD, _BOTH, _OTHER = range(4)
 
@@ -107,14 +108,14 @@ class _Names:
         word = self.words[at]
         last = self.parts[-1] if self.parts else self.found[-1] if self.found else None
         if word.quoted:
-            apart = last is None or self.words[at - 1].plain in ("and", "&") or word.start - last.end > 1
+            apart = last is None or self.words[at - 1].plain in _AND or word.start - last.end > 1
             if not apart or (last is not None and any(sign.isdigit() for sign in word.text)):
                 return 0
             self.close()
             self.found.append(word)
             self.joined = False
             return 1
-        if word.plain in ("and", "&") and last is not None and at + 1 < len(self.words):
+        if word.plain in _AND and last is not None and at + 1 < len(self.words):
             following = self.words[at + 1]
             if not following.quoted and (not self._begins(at + 1) or self._other(at + 1) in (_WORD, _OTHER)):
                 return 0
@@ -132,7 +133,10 @@ class _Names:
         """End the name that is being read."""
         if self.parts:
             text = " ".join(part.text for part in self.parts)
-            self.found.append(Word(text, text.casefold(), self.parts[0].start, self.parts[-1].end))
+            stop = text.endswith(".") and len(self.parts[-1].text) > 3 and "." not in self.parts[-1].text[:-1]
+            text = text[:-1] if stop and len(self.parts) > 1 else text  # the stop of a sentence, and no initial's
+            end = self.parts[0].start + len(text) if len(self.parts) == 1 else self.parts[-1].end - stop
+            self.found.append(Word(text, text.casefold(), self.parts[0].start, end))
             self.parts.clear()
 
     def _take(self, at: int, *, comma: bool) -> int:
@@ -257,7 +261,7 @@ class _Names:
         for end in range(min(len(self.words), at + 5), at + least - 1, -1):
             run = self.words[at:end]
             text = " ".join(word.text for word in run)
-            if any(word.quoted or word.plain in ("and", "&") for word in run):
+            if any(word.quoted or word.plain in _AND for word in run):
                 continue
             if text.casefold() in self.habitats:
                 return True

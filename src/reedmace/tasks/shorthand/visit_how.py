@@ -18,6 +18,7 @@ METHODS = {
     **dict.fromkeys(("dipping", "dip"), "pond dipping"),
     **dict.fromkeys(("survey",), "survey"),
 }
+_HEADS = ("date", "time", "times", "place", "site", "location")
 DAMSELFLIES = frozenset(("damselflies", "damselfly", "dams", "damsels"))
 DRAGONFLIES = frozenset(("dragonflies", "dragonfly", "drags", "dragons"))
 
@@ -105,5 +106,7 @@ def method(reader: Reader, at: int) -> int | None:
 
 
 def joining(reader: Reader, at: int) -> int | None:
-    """Words that join others."""
-    return at + 1 if reader.plain(at) in ("and", "&", "-", "–", "in", "on", "at") else None
+    """Words that join others, and those that head what follows on a form: `Date: 12/7/2026`."""
+    plain = reader.plain(at)
+    headed = plain.removesuffix(":") in _HEADS and (plain.endswith(":") or at + 1 < len(reader.words))
+    return at + 1 if headed or plain in ("and", "&", "-", "–", "in", "on", "at") else None

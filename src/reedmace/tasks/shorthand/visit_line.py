@@ -13,8 +13,8 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
 from reedmace.tasks.shorthand import visit_how, visit_party, visit_slips, visit_times, visit_weather, visit_when_where
-from reedmace.tasks.shorthand.field_words import cut
 from reedmace.tasks.shorthand.visit_said import Reader, VisitSaid
+from reedmace.tasks.shorthand.visit_words import cut_visit
 
 # Tried in this order at every word.
 _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
@@ -51,7 +51,7 @@ def read_visit_line(
 
     `now` is the local time `HH:MM` that the word "now" means.
     """
-    pieces = cut(typed)
+    pieces = cut_visit(typed)
     if isinstance(pieces, Fault):
         return VisitSaid(typed), (pieces,)
     reader = Reader(key, typed, pieces.words, today, now, sites)
@@ -75,10 +75,15 @@ def _step(reader: Reader, at: int) -> int:
         end = read(reader, at)
         if end is not None:
             return end
+    name, end = reader.name_run(at) if at == reader.behind_place else ("", at)
+    if name:
+        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{name}"  ; a remark after  #'
+        reader.fault(
+            "visit-word-not-read", f'"{name}" is not understood without quotes.', hint, word, reader.words[end - 1]
+        )
+        return end
     hint = "to keep it as a remark, write it after  #"
-    if word.text[:1].isupper() and at == reader.behind_place:
-        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{word.text} …"  ; a remark after  #'
-    elif word.text[:1].isupper():
+    if word.text[:1].isupper():
         hint = "a person goes behind  by  or  with ; a remark after  #"
     reader.fault("visit-word-not-read", f'"{word.text}" is not understood on the line of a visit.', hint, word)
     return at + 1

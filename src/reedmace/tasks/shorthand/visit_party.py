@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import re
 
+from reedmace.tasks.shorthand.field_words import NUMBERS
 from reedmace.tasks.shorthand.people_names import name_doubtful, names_after
 from reedmace.tasks.shorthand.person_unclear import person_unclear
 from reedmace.tasks.shorthand.visit_said import Reader
 
+_N = "|".join(("[0-9]{1,4}", *(word for word in NUMBERS if word not in ("an", "one", "dozen", "hundred"))))
+_WITH = r",? (?:with|incl\.?|including|and|&|plus|\+)"
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
 _OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
-_MORE = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) {_CHILDREN})?"
-_PARTY = rf"(?:party|group)(?: of)? ?:?([0-9]{{1,4}}){_MORE}"
-_ALSO = rf"(?:,? (with|incl\.?|including|and|plus|\+) ([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}))?"
-_COMPANY = rf"(?:and |leader |with |a |\+ )*(?:{_PARTY}|([0-9]{{1,4}}) (?:{_CHILDREN}|{_OTHERS}){_ALSO})(?!\w)"
-_BESIDE = ("and", "plus", "+")  # beside those said before; what is included is among them
-_BEGINS = ("party", "group", "and", "leader", "with", "+", "a")
+_MORE = rf"(?:({_WITH}) ({_N}) {_CHILDREN})?"
+_PARTY = rf"(?:party|group)(?: of)? ?:?\(?({_N})\)?{_MORE}"
+_ALSO = rf"(?:({_WITH}|,) ({_N}) (?:{_CHILDREN}|{_OTHERS}))?"
+_COMPANY = rf"(?:and |leader |with |a |\+ |& )*(?:{_PARTY}|({_N}) (?:{_CHILDREN}|{_OTHERS}){_ALSO})(?!\w)"
+_UNCOUNTED = r"(?:and |with |\+ |& )+(?:a )?(?:party|group)(?!\w| of)"
+_BESIDE = ("and", "&", "plus", "+", "")  # beside those said before; what is included is among them
+_BEGINS = ("party", "group", "and", "leader", "with", "+", "&", "a", *NUMBERS)
+_OBSERVERS = ("by", "observer", "observers", "obs", "recorder", "recorders", "leader", "leaders")
+_DONE = ("led", "seen", "recorded", "observed", "noted")
 
 
 def people(reader: Reader, at: int) -> int | None:
@@ -23,7 +29,9 @@ def people(reader: Reader, at: int) -> int | None:
     plain = reader.plain(at).rstrip(":.")
     if (plain in _BEGINS or plain.isdecimal()) and (end := _take_party(reader, at)) is not None:
         return _no_quote(reader, end)
-    if plain not in ("by", "with", "det", "observer", "observers", "recorder"):
+    if plain in _DONE and reader.plain(at + 1) == "by":
+        return people(reader, at + 1)
+    if plain not in ("with", "det", *_OBSERVERS):
         return None
     habitats = frozenset(word.casefold() for one in reader.key.habitats for word in (one.id, one.title, *one.words))
     named = names_after(reader.words, at + 1, of_visit=True, habitats=habitats)
@@ -66,12 +74,20 @@ def _no_quote(reader: Reader, end: int) -> int:
 def _take_party(reader: Reader, at: int) -> int | None:
     start = reader.words[at].start
     found = re.match(_COMPANY, reader.typed[start:], re.ASCII | re.IGNORECASE)
+    size = 0
+    if found is not None:
+        size = _number(found[1] or found[4])
+        for how, more in ((found[2], found[3]), (found[5], found[6])):
+            size += _number(more) if how and how.casefold().strip(", ") in _BESIDE else 0
+    else:
+        found = re.match(_UNCOUNTED, reader.typed[start:], re.ASCII | re.IGNORECASE)
     if found is None:
         return None
-    said = re.sub(r"(?i)^(?:and|with|\+) ", "", found[0])
-    size = int(found[1] or found[4])
-    for how, more in ((found[2], found[3]), (found[5], found[6])):
-        size += int(more) if how and how.casefold() in _BESIDE else 0
+    said = re.sub(r"(?i)^(?:and|with|\+|&) ", "", found[0])
     reader.put(reader.words[at], party=said, party_size=size or None)
     stop = start + found.end()
     return next((one for one in range(at, len(reader.words)) if reader.words[one].start >= stop), len(reader.words))
+
+
+def _number(word: str) -> int:
+    return int(NUMBERS.get(word.casefold(), word))

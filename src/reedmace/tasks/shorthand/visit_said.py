@@ -1,5 +1,6 @@
 """What the line of a visit said, and the reader that goes through its words."""
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
@@ -10,6 +11,10 @@ from reedmace.places.place import Place
 from reedmace.records import Site, unless_blank
 from reedmace.tasks.shared.dates import TypedDate
 from reedmace.tasks.shorthand.field_words import Word, slip
+from reedmace.tasks.shorthand.place_words import PLACES
+
+# Small words within names of places.
+_IN_NAMES = ("a", "an", "and", "ar", "at", "by", "de", "le", "na", "of", "on", "the", "under", "upon", "y", "yr")
 
 
 class VisitSaid(NamedTuple):
@@ -44,6 +49,11 @@ class VisitSaid(NamedTuple):
     party: str = ""
     party_size: int | None = None
     notes: tuple[str, ...] = ()
+
+    @property
+    def people(self) -> tuple[Word, ...]:
+        """Everybody who is named here."""
+        return (*self.observers, *self.company, *((self.determiner,) if self.determiner else ()))
 
 
 class Reader:
@@ -84,6 +94,21 @@ class Reader:
                 self.fault("said-twice", "This was said before on this line, otherwise.", "say it once", word)
                 return
         self.said = self.said._replace(**values)
+
+    def name_run(self, at: int) -> tuple[str, int]:
+        """Words from `at` on that could be a name of a place without its quotes, as one, and where they end."""
+        end = at
+        while end < len(self.words) and not self.words[end].quoted:
+            bare = self.words[end].text.strip("()[]'‘’«».")
+            gap = self.typed[self.words[end - 1].end : self.words[end].start] if end > at else ""
+            inner = end > at and (bare in _IN_NAMES or bare in PLACES)
+            if not (bare[:1].isupper() or inner) or any(sign in gap for sign in ",;") or re.search(r"[0-9]", bare):
+                break
+            end += 1
+        while end > at and self.words[end - 1].text in _IN_NAMES:
+            end -= 1
+        said = self.typed[self.words[at].start : self.words[end - 1].end] if end > at else ""
+        return said.strip("()[]'‘’«»"), end
 
     def quoted(self, word: Word) -> None:
         """Take text in quotes: the name of the place, then remarks."""

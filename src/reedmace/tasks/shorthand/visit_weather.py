@@ -62,6 +62,11 @@ _WIND_FROM = (
     rf"(?:winds?:? )?{_SAID} from (?:the )?(?:{_DIRECTION})",
     rf"(?:winds?:? )?(?:{_STRENGTH}) (?:from (?:the )?)?(?:{_DIRECTION})(?: winds?| breeze)?",
     rf"winds? from (?:the )?(?:{_DIRECTION})",
+    rf"winds?:? (?:{_DIRECTION})([0-9])(?:[-–]([0-9]))?",
+)
+# In one word with two letters or three: one with figures could be a square.
+_GLUED = (
+    rf"(?:{'|'.join(sorted((one for one in FROM if 1 < len(one) < 4), key=len, reverse=True))})([0-9])(?:[-–]([0-9]))?"
 )
 # What is said of sun, cloud and rain in two words or more.
 _SKY = (
@@ -70,7 +75,7 @@ _SKY = (
     r"|[0-8](?:/8)? ?oktas?|oktas? [0-8]"
 )
 _TEMPERATURES = r"[+-]?[0-9]{1,2}(?:-|–|to)[0-9]{1,2}(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
-_TEMPERATURE = r"([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
+_TEMPERATURE = r"(?:~|ca?\.?)?([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
 _WARMEST = (-60, 60)  # the bounds that the records have, in °C
 _EIGHTHS = r"[0-8]/8"
 _CLOUD = rf"cloud(?:cover)?(?:[0-9]{{1,3}}%?|{_EIGHTHS})|(?:[0-9]{{1,3}}%?|{_EIGHTHS})cloud(?:cover)?|{_EIGHTHS}"
@@ -127,6 +132,8 @@ def wind(reader: Reader, at: int) -> int | None:
         return end
     first = at + (reader.plain(at) in FROM)
     for end in (first + 3, first + 2, first + 1):
+        if first == at and end == at + 1 and (found := re.fullmatch(_GLUED, reader.plain(at), re.ASCII)):
+            return _forces(reader, at, end, found)
         if found := re.fullmatch(_WIND, reader.joined(first, end), re.ASCII):
             end += first == at and reader.plain(end) in FROM
             return _forces(reader, at, end, found)

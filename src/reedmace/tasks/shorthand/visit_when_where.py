@@ -53,13 +53,17 @@ def place(reader: Reader, at: int) -> int | None:
             return several
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
+            said, stop = reader.name_run(at + 1)
+            stop = max(stop, at + 2)
+            named = f' "{said}"' if said else ""
             reader.fault(
                 "place-not-read",
                 "This is no grid reference, no position and no registered site.",
-                "write, for example,  @ SU 431 118  ; a name of a place goes in quotes",
+                f"write, for example,  @ SU 431 118{named}  ; a name of a place goes in quotes",
                 reader.words[at + 1],
+                reader.words[stop - 1],
             )
-            return at + 2
+            return stop
         if reader.words[0] is not word:
             reader.fault(
                 "place-missing", "After @ comes a place.", 'write, for example,  @ SU 431 118  "Sallow Farm"', word

@@ -13,7 +13,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import PlaceRecord, Sighting, Visit, with_names
 from reedmace.records.visit import apart_in_time
-from reedmace.tasks.shorthand.field_page import PageVisit, SeenLine
+from reedmace.tasks.shorthand.page_said import PageVisit, SeenLine
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.log_walk import Writer, sightings_of, visit_of
 

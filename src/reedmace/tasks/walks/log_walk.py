@@ -12,9 +12,9 @@ from reedmace.tasks.shared.dates import TypedDate
 from reedmace.tasks.shared.record_of_place import record_of_place
 from reedmace.tasks.shared.setting import regions_of
 from reedmace.tasks.shared.taxa import taxon_of
-from reedmace.tasks.shorthand.field_page import PageVisit, SeenLine
 from reedmace.tasks.shorthand.field_words import Word
 from reedmace.tasks.shorthand.line import Line
+from reedmace.tasks.shorthand.page_said import PageVisit, SeenLine
 from reedmace.tasks.shorthand.tallies import Tally
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 

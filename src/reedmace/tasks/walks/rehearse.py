@@ -7,7 +7,7 @@ from typing import Any
 
 from reedmace.keys.model import Key
 from reedmace.records import Visit, as_body, with_names
-from reedmace.tasks.shorthand.field_page import PageVisit
+from reedmace.tasks.shorthand.page_said import PageVisit
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.log_walk import NewId, Writer, sightings_of, visit_of
 

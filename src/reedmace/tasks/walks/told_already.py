@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from reedmace.faults import Fault
-from reedmace.tasks.shorthand.field_page import PageVisit
 from reedmace.tasks.shorthand.field_words import clock
+from reedmace.tasks.shorthand.page_said import PageVisit
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.already_logged import Already
 

@@ -1,0 +1,67 @@
+"""Lines of a page that are nothing seen: a visit's line without its word, the name of a site, a sum, "nothing else".
+
+They are looked at once a line does not read as a sighting, so that the fault says what to do with them.
+"""
+
+from __future__ import annotations
+
+import re
+
+from reedmace.faults import Fault
+from reedmace.tasks.shorthand.field_words import slip
+from reedmace.tasks.shorthand.page_said import Reading
+from reedmace.tasks.shorthand.places_typed import sites_called
+from reedmace.tasks.shorthand.visit_line import read_visit_line
+from reedmace.tasks.shorthand.visit_said import VisitSaid
+from reedmace.tasks.shorthand.visit_words import REFERENCE
+
+# Faults of a line in which there may be no name at all; in others something seen was read.
+_NAMELESS = ("unknown-name", "word-not-read", "name-empty", "count-or-time", "two-counts", "person-not-read")
+_ALMOST_A_DAY = ("year-missing", "two-digit-year", "date-in-future")
+_SUM = (
+    r"(?:grand )?(?:total|sum)s?\b[^a-z]*(?:of )?(?:\d+ )?(?:species|insects|individuals|odonata|records)?[^a-z]*"
+    r"|\d+ (?:species|insects|individuals|records)(?: in all)?|(?:number|no\.?) of species\b[^a-z]*"
+)
+_NO_MORE = r"(?:nothing|none|no(?:thing)?) (?:else|more|other)[a-z ]*|that'?s (?:all|it)"
+
+
+def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
+    """The visit that a line begins, where it reads as its line and says its day; else what is wrong with the line."""
+    if fault.code not in _NAMELESS:
+        return fault
+    body = text.partition("#")[0].strip(" \t.;:!")
+    if re.fullmatch(_SUM, body.casefold(), re.ASCII):
+        message = "This is a sum of the page, and nothing that was seen."
+        return slip("sum-of-page", message, f"leave it out, or keep it as a remark:  # {body}", text)
+    if re.fullmatch(_NO_MORE, body.casefold(), re.ASCII):
+        message = f'"{body}" could say that every species seen was noted, or only that the list ends.'
+        hint = f"write  all  on this line where every species was noted; else leave it out, or keep it:  # {body}"
+        return slip("all-or-end", message, hint, text)
+    sites, _ = sites_called(reading.sites, body)
+    if sites:
+        name = sites[0].name if len(sites) == 1 else body
+        hint = f'write  @ "{name}"  where the lines below were seen there;  visit @ "{name}"  begins a visit'
+        return slip("place-without-sign", "A place begins with @.", hint, text)
+    if found := re.fullmatch(rf"(?P<name>[^\d@]*[^\W\d_])[\s,:(-]+(?P<at>{REFERENCE})\)?", body, re.ASCII):
+        hint = f'write  @ {found["at"]} "{found["name"]}"  , on the line of the visit where it is of all of it'
+        return slip(
+            "place-without-sign",
+            "A place begins with @.",
+            hint,
+            text,
+            text.find(found["at"]),
+            text.find(found["at"]) + len(found["at"]),
+        )
+    said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
+    if said.day is not None and not faults:
+        return said
+    named = fault.code == "word-not-read"  # the rest is a name: something was seen
+    if not named and (
+        said.day is not None or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)
+    ):
+        hint = f"begin it with its word:  visit {body}"
+        return slip("visit-without-word", "This could be the line of a visit, with its day.", hint, text)
+    if not faults and said != VisitSaid(said.typed):
+        hint = "write it on the line that begins with  visit  ; a remark after  #"
+        return slip("visit-without-word", "This is said of a visit, on the line of it.", hint, text)
+    return fault
