@@ -11,8 +11,8 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import read_date
+from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.parts import PARTS
-from reedmace.tasks.sheets.values import read_count
 
 _LOOKED_AT = 40  # different cells that are tried
 _MOSTLY = 0.8

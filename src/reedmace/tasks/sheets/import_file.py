@@ -14,11 +14,12 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
-from reedmace.ledger.bulk import Bulk
+from reedmace.ledger.bulk import Bulk, lone_visits
 from reedmace.ledger.entries import Stamp, stamp
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
+from reedmace.tasks.sheets.above import groups_of
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.corrected import CorrectedRows
 from reedmace.tasks.sheets.dates import typed_unlike
@@ -33,7 +34,7 @@ from reedmace.tasks.sheets.parts import COUNTING
 from reedmace.tasks.sheets.records import Made, RecordMaker
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
 from reedmace.tasks.sheets.scientific import nearest_scientific
-from reedmace.tasks.sheets.unread import Unread
+from reedmace.tasks.sheets.unread import Unread, cell_error
 from reedmace.tasks.sheets.visits import RowVisits
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
@@ -60,6 +61,8 @@ def import_file(
     ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing, progress: Callable[[int], None]
 ) -> Imported:
     """Import a file by a mapping; see the module. Raises Refused where the ledger cannot be written to."""
+    if mapping.as_above:
+        sheet = sheet._replace(repeats=groups_of(mapping, sheet.columns))
     run = _Run(ledger, key, sheet, mapping, how)
     try:
         for row in rows(sheet):
@@ -90,7 +93,7 @@ class _Run:
         self._whole = len(self._own) == len(sheet.columns)
         self._unread = Unread(sheet, mapping, self._own)
         meant = {field for _, field, _ in self._places}
-        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
+        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers, mapping.bands)
         unlike = frozenset[str]()
         if "visit_id" in meant:
             told = (row.cells for row in rows(sheet) if row.fault is None)
@@ -123,16 +126,16 @@ class _Run:
                 elif joiner != " " or fields[field].strip() != cell.strip():
                     fields[field] = f"{fields[field]}{joiner}{cell}"
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
-        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
-        if why is not None:
-            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
-            self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
+        if (spoilt := self._spoilt(said, row)) is not None:
+            self.faults.add(row, (spoilt,))
             return
         # The rows of a file of faults were never brought in before.
         without_id = self._whole and not fields.get("id", "").strip()
         made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
             self.faults.add(row, made.faults)
+        elif made.said is not None and made.said.place.system is None and (lost := self._unread.place(row.cells)):
+            self.faults.add(row, (lost,))
         elif made.left_out == "withdrawn":
             self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
         elif made.left_out and (fault := self._unread.fault(row.cells)):
@@ -141,6 +144,14 @@ class _Run:
             self.tally.left_out += 1
         else:
             self._place(row, made, without_id=without_id)
+
+    def _spoilt(self, said: str, row: Row) -> Fault | None:
+        """Say what a row holds that nobody wrote; `said` are its cells together."""
+        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
+        if why is not None:
+            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
+            return Fault("text-unreadable", f"This row cannot be kept: {why}.", hint)
+        return cell_error(row.cells) if "#" in said else None
 
     def _place(self, row: Row, made: Made, *, without_id: bool) -> None:
         """Sort what was made into new and there already."""
@@ -212,10 +223,12 @@ class _Run:
             if self._how.dry
             else self._bulk.write(records, self._how.new_id, before).refused
         )
+        lone = lone_visits([record for record, _ in records], refused)
         for place, problem in refused.items():
             self.faults.add(row_of[place], problem.faults)
         self.faults.flush()
-        written = [record for place, (record, _) in enumerate(records) if place not in refused]
+        kept = [record for place, (record, _) in enumerate(records) if place not in refused]
+        written = [record for record in kept if record.id not in lone]
         self.tally.wrote(written, [made for _, made in self._waiting])
         if self._how.dry:
             self._dry_seen |= visits

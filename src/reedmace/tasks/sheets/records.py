@@ -27,13 +27,16 @@ from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.shared.regions import with_regions
 from reedmace.tasks.sheets.counted import contradiction, misplaced, some_grown, with_count
+from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.sheets.dates import typed_date
+from reedmace.tasks.sheets.datums import another_datum
+from reedmace.tasks.sheets.days import in_one_cell
 from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheets.instants import in_local_time
 from reedmace.tasks.sheets.names import NamedAs
 from reedmace.tasks.sheets.numbers import in_words
+from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.sheets.photos import read_pictures
-from reedmace.tasks.sheets.values import Count
 from reedmace.tasks.sheets.visits import ROWS, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
 
@@ -101,11 +104,7 @@ class RecordMaker:
             made = self._own(row)
             if made is not None:
                 return made
-        for field in [field for field, cell in fields.items() if cell.isspace()]:
-            del fields[field]
-        undo_wording(fields)
-        in_words(fields, self._choices.numbers)
-        timeless = in_local_time(fields, self._today, self._choices.century)
+        timeless = self._in_our_words(fields)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -129,6 +128,9 @@ class RecordMaker:
         if faults:
             return Made(faults=tuple(faults))
         assert named is not None
+        joined = named.kind.into(what, named.taxon.typed)
+        if isinstance(joined, Fault):
+            return Made(faults=(joined,))
         unnamed = people == nobody
         if unnamed and self._choices.observer:
             people = ((self._person_of(self._choices.observer),), "")
@@ -151,7 +153,8 @@ class RecordMaker:
             remarks=fields.get("visit_remarks", "").strip(),
         )
         said = visit
-        placed = self._visits.place(visit, seen=bool(counts))
+        number = fields.get("visit_number", "").strip().removesuffix(".0")
+        placed = self._visits.place(visit, seen=bool(counts), number=number)
         visit = placed.visit
         if visit.date != day:
             why = f"This row is of {day}, but the visit of this id is of {visit.date}."
@@ -160,7 +163,7 @@ class RecordMaker:
         modified = fields.get("modified", "").strip()
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
-        common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
+        common = self._common(fields, visit, named, joined, place, own or clock) | {"observers": placed.observers}
         clash = contradiction(common, counts) or misplaced(common, counts)
         if clash is not None:
             return Made(faults=(clash,))
@@ -183,6 +186,26 @@ class RecordMaker:
             said=said,
             withheld=_withheld(row),
         )
+
+    def _in_our_words(self, fields: Fields) -> bool:
+        """Bring what several cells say together, and what others word in their way into ours, in place.
+
+        True where a time was left out, because its zone is not known for that year.
+        """
+        for field in [field for field, cell in fields.items() if cell.isspace()]:
+            del fields[field]
+        undo_wording(fields)
+        if quantity := fields.pop("quantity", ""):
+            # `5 exuviae`, `3 pairs`; shares of cover and letters are no count, but said all the same.
+            counted = not fields.get("count") and not isinstance(read_count(quantity), Fault)
+            into = "count" if counted else "remarks"
+            fields[into] = "; ".join(filter(None, (fields.get(into, ""), quantity)))
+        if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
+            fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
+        if "date_to" in fields:
+            in_one_cell(fields, self._today, self._choices.century, numbers=self._choices.numbers)
+        in_words(fields, self._choices.numbers)
+        return in_local_time(fields, self._today, self._choices.century)
 
     def _own(self, row: dict[str, str]) -> Made | None:
         """Make what a row of our own file says, exactly; None where it was changed and is to be read by its columns."""
@@ -222,10 +245,14 @@ class RecordMaker:
     ) -> dict[str, Any]:
         """Give what all sightings of a row share, in the fields of a sighting."""
         doubt = fields.get("qualifier", "").strip()
-        certainty = "uncertain" if named.uncertain or doubt == "?" else "probable" if doubt == "probable" else None
+        certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
         said = fields.get("certainty", "").strip().casefold()
         pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
         remarks = fields.get("remarks", "").strip()
+        status = fields.get("status", "").strip()
+        if status and status.casefold().replace(" ", "") not in WORDS_OF_STATUS:
+            # It says something else than whether anything was there.
+            remarks = "; ".join(filter(None, (remarks, status)))
         if pictures.taken and not pictures.photos:
             # No file is named, so it is the evidence that says so; where the row has another, the remark does.
             known = what.setdefault("evidence", "photo") == "photo"
