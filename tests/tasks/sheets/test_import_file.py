@@ -438,3 +438,51 @@ def test_quantities_of_the_standard_are_counts_or_kept_in_words(
     assert bring(f"{head}a,Tarnula pallida,2025-07-12,Withy Pond,Ada Marsh,{quantity},{kind}\n").faulty == 0
     [(one, _)] = kept(tmp_path)
     assert (one.count, one.pairs, one.stage, one.remarks) == (count, pairs, stage, remarks)
+
+
+@pytest.mark.parametrize(
+    ("said", "certainty", "remarks"),
+    [
+        ("Certain", "certain", ""),
+        ("possible", "uncertain", ""),
+        ("Likely", "probable", ""),
+        ("definite", "certain", ""),
+        ("?", "uncertain", ""),
+        ("Low", None, "certainty: Low"),
+        ("", None, ""),
+    ],
+)
+def test_a_certainty_is_read_in_any_words_or_kept_in_its_own(
+    bring: Import, tmp_path: Path, said: str, certainty: str | None, remarks: str
+) -> None:
+    """A doubt is never dropped."""
+    head = "Date,Grid Ref,Species,No.,Confidence\n"
+    assert bring(f"{head}12/07/2026,SU 431 118,pale rushlet,3,{said}\n").faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.certainty, one.remarks) == (certainty, remarks)
+
+
+@pytest.mark.parametrize(
+    ("comment", "stage"),
+    [("exuviae", "exuvia"), ("Larvae only", "larva"), ("2 exuviae", None), ("exuviae nearby", None), ("teneral", None)],
+)
+def test_a_comment_that_says_skins_or_larvae_and_nothing_else_is_the_stage(
+    bring: Import, tmp_path: Path, comment: str, stage: str | None
+) -> None:
+    """Those are no flying insects; what else a comment says may be true of some of them."""
+    head = "Date,Grid Ref,Species,No.,Comments\n"
+    assert bring(f"{head}12/07/2026,SU 431 118,pale rushlet,3,{comment}\n").faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.stage, one.remarks) == (stage, comment)
+
+
+def test_a_row_put_right_that_says_what_another_says_is_told_of(bring: Import, tmp_path: Path) -> None:
+    """It may be a further record of the same, and nobody but who wrote it knows; a remark tells it apart."""
+    done = bring(HEADS + ROW.format(3) + ROW.format(3).replace("pale", "pail") + ROW.format(4).replace("pale", "pail"))
+    assert (done.sightings, done.faulty) == (1, 2)
+    back = (tmp_path / "walks.csv.faults.csv").read_bytes().replace(b"pail rushlet", b"pale rushlet")
+    again = bring(back, "again.csv")
+    assert (again.sightings, again.there, again.repeated) == (1, 1, (2,))
+    told_apart = bring(back.replace(b"Ada Marsh,,", b"Ada Marsh,another,", 1), "apart.csv")
+    assert (told_apart.sightings, told_apart.repeated) == (1, (3,))
+    assert bring(HEADS + ROW.format(3)).repeated == ()

@@ -135,7 +135,7 @@ def _bands(text: str) -> Bands:
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
     from reedmace.tasks.sheets.columns import by_cells, corrected, guess, missing, unsure
-    from reedmace.tasks.sheets.headings import crosswise, numbers_crosswise, record_as_headings
+    from reedmace.tasks.sheets.headings import crosswise, numbers_crosswise, record_as_headings, uncounted
     from reedmace.tasks.sheets.profiles import saved
     from reedmace.tasks.sheets.rows import rows
     from reedmace.tasks.sheets.twins import settled
@@ -159,8 +159,10 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
     if faults := missing(mapping, said):
         crossed = crosswise(key, mapping, today())
         raise Refused(*([crossed] if crossed else faults))
-    if crossed := numbers_crosswise(mapping, sheet.columns, [row.cells for row in islice(rows(sheet), _SAMPLE)]):
-        raise Refused(crossed)
+    some = [row.cells for row in islice(rows(sheet), _SAMPLE)]
+    for lost in (numbers_crosswise(mapping, sheet.columns, some), uncounted(mapping, sheet.columns, some)):
+        if lost is not None and lost.said not in said:
+            raise Refused(lost)
     return settled(sheet, mapping, said)
 
 

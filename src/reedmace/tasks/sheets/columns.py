@@ -29,7 +29,7 @@ _JOINED = {
     "determiner": " | ",
 }
 _BESIDE_ADULTS = frozenset(PARTS) - {"males", "females", "adults"}
-_OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
+OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
 
 
 class ColumnMapping(NamedTuple):
@@ -118,7 +118,7 @@ def from_body(body: Mapping[str, object]) -> ColumnMapping:
 
 def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
     """Guess what the columns mean: by the standard's terms, by their headings, else by what is in them."""
-    ours = {name.casefold() for name in _OURS}
+    ours = {name.casefold() for name in OURS}
     if looks_like_darwin_core(columns):
         twice = next(
             (column for column in columns if column in FIELD_OF_TERM and list(columns).count(column) > 1), None

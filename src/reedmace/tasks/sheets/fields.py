@@ -19,7 +19,7 @@ from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.sheets.days import of_parts, turned
 from reedmace.tasks.sheets.determiners import Determined, read_determiner
 from reedmace.tasks.sheets.eastings import reference_of
-from reedmace.tasks.sheets.kinds import Kind, read_kind
+from reedmace.tasks.sheets.kinds import Kind, read_kind, stage_alone
 from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheets.parts import counted
 from reedmace.tasks.sheets.people import read_people
@@ -219,6 +219,14 @@ class FieldReader:
             if named.on:
                 what["determined_on"] = _finer(what.get("determined_on"), named.on, who)
         return what
+
+    def skins(self, comment: str) -> dict[str, str]:
+        """Give the stage that is all a comment says, where those counted were no flying insects: `exuviae`, `larvae`.
+
+        What else a comment says may be true of some of them only.
+        """
+        stage = self._once("comment", comment, lambda: stage_alone(comment))
+        return {"stage": stage} if stage in ("exuvia", "larva") else {}
 
     @staticmethod
     def _joined(kind: Kind, what: dict[str, Any], cell: str) -> dict[str, Any]:

@@ -50,14 +50,14 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "sex": ("sex", "gender", "sexes", "m f", "f m", "sex m f", "sex f m", "male female", "m or f"),
     "sex_stage": (),
     "stage": ("stage", "life stage", "form", "age"),
-    "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
+    "behaviour": ("behaviour", "behavior", "beh", "behav", "activity", "breeding behaviour", "breeding"),
     "evidence": ("evidence", "how known", "basis", "record type"),
     "certainty": ("certainty", "confidence"),
     "observer": (
         *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
         *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by"),
     ),
-    "determiner": ("determiner", "determined by", "det", "identified by", "determiner name"),
+    "determiner": ("determiner", "determined by", "det", "identified by", "determiner name", "det by", "id by"),
     "determined_on": ("date determined", "date identified", "determination date"),
     "place": (
         *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),

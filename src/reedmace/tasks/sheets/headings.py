@@ -10,10 +10,11 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import read_date
-from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.columns import OURS, ColumnMapping
 from reedmace.tasks.sheets.contents import cells_of
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.heading_words import heading_known
+from reedmace.tasks.sheets.parts import COUNTING
 
 _LOOKED_AT = 20  # rows in which headings are looked for
 _CROSSWISE = 2  # columns headed by numbers
@@ -86,6 +87,24 @@ def numbers_crosswise(mapping: ColumnMapping, columns: Sequence[str], sample: Se
     why = f'This table has a column for each number ("{found[0]}", "{found[1]}"); tables are read row by row.'
     hint = "write the number into one column, headed  Count , or leave each of these out: "
     return Fault("table-crosswise", why, f'{hint} --map "{found[0]}="', found[0], typed=True)
+
+
+def uncounted(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
+    """Say that no column counts, though one that is left out and of which nobody has spoken holds numbers.
+
+    All of its insects would come in as present, and the numbers be lost.
+    """
+    meant, known = dict(mapping.columns), mapping.passed_over
+    if mapping.darwin_core or not {"count", *COUNTING}.isdisjoint(meant.values()):
+        return None
+    for place, column in enumerate(columns):
+        ours = not column or column.casefold() in OURS
+        cells = cells_of(sample, place) if meant[column] is None and column not in known and not ours else []
+        if cells and all(_is_number(cell) for cell in cells):
+            why = f'No column counts insects, but the numbers under "{column}" may do so.'
+            hint = f'say which:  --map "{column}=count"  if they do,  --map "{column}="  if they do not'
+            return Fault("count-or-not", why, hint, column, typed=True)
+    return None
 
 
 def _is_number(heading: str) -> bool:

@@ -129,8 +129,7 @@ class _Run:
         if (spoilt := self._spoilt(said, row)) is not None:
             self.faults.add(row, (spoilt,))
             return
-        # The rows of a file of faults were never brought in before.
-        without_id = self._whole and not fields.get("id", "").strip()
+        without_id = not fields.get("id", "").strip()
         made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
             self.faults.add(row, made.faults)
@@ -174,8 +173,10 @@ class _Run:
                 self.faults.add(row, (said,))
             else:
                 self.tally.there += 1
-                if without_id:
+                if without_id and self._whole:
                     self.corrected.told(sighting)
+                elif without_id:
+                    self.tally.repeated[row.line] = None
         if new and made.objection is not None:
             self.faults.add(row, (made.objection,))
             return
@@ -183,7 +184,8 @@ class _Run:
             self.tally.left_out += 1
         if new or (not made.sightings and made.left_out == "absent"):
             self._new.update(sighting.id for sighting in new)
-            for sighting in new if without_id else ():
+            # The rows of a file of faults were never brought in before.
+            for sighting in new if without_id and self._whole else ():
                 self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
 

@@ -59,6 +59,13 @@ def read_kind(text: str) -> Kind | Fault:
     return Kind(sexes.pop() if len(sexes) == 1 else None, stages.pop() if stages else None, tuple(acts))
 
 
+def stage_alone(text: str) -> str:
+    """Give the stage that is all a cell says; blank where it says something else, or more."""
+    plain = " ".join(re.findall(r"[^\W\d_]+", text.casefold()))
+    plain = re.sub(r"\b(?:only|all|just|found|seen)\b", "", plain).strip()
+    return _STAGES.get(plain, "") if not any(map(str.isdigit, text)) else ""
+
+
 def apart(name: str, known: Callable[[str], bool]) -> tuple[str, Kind] | None:
     """Part a name from such words before and behind it, where what is left is a name that is `known`; else None."""
     words = name.split()

@@ -68,7 +68,25 @@ _FIELDS = {
         *(("ovipositing", ["ovipositing", "adult"]), ("unsexed", ["unsexed", "adult"])),
     )
 }
-_SILENT = frozenset(("no", "nos", "number", "numbers", "of", "in", "count", "counts", "counted", "total", "n", "egg"))
+_SILENT = frozenset(
+    (
+        "no",
+        "nos",
+        "number",
+        "numbers",
+        "of",
+        "in",
+        "count",
+        "counts",
+        "counted",
+        "total",
+        "n",
+        "egg",
+        "seen",
+        "observed",
+        "recorded",
+    )
+)
 # Of the shorthand's shortest words those that head a column of their own.
 _SHORT = frozenset(("m", "f", "mm", "ff", "ad", "ex", "em", "pr"))
 

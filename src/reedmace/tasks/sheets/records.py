@@ -39,6 +39,7 @@ from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.sheets.photos import read_pictures
 from reedmace.tasks.sheets.visits import ROWS, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
+from reedmace.tasks.shorthand.field_words import CERTAINTIES
 
 T = TypeVar("T")
 # Our own fields back to the terms they come from.
@@ -128,7 +129,7 @@ class RecordMaker:
         if faults:
             return Made(faults=tuple(faults))
         assert named is not None
-        joined = named.kind.into(what, named.taxon.typed)
+        joined = self._joined(named, what, fields)
         if isinstance(joined, Fault):
             return Made(faults=(joined,))
         unnamed = people == nobody
@@ -186,6 +187,14 @@ class RecordMaker:
             said=said,
             withheld=_withheld(row),
         )
+
+    def _joined(self, named: NamedAs, what: dict[str, Any], fields: Fields) -> dict[str, Any] | Fault:
+        """Join what stood with the name, and a comment that says no more than a stage, to what the columns said."""
+        joined = named.kind.into(what, named.taxon.typed)
+        if isinstance(joined, Fault) or self._choices.counting or joined.get("stage"):
+            return joined
+        comment = fields.get("remarks")
+        return joined | self._read.skins(comment) if comment else joined
 
     def _in_our_words(self, fields: Fields) -> bool:
         """Bring what several cells say together, and what others word in their way into ours, in place.
@@ -246,24 +255,28 @@ class RecordMaker:
         """Give what all sightings of a row share, in the fields of a sighting."""
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
-        said = fields.get("certainty", "").strip().casefold()
+        said = fields.get("certainty", "").strip()
+        sure = CERTAINTIES.get(said.casefold().strip("()."), said.casefold())
+        known = sure in ("", "certain", "probable", "uncertain")
         pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
         remarks = fields.get("remarks", "").strip()
         status = fields.get("status", "").strip()
-        if status and status.casefold().replace(" ", "") not in WORDS_OF_STATUS:
-            # It says something else than whether anything was there.
-            remarks = "; ".join(filter(None, (remarks, status)))
+        if status.casefold().replace(" ", "") in WORDS_OF_STATUS:
+            status = ""
+        if status or not known:
+            # A status may say something else than whether anything was there, and a certainty be of another scale.
+            remarks = "; ".join(filter(None, (remarks, status, "" if known else f"certainty: {said}")))
         if pictures.taken and not pictures.photos:
             # No file is named, so it is the evidence that says so; where the row has another, the remark does.
-            known = what.setdefault("evidence", "photo") == "photo"
-            pictures = pictures if known else pictures._replace(remarks=pictures.remarks or "photographed")
+            by_photo = what.setdefault("evidence", "photo") == "photo"
+            pictures = pictures if by_photo else pictures._replace(remarks=pictures.remarks or "photographed")
         name_cell = fields.get("name", "").strip() or named.taxon.typed
         typed = " ".join(filter(None, (fields.get("count", "").strip(), name_cell, fields.get("instants"))))
         return {
             "visit_id": visit.id,
             "taxon": named.taxon,
             **what,
-            "certainty": said if said in ("certain", "probable", "uncertain") else certainty,
+            "certainty": (sure if known else "") or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
