@@ -102,3 +102,10 @@ def test_visits_that_are_numbered_in_each_sheet_do_not_meet(bring: Import, tmp_p
     for one, at in kept(tmp_path):
         by_visit.setdefault(at.id, []).append(one.count)
     assert sorted(map(sorted, by_visit.values())) == [[1], [2], [3, 4]]
+
+
+def test_a_date_that_only_its_words_as_typed_give_is_read(bring: Import, tmp_path: Path) -> None:
+    """A file of the standard with the date left verbatim."""
+    head = "occurrenceID,scientificName,eventDate,verbatimEventDate,locality,recordedBy\n"
+    assert bring(f"{head}a,Tarnula pallida,,12 July 2025,Withy Pond,Ada Marsh\n").faulty == 0
+    assert days(tmp_path) == [("2025-07-12", "12 July 2025")]

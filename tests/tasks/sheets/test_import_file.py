@@ -486,3 +486,11 @@ def test_a_row_put_right_that_says_what_another_says_is_told_of(bring: Import, t
     told_apart = bring(back.replace(b"Ada Marsh,,", b"Ada Marsh,another,", 1), "apart.csv")
     assert (told_apart.sightings, told_apart.repeated) == (1, (3,))
     assert bring(HEADS + ROW.format(3)).repeated == ()
+
+
+def test_remarks_in_several_columns_are_all_kept(bring: Import, tmp_path: Path) -> None:
+    """Whatever number stands with their heading."""
+    text = "Date,Grid Ref,Species,No.,Comments,Comments 2,Other notes\n12/07/2026,SU 431 118,pale rushlet,3,a,b,c\n"
+    assert bring(text).faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert one.remarks == "a; b; c"

@@ -78,3 +78,23 @@ def test_a_position_on_a_datum_that_is_not_known_here_comes_back(bring: Import) 
     """It would lie beside the place, nobody knows how far."""
     [row] = faulty(bring(f"{DARWIN}a,Tarnula pallida,2025-07-12,51.0596,-1.3101,ED50,Ada Marsh\n"))
     assert (row["fault"], "(ED50)" in row["why"]) == ("datum-not-read", True)
+
+
+@pytest.mark.parametrize(
+    ("said", "metres"),
+    [("100", 100), ("100 m", 100), ("+/- 10m", 10), ("~50", 50), ("1 km", 1000), ("0.5km", 500), ("GPS", None)],
+)
+def test_how_far_a_position_may_be_off(bring: Import, tmp_path: Path, said: str, metres: int | None) -> None:
+    """A kilometre is no metre, and no reason to forget it."""
+    text = f"Date,Latitude,Longitude,Accuracy,Species,No.\n12/07/2025,51.0596,-1.3101,{said},pale rushlet,3\n"
+    assert bring(text).faulty == 0
+    assert place(tmp_path).uncertainty_m == metres
+
+
+@pytest.mark.parametrize("heads", ["Quadrat,Exact spot", "Exact spot,Quadrat"])
+def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_path: Path, heads: str) -> None:
+    """Wherever it stands; else all records would be in squares of a kilometre."""
+    cells = {"Quadrat": "SU4311", "Exact spot": "SU 431 118"}
+    row = ",".join(cells[head] for head in heads.split(","))
+    assert bring(f"Date,{heads},Species,No.\n12/07/2025,{row},pale rushlet,3\n").faulty == 0
+    assert place(tmp_path).square == "SU431118"

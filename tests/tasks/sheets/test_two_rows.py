@@ -39,6 +39,7 @@ def test_two_rows_of_headings_are_joined(bring: Import, tmp_path: Path) -> None:
             "Date,Male,Female,Male,Female",
             "Date,Adults Male,Adults Female,Exuviae Male,Exuviae Female",
         ),
+        ("Date,Where,Species,Count", "dd/mm/yyyy,Site name,Name,Number", "Date,Site name,Species Name,Number"),
         ("Date,Site,Number,", ",,Males,Females", "Date,Site,Number Males,Number Females"),
         ("Date,Site,Species,Count", "12/07/2025,Withy Pond,pale rushlet,3", None),
         ("Date,Site,Species,Count", "as above,Withy Pond,pale rushlet,present", None),

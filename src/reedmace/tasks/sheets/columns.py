@@ -11,7 +11,7 @@ from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key
 from reedmace.tasks.sheets.bands import Bands, are_bands
 from reedmace.tasks.sheets.by_sample import by_sample
-from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, perhaps_running, running_numbers
+from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, finer, perhaps_running, running_numbers
 from reedmace.tasks.sheets.eastings import grid_hint, without_grid
 from reedmace.tasks.sheets.heading_words import HEADINGS, headed, in_words, plain_heading
 from reedmace.tasks.sheets.numbering import numbers_rows
@@ -136,18 +136,7 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     meant |= dict.fromkeys(running)
     if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
         meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
-    for place, column in enumerate(columns):
-        if meant[column] in (None, "status") and column.casefold() not in ours and column not in running:
-            cells = cells_of(rows, place)
-            if ticks_under(plain_heading(column), cells):
-                meant[column] = "seen"
-            if meant[column] is not None:
-                continue
-            field = by_contents(key, cells, today)
-            if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
-                field = "count"
-            if field is not None and field not in meant.values():
-                meant[column] = field
+    _by_contents(key, meant, {one for one in columns if one.casefold() in ours or one in running}, columns, rows, today)
     numbering = tuple(
         column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
     )
@@ -155,6 +144,35 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
     return by_cells(ColumnMapping(tuple(meant.items()), running=running, numbering=numbering), columns, rows)
+
+
+def _by_contents(
+    key: Key,
+    meant: dict[str, str | None],
+    known: Collection[str],
+    columns: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    today: date,
+) -> None:
+    """Say of columns without a telling heading, but for those `known`, what they mean by what is in them; in place."""
+    places: list[str] = []  # columns taken for places, the finest last
+    for place, column in enumerate(columns):
+        if meant[column] not in (None, "status") or column in known:
+            continue
+        cells = cells_of(rows, place)
+        if ticks_under(plain_heading(column), cells):
+            meant[column] = "seen"
+        if meant[column] is not None:
+            continue
+        field = by_contents(key, cells, today)
+        if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
+            field = "count"
+        if field is not None and field not in meant.values():
+            meant[column] = field
+            places += [column] if field == "place" else []
+        elif field == "place" and places and finer(cells, cells_of(rows, columns.index(places[-1]))):
+            meant |= {places[-1]: None, column: field}
+            places.append(column)
 
 
 def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:

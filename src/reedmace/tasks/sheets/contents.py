@@ -39,6 +39,15 @@ def reads_as_place(text: str) -> bool:
     return any(map(str.isdigit, text)) and not isinstance(read_place(text), Fault)
 
 
+def finer(cells: Sequence[str], others: Sequence[str]) -> bool:
+    """Say whether places have more figures than others, on the whole."""
+    return _figures(cells) * len(others) > _figures(others) * len(cells)
+
+
+def _figures(cells: Sequence[str]) -> int:
+    return sum(sign.isdigit() for cell in cells for sign in cell)
+
+
 def by_contents(key: Key, cells: Sequence[str], today: date) -> str | None:
     """Guess what a column means by its cells: most of them have to read, of places more than half."""
     readers: dict[str, tuple[Callable[[str], bool], float]] = {

@@ -89,6 +89,7 @@ class FieldReader:
     def day(self, fields: Fields) -> str:
         """Give the date as the records write it."""
         text = fields.get("date", "").strip() or of_parts(fields, self._choices.century)
+        text = text or fields.get("date_typed", "").strip()
         if not text:
             hint = "give the day, or month or year; where empty cells mean what stands above:  --as-above"
             raise Slip(Fault("date-missing", "Without a date it is no record.", hint))

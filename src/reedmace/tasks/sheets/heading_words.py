@@ -62,7 +62,17 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "place": (
         *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),
         *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference", "coords", "coordinates"),
-        *("lat long", "lat lon", "lat lng", "latlong", "latitude longitude", "latitude and longitude"),
+        *(
+            "os grid",
+            "grid number",
+            "grid no",
+            "lat long",
+            "lat lon",
+            "lat lng",
+            "latlong",
+            "latitude longitude",
+            "latitude and longitude",
+        ),
     ),
     "latitude": ("latitude", "lat", "y"),
     "longitude": ("longitude", "long", "lon", "lng", "x"),
@@ -125,9 +135,9 @@ def headed(heading: str) -> str | None:
     bare = plain_heading(re.sub(r"\([^()]*\)|\[[^\[\]]*\]", " ", heading))
     field = _headed(bare) if bare != plain else None
     if field is None:
-        # Of several observers each may have a column.
+        # Of several observers each may have a column, and remarks more than one.
         found = _headed(" ".join(one for one in re.findall(r"[^\W\d_]+", bare) if one not in _WHICH))
-        field = found if found == "observer" else None
+        field = found if found in ("observer", "remarks") else None
     return None if field == "count" or field in COUNTING else field
 
 

@@ -35,16 +35,20 @@ def _each(above: Sequence[str], below: Sequence[str]) -> list[str]:
     wide = max(len(above), len(below))
     one, other = ([*(cell.strip() for cell in row), *[""] * (wide - len(row))] for row in (above, below))
     joined, group = [], ""
-    for over, under in zip(one, other, strict=True):
+    for place, (over, under) in enumerate(zip(one, other, strict=True)):
         group = over or (group if under else "")
-        joined.append(_joined(group, under))
+        following = one[place + 1 : place + 2], other[place + 1 : place + 2]
+        joined.append(_joined(group, under, alone=bool(over) and (any(following[0]) or not any(following[1]))))
     return joined
 
 
-def _joined(group: str, under: str) -> str:
+def _joined(group: str, under: str, *, alone: bool) -> str:
+    """Join two headings; `alone` says that the one above has no column but this."""
     both = f"{group} {under}".strip()
     if not (group and under) or headed(both) is not None:
         return both
+    if alone and headed(under) is None and headed(group) is not None:
+        return group  # below stands how it is to be written: `dd/mm/yyyy`
     # `Males` of the exuviae are no males.
     apart = _counts(group) and (_counts(under) or headed(under) is None)
     return both if apart or headed(under) is None else under

@@ -27,6 +27,10 @@ MORE_STAGES = {
     **dict.fromkeys(("juvenile",), "immature"),
 }
 _DECIMAL_COMMA = re.compile(r"^([^0-9,]*[0-9]{1,3}),([0-9]+[^0-9,]*)$", re.ASCII)
+_METRES = re.compile(
+    r"(?:\+/?-|±|~|<|c\.?|about|within)?\s*([0-9]{1,7}(?:\.[0-9]+)?)\s*(?:(k?)(?:m|metres?|meters?|ilometres?)?)",
+    re.ASCII,
+)
 _REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
 _REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
 _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
@@ -127,9 +131,8 @@ def read_place_cells(
         return read
     shown = read.rounded()
     metres: int | None = round(read.uncertainty_m) if read.uncertainty_m is not None else None
-    said = uncertainty.strip().casefold().removesuffix("m").strip()
-    if read.side_m is None and re.fullmatch(r"[0-9]{1,7}(\.[0-9]+)?", said, re.ASCII):
-        metres = max(1, round(float(said)))
+    if read.side_m is None and (said := _METRES.fullmatch(uncertainty.strip().casefold())):
+        metres = max(1, round(float(said[1]) * (1000 if said[2] == "k" else 1)))
     return PlaceRecord(
         typed=typed or read.typed,
         system=read.system,
