@@ -7,12 +7,12 @@ had before.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
 from functools import partial
 from typing import NamedTuple
 
-from reedmace.faults import Fault, Refused
+from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.ledger.bulk import Bulk, lone_visits
 from reedmace.ledger.entries import Stamp, stamp
@@ -27,6 +27,7 @@ from reedmace.tasks.sheets.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.ids import RowIds
 from reedmace.tasks.sheets.import_people import ImportPeople
+from reedmace.tasks.sheets.import_portion import earliest, others, would_refuse
 from reedmace.tasks.sheets.import_told import Imported, Tally
 from reedmace.tasks.sheets.numbering import is_number
 from reedmace.tasks.sheets.otherwise import Differs, Told, all_differences, differences, otherwise
@@ -205,12 +206,12 @@ class _Run:
             held = []
         records: list[tuple[Visit | Sighting, Stamp]] = []
         row_of: list[Row] = []
-        earliest = self._earliest()
+        oldest = earliest(self._waiting)
         visits: set[str] = set()
         for row, made in self._waiting:
             assert made.visit is not None
             if made.visit.id not in visits and self._is_new(made.visit):
-                records.append((made.visit, self._stamp(earliest[made.visit.id])))
+                records.append((made.visit, self._stamp(oldest[made.visit.id])))
                 row_of.append(row)
             visits.add(made.visit.id)
             for sighting in made.sightings:
@@ -218,12 +219,10 @@ class _Run:
                     (sighting, self._stamp(made.modified, "redetermined" if made.earlier else "", made.reason))
                 )
                 row_of.append(row)
-        self.people.met((record for record, _ in records), self._others(), dry=self._how.dry)
+        self.people.met((record for record, _ in records), others(self._waiting), dry=self._how.dry)
         before = {made.sightings[0].id: self._before(made) for _, made in self._waiting if made.earlier}
         refused = (
-            self._would_refuse(records)
-            if self._how.dry
-            else self._bulk.write(records, self._how.new_id, before).refused
+            would_refuse(records) if self._how.dry else self._bulk.write(records, self._how.new_id, before).refused
         )
         lone = lone_visits([record for record, _ in records], refused)
         for place, problem in refused.items():
@@ -263,15 +262,6 @@ class _Run:
     def _is_new(self, visit: Visit) -> bool:
         return visit.id not in self._dry_seen and self._bulk.there(visit.id) is None
 
-    def _earliest(self) -> dict[str, str]:
-        """Give for each visit that waits when the first of its records last changed: no sighting seems older."""
-        found: dict[str, str] = {}
-        for _, made in self._waiting:
-            assert made.visit is not None
-            before = found.setdefault(made.visit.id, made.modified)
-            found[made.visit.id] = min(before, made.modified)
-        return found
-
     def _before(self, made: Made) -> list[tuple[Sighting, Stamp]]:
         """Give the entries of the determinations before, as far as they are told."""
         first, *rest = made.earlier
@@ -290,25 +280,6 @@ class _Run:
             except ValueError:
                 pass  # another form of time; ours is put in its place
         return stamp(act or "recorded", reason, how.person, how.written_at)
-
-    def _others(self) -> Iterator[str]:
-        """Give those who named what waits before, or verified it."""
-        for _, made in self._waiting:
-            yield from (one.sighting.determiner for one in made.earlier if one.sighting.determiner)
-            if made.verified is not None:
-                yield made.verified.verifier
-
-    def _would_refuse(self, records: list[tuple[Visit | Sighting, Stamp]]) -> dict[int, Refused]:
-        """Say what writing would refuse."""
-        from reedmace.records import as_body
-
-        refused = {}
-        for place, (record, _) in enumerate(records):
-            try:
-                as_body(record)
-            except Refused as problem:
-                refused[place] = problem
-        return refused
 
     def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[Differs]:
         """Name what a row says otherwise than the record of its id."""

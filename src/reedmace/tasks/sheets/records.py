@@ -19,7 +19,6 @@ from reedmace.darwincore import (
     place_contradicted,
     read_own,
     turned_back,
-    undo_wording,
 )
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
@@ -27,19 +26,14 @@ from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.shared.regions import with_regions
 from reedmace.tasks.sheets.counted import contradiction, misplaced, some_grown, with_count
-from reedmace.tasks.sheets.counts import Count, read_count
+from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.dates import typed_date
-from reedmace.tasks.sheets.datums import another_datum
-from reedmace.tasks.sheets.days import in_one_cell
 from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
-from reedmace.tasks.sheets.instants import in_local_time
 from reedmace.tasks.sheets.names import NamedAs
-from reedmace.tasks.sheets.numbers import in_words
-from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.sheets.photos import read_pictures
 from reedmace.tasks.sheets.visits import ROWS, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
-from reedmace.tasks.shorthand.field_words import CERTAINTIES
+from reedmace.tasks.sheets.wording import beyond_status, in_our_words, joined, read_certainty
 
 T = TypeVar("T")
 # Our own fields back to the terms they come from.
@@ -105,7 +99,7 @@ class RecordMaker:
             made = self._own(row)
             if made is not None:
                 return made
-        timeless = self._in_our_words(fields)
+        timeless = in_our_words(fields, self._choices, self._today)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -196,26 +190,6 @@ class RecordMaker:
         comment = fields.get("remarks")
         return joined | self._read.skins(comment) if comment else joined
 
-    def _in_our_words(self, fields: Fields) -> bool:
-        """Bring what several cells say together, and what others word in their way into ours, in place.
-
-        True where a time was left out, because its zone is not known for that year.
-        """
-        for field in [field for field, cell in fields.items() if cell.isspace()]:
-            del fields[field]
-        undo_wording(fields)
-        if quantity := fields.pop("quantity", ""):
-            # `5 exuviae`, `3 pairs`; shares of cover and letters are no count, but said all the same.
-            counted = not fields.get("count") and not isinstance(read_count(quantity), Fault)
-            into = "count" if counted else "remarks"
-            fields[into] = "; ".join(filter(None, (fields.get(into, ""), quantity)))
-        if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
-            fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
-        if "date_to" in fields:
-            in_one_cell(fields, self._today, self._choices.century, numbers=self._choices.numbers)
-        in_words(fields, self._choices.numbers)
-        return in_local_time(fields, self._today, self._choices.century)
-
     def _own(self, row: dict[str, str]) -> Made | None:
         """Make what a row of our own file says, exactly; None where it was changed and is to be read by its columns."""
         read = read_own(row, self._person_of)
@@ -255,17 +229,9 @@ class RecordMaker:
         """Give what all sightings of a row share, in the fields of a sighting."""
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
-        said = fields.get("certainty", "").strip()
-        sure = CERTAINTIES.get(said.casefold().strip("()."), said.casefold())
-        known = sure in ("", "certain", "probable", "uncertain")
+        sure, unread = read_certainty(fields.get("certainty", "").strip())
         pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
-        remarks = fields.get("remarks", "").strip()
-        status = fields.get("status", "").strip()
-        if status.casefold().replace(" ", "") in WORDS_OF_STATUS:
-            status = ""
-        if status or not known:
-            # A status may say something else than whether anything was there, and a certainty be of another scale.
-            remarks = "; ".join(filter(None, (remarks, status, "" if known else f"certainty: {said}")))
+        remarks = joined(fields.get("remarks", "").strip(), beyond_status(fields.get("status", "")), unread)
         if pictures.taken and not pictures.photos:
             # No file is named, so it is the evidence that says so; where the row has another, the remark does.
             by_photo = what.setdefault("evidence", "photo") == "photo"
@@ -276,12 +242,12 @@ class RecordMaker:
             "visit_id": visit.id,
             "taxon": named.taxon,
             **what,
-            "certainty": (sure if known else "") or certainty,
+            "certainty": sure or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
             "photos": pictures.photos,
-            "remarks": "; ".join(filter(None, (remarks, pictures.remarks))) if pictures.remarks else remarks,
+            "remarks": joined(remarks, pictures.remarks),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
