@@ -494,3 +494,20 @@ def test_remarks_in_several_columns_are_all_kept(bring: Import, tmp_path: Path) 
     assert bring(text).faulty == 0
     [(one, _)] = kept(tmp_path)
     assert one.remarks == "a; b; c"
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "people"),
+    [
+        ("Obs", ("Ben Sallow", "Ben Sallow & T. Fenwick"), ("Ben Sallow", "T. Fenwick")),
+        ("Obs", ("Ben Sallow", "seen by the sluice"), ()),
+        ("Rec", ("12", "13"), ()),
+    ],
+)
+def test_a_short_heading_is_of_observers_only_over_names(
+    bring: Import, heading: str, cells: tuple[str, ...], people: tuple[str, ...]
+) -> None:
+    """It may head observations, or numbers of records, as well."""
+    head = f"Date,Grid Ref,Species,No.,{heading}\n"
+    text = "".join(f"12/07/2026,SU 431 118,pale rushlet,{at},{cell}\n" for at, cell in enumerate(cells, 1))
+    assert bring(head + text).new_people == people

@@ -16,6 +16,8 @@ from reedmace.tasks.sheets.parts import PARTS, SHORT_PARTS
 
 Meant = dict[str, str | None]
 _MOST = 0.8
+_NAME = r"(?:[^\W\d_a-z][\w'’.-]*|me|self)"
+_NAMES = re.compile(rf"{_NAME}(?:(?:\s*[,;&+/|]\s*|\s+(?:and|with|&)\s+|\s+){_NAME})*")
 
 
 def by_sample(
@@ -32,11 +34,23 @@ def by_sample(
             found[column] = "date"
         elif field == "visit_id" and numbers_rows(cells[column]):
             found[column] = "visit_number"
+    if "observer" not in found.values():
+        # "Obs" may be observations, and "Rec" a record's number.
+        found |= {
+            column: "observer"
+            for column, field in meant.items()
+            if field is None and plain_heading(column) in ("obs", "rec", "recs") and _all_people(cells[column])
+        }
     if any(field in PARTS for field in found.values()):
         # `Co` and `La` beside a column that surely counts a part.
         for column, field in meant.items():
             found[column] = field or SHORT_PARTS.get(plain_heading(column))
     return found | letters_apart(found, cells)
+
+
+def _all_people(cells: Sequence[str]) -> bool:
+    """Say whether all cells look like names of people: each word of them begins with a capital."""
+    return bool(cells) and all(_NAMES.fullmatch(cell) for cell in cells)
 
 
 def _is_day(today: date) -> Callable[[str], bool]:

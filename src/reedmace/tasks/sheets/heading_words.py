@@ -40,7 +40,19 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
     "count": (
         *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
-        *("no seen", "number counted", "numbers", "qty", "tally", "total count", "total number"),
+        *(
+            "individuals",
+            "no individuals",
+            "no of individuals",
+            "number of individuals",
+            "no seen",
+            "number counted",
+            "numbers",
+            "qty",
+            "tally",
+            "total count",
+            "total number",
+        ),
     ),
     # The next ones count one part of the insects each; `sheet_parts` knows their headings in other words.
     **{part: (part,) for part in PARTS},

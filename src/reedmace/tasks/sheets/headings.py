@@ -97,14 +97,18 @@ def uncounted(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[S
     meant, known = dict(mapping.columns), mapping.passed_over
     if mapping.darwin_core or not {"count", *COUNTING}.isdisjoint(meant.values()):
         return None
-    for place, column in enumerate(columns):
-        ours = not column or column.casefold() in OURS
-        cells = cells_of(sample, place) if meant[column] is None and column not in known and not ours else []
-        if cells and all(_is_number(cell) for cell in cells):
-            why = f'No column counts insects, but the numbers under "{column}" may do so.'
-            hint = f'say which:  --map "{column}=count"  if they do,  --map "{column}="  if they do not'
-            return Fault("count-or-not", why, hint, column, typed=True)
-    return None
+    left = [
+        column
+        for place, column in enumerate(columns)
+        if meant[column] is None and column and column not in known and column.casefold() not in OURS
+        if (cells := cells_of(sample, place)) and all(map(_is_number, cells))
+    ]
+    if not left:
+        return None
+    headings = ", ".join(f'"{column}"' for column in left)
+    why = f"No column counts insects, but the numbers under {headings} may do so."
+    hint = f'say which:  --map "{left[0]}=count"  if they do,  --map "{left[0]}="  if they do not'
+    return Fault("count-or-not", why, hint + (", and so of the others" if len(left) > 1 else ""), left[0], typed=True)
 
 
 def _is_number(heading: str) -> bool:

@@ -53,6 +53,11 @@ _MEANING = {
     **dict.fromkeys(PLAIN_PAIRS, "pairs"),
     **dict.fromkeys(("ovi", "ovip", "ovipos", "ovipositing", "oviposition", "laying", "egglaying"), "ovipositing"),
     **dict.fromkeys(("unsexed", "undetermined", "indeterminate"), "unsexed"),
+    "larval": "larva",
+    "nymphal": "larva",
+    "exuvial": "exuvia",
+    "juvenile": "immature",
+    "juveniles": "immature",
 }
 _FIELDS = {
     frozenset(said): field
