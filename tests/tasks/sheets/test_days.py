@@ -109,3 +109,15 @@ def test_a_date_that_only_its_words_as_typed_give_is_read(bring: Import, tmp_pat
     head = "occurrenceID,scientificName,eventDate,verbatimEventDate,locality,recordedBy\n"
     assert bring(f"{head}a,Tarnula pallida,,12 July 2025,Withy Pond,Ada Marsh\n").faulty == 0
     assert days(tmp_path) == [("2025-07-12", "12 July 2025")]
+
+
+def test_columns_that_count_parts_change_nothing_of_that(bring: Import, tmp_path: Path) -> None:
+    """Days under From and To, numbers of visits and short headings, all in one sheet."""
+    text = "Visit,From,To,Obs,Grid Ref,Species,Ad,La\n1,01/06/2025,30/06/2025,Ben Sallow,SU 431 118,pale rushlet,3,2\n"
+    done = bring(text)
+    assert (done.sightings, done.faulty, done.new_people) == (2, 0, ("Ben Sallow",))
+    assert {(one.count, one.stage, at.date) for one, at in kept(tmp_path)} == {
+        (3, "adult", "2025-06-01/2025-06-30"),
+        (2, "larva", "2025-06-01/2025-06-30"),
+    }
+    assert all(at.id != "1" for _, at in kept(tmp_path))

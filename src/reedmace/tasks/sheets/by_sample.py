@@ -43,8 +43,7 @@ def by_sample(
         }
     if any(field in PARTS for field in found.values()):
         # `Co` and `La` beside a column that surely counts a part.
-        for column, field in meant.items():
-            found[column] = field or SHORT_PARTS.get(plain_heading(column))
+        found = {column: field or SHORT_PARTS.get(plain_heading(column)) for column, field in found.items()}
     return found | letters_apart(found, cells)
 
 
