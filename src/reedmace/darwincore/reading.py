@@ -121,7 +121,10 @@ def _object(text: str) -> dict[str, Any]:
 
 
 def undo_wording(fields: dict[str, str]) -> None:
-    """Take what our own words say out of remarks and properties, into fields of its own; in place."""
+    """Take what our own words say out of remarks and properties, into fields of its own; in place.
+
+    A quantity that is not plainly a number of individuals stays, with what kind it is of.
+    """
     _properties(fields, _object(fields.pop("properties", "")))
     remarks = fields.get("remarks", "")
     if "a male and a female each" in remarks and "pairs_told" in fields:
@@ -137,9 +140,13 @@ def undo_wording(fields: dict[str, str]) -> None:
     if quantity and kind in KINDS:
         fields["count"] = quantity
         fields["count_kind"] = KINDS[kind]
-    elif quantity and (kind == BANDS or kind.startswith("individual")):
+    elif quantity and kind == BANDS:
         fields["count"] = quantity
-        fields["count_kind"] = "band" if kind == BANDS else ""
+        fields["count_kind"] = "band"
+    elif quantity and kind.strip().casefold() in ("individual", "individuals") and not fields.get("count", "").strip():
+        fields["count"] = quantity
+    elif quantity and quantity != fields.get("count"):
+        fields["quantity"] = f"{quantity} {kind}".strip()
 
 
 def _properties(fields: dict[str, str], properties: dict[str, Any]) -> None:

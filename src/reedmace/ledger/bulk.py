@@ -7,7 +7,7 @@ write in between, and doing it again goes on where it stopped: what is there alr
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from reedmace.faults import Refused
@@ -26,6 +26,23 @@ class Portion(NamedTuple):
 
     new: int
     refused: dict[int, Refused]
+
+
+class _LoneError(Exception):
+    """What was written is to be taken back, for these visits would stand without the sightings they came with."""
+
+    def __init__(self, visits: frozenset[str]) -> None:
+        super().__init__(len(visits))
+        self.visits = visits
+
+
+def lone_visits(records: Sequence[Record], refused: Collection[int]) -> frozenset[str]:
+    """Give the visits among records all of whose sightings were refused, by their places; not those without any."""
+    if not refused:
+        return frozenset()
+    sightings = [(place, record) for place, record in enumerate(records) if isinstance(record, Sighting)]
+    with_some = {record.visit_id for place, record in sightings if place not in refused}
+    return frozenset(record.visit_id for _, record in sightings) - with_some
 
 
 class Bulk:
@@ -97,29 +114,49 @@ class Bulk:
         """Write records with what their entries say, visits before their sightings, all that can be or nothing.
 
         `before` gives, by a record's id, how it stood earlier: entries that come before its own, the oldest first.
-        A record that does not fit (`Refused`) is left out; one that has come meanwhile is not written again.
+        A record that does not fit (`Refused`) is left out; one that has come meanwhile is not written again. A visit
+        of which no sighting fits is left out with them: alone it would say that nothing was seen.
         """
+        lone = frozenset[str]()
+        while True:
+            try:
+                with writing(self._connection, self._path):
+                    portion = self._write(records, new_id, before or {}, lone)
+                    found = lone_visits([record for record, _ in records], portion.refused)
+                    if found - lone:
+                        raise _LoneError(found)
+                return portion
+            except _LoneError as problem:
+                lone = problem.visits
+
+    def _write(
+        self,
+        records: Sequence[tuple[Record, Stamp]],
+        new_id: NewId,
+        before: Mapping[str, Sequence[tuple[Record, Stamp]]],
+        lone: Collection[str],
+    ) -> Portion:
+        """Write what fits, but for the visits that would stay alone."""
         new = 0
         refused: dict[int, Refused] = {}
         absent: dict[str, Refused] = {}
-        with writing(self._connection, self._path):
-            for place, (record, stamp) in enumerate(records):
-                if self._there(record.id):
-                    continue
-                if isinstance(record, Sighting) and record.visit_id in absent:
-                    refused[place] = absent[record.visit_id]
-                    continue
-                try:
-                    parent = None
-                    for one, mark in [*(before or {}).get(record.id, ()), (record, stamp)]:
-                        entry_id = new_id()
-                        insert(self._connection, entry_id, parent, one, mark)
-                        parent = entry_id
-                    new += 1
-                except Refused as problem:
-                    refused[place] = problem
-                    if isinstance(record, Visit):
-                        absent[record.id] = problem
+        for place, (record, stamp) in enumerate(records):
+            if record.id in lone or self._there(record.id):
+                continue
+            if isinstance(record, Sighting) and record.visit_id in absent:
+                refused[place] = absent[record.visit_id]
+                continue
+            try:
+                parent = None
+                for one, mark in [*before.get(record.id, ()), (record, stamp)]:
+                    entry_id = new_id()
+                    insert(self._connection, entry_id, parent, one, mark)
+                    parent = entry_id
+                new += 1
+            except Refused as problem:
+                refused[place] = problem
+                if isinstance(record, Visit):
+                    absent[record.id] = problem
         return Portion(new, refused)
 
     def _there(self, subject: str) -> bool:

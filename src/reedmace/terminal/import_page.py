@@ -19,6 +19,8 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
     screen.say(f"{would} {brought} from {plural(done.rows, 'row')}.")
     if done.there:
         screen.say(f"In the ledger already, and left as they are: {done.there:,}.")
+    if done.repeated:
+        _repeated(screen, done)
     if done.left_out:
         screen.say(f"Rows that say that there was nothing: {done.left_out:,}.")
     if done.nobody:
@@ -37,6 +39,17 @@ def show_import(screen: Screen, done: Imported, *, dry: bool) -> None:
         _corrected(screen, done, dry=dry)
     if done.faulty:
         show_faulty_rows(screen, done.faulty, done.faults)
+
+
+def _repeated(screen: Screen, done: Imported) -> None:
+    """Say which rows that were put right may be further records, though they say what another one says."""
+    lines = ", ".join(f"{line}" for line in done.repeated[:_MOST_NAMES])
+    more = f" and {len(done.repeated) - _MOST_NAMES:,} more" if len(done.repeated) > _MOST_NAMES else ""
+    screen.say(
+        f"Of these, rows of a file of faults that say just what a record says that was there: line {lines}{more}."
+        " Where one was not brought in earlier but is another of the same, write something into it that tells it apart,"
+        " such as a remark, and import the file again."
+    )
 
 
 def _read_as(screen: Screen, done: Imported) -> None:

@@ -60,6 +60,7 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
     lines += _counting(fields)
     if "seen" in fields:
         lines.append("Seen is a column of ticks: no and blank mean there what 0 means in a count")
+    lines += _said(mapping)
     if mapping.numbers:
         shown = next(
             (examples[column] for column, field in mapping.columns if field == "date" and column in examples), ""
@@ -73,6 +74,17 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         f"Read as {sheet.encoding}, cells parted by {'a tab' if sheet.delimiter == chr(9) else sheet.delimiter}"
     )
     return "\n".join(lines)
+
+
+def _said(mapping: ColumnMapping) -> list[str]:
+    """Say what the user said of cells that say nothing by themselves."""
+    said = []
+    if mapping.as_above:
+        said.append("Empty cells of the day, the place and the people mean what stands above them")
+    if mapping.bands:
+        means = ", ".join(f"{word.upper() if len(word) == 1 else word} is {band}" for word, band in mapping.bands)
+        said.append(f"In a count {literal(means)}")
+    return said
 
 
 def _counting(fields: set[str | None]) -> list[str]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from reedmace.faults import Fault
-from reedmace.tasks.sheets.values import Count, read_count
+from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.shorthand.line import read_tallies
 from tasks.importing import HEADS, ROW, Import, faulty, kept
 

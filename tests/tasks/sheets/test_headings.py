@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.tasks.sheets.columns import guess, missing
-from reedmace.tasks.sheets.headings import crosswise, record_as_headings
+from reedmace.tasks.sheets.headings import crosswise, numbers_crosswise, record_as_headings, uncounted
 from reedmace.tasks.sheets.rows import look_at, rows
 from tasks.importing import TODAY, Import, kept
 
@@ -190,3 +192,42 @@ def test_a_grid_reference_beside_the_name_of_a_place_is_read(
     assert (at.place.square, at.place.locality) == (square, site)
     bring(f"Date,Site,Grid ref,Species,Count\n12/07/2026,{site},SU 433,pale rushlet,1\n".replace("433", "43"), "b.csv")
     assert {one.place.square for _, one in kept(tmp_path)} == {square, "SU43"}
+
+
+def asked(tarn: Key, tmp_path: Path, text: str, find: Callable[..., Fault | None]) -> str:
+    """Say of which column somebody has to speak."""
+    (tmp_path / "sheet.csv").write_text(text, encoding="utf-8")
+    sheet = look_at(str(tmp_path / "sheet.csv"))
+    sample = [row.cells for row in rows(sheet)]
+    fault = find(guess(tarn, sheet.columns, sample, TODAY), sheet.columns, sample)
+    return fault.said if fault else ""
+
+
+@pytest.mark.parametrize(
+    ("heads", "cells", "column"),
+    [
+        ("Entered Abundance", "3", "Entered Abundance"),
+        ("Entered Abundance,No.", "3,4", ""),
+        ("Entered Abundance,Males", "3,4", ""),
+        ("Habitat note", "reeds", ""),
+        ("line in the file", "7", ""),
+    ],
+)
+def test_a_sheet_in_which_nothing_counts_is_asked_about_its_numbers(
+    tarn: Key, tmp_path: Path, heads: str, cells: str, column: str
+) -> None:
+    """Else all of it would come in as present, and the numbers be lost."""
+    text = f"Date,Grid Ref,Species,{heads}\n12/07/2026,SU 431 118,pale rushlet,{cells}\n"
+    assert asked(tarn, tmp_path, text, uncounted) == column
+
+
+@pytest.mark.parametrize(
+    ("heads", "cells", "column"),
+    [("1,2-5,6-20", "x,,", ""), ("1,2-5,6-20", "x,x,", "1"), ("No.,1,2", "3,,", ""), ("100 m,1 km", "x,x", "")],
+)
+def test_a_column_for_each_number_is_no_row_of_one_sighting(
+    tarn: Key, tmp_path: Path, heads: str, cells: str, column: str
+) -> None:
+    """Which of them is ticked would be lost."""
+    text = f"Date,Grid Ref,Species,{heads}\n12/07/2026,SU 431 118,pale rushlet,{cells}\n"
+    assert asked(tarn, tmp_path, text, numbers_crosswise) == column

@@ -349,3 +349,165 @@ class TestOurOwnExport:
             *("Aeshna", "cf. grandis"),
             "2024-06-14/2024-06-20",
         )
+
+
+@pytest.mark.parametrize("heading", ["Recorder(s)", "Surveyor", "Recorders (names)", "Observer 1"])
+def test_whoever_saw_it_is_found_under_any_such_heading(bring: Import, tmp_path: Path, heading: str) -> None:
+    """Else the records would be credited to whoever imports them."""
+    done = bring(f"Date,Grid Ref,Species,No.,{heading}\n12/07/2026,SU 431 118,pale rushlet,3,Ben Sallow\n")
+    assert (done.nobody, done.new_people) == (0, ("Ben Sallow",))
+
+
+def test_observers_in_several_columns_all_observed(bring: Import) -> None:
+    """Two columns, of which the second is often empty."""
+    head = "Date,Grid Ref,Species,No.,Recorder,Recorder 2\n"
+    row = "12/07/2026,SU 431 118,pale rushlet,{},Ben Sallow,{}\n"
+    done = bring(head + row.format(1, "") + row.format(2, "Tarn Fenwick"))
+    assert done.new_people == ("Ben Sallow", "Tarn Fenwick")
+
+
+@pytest.mark.parametrize("cell", ["#REF!", "#N/A", "#VALUE!", "######"])
+def test_an_error_of_the_spreadsheet_is_no_record(bring: Import, cell: str) -> None:
+    """In whatever column it stands."""
+    first, second = faulty(bring(HEADS + ROW.format(cell) + ROW.format(3).replace("Ada Marsh", cell)))
+    assert (first["fault"], second["fault"]) == ("cell-error", "cell-error")
+
+
+def test_a_visit_does_not_stay_without_the_sightings_it_came_with(bring: Import, tmp_path: Path) -> None:
+    """Alone it would say that somebody was there and saw nothing."""
+    text = "occurrenceID,scientificName,eventDate,decimalLatitude,decimalLongitude,recordedBy,individualCount,sex\n"
+    text += "a,Tarnula pallida,2025-07-12,51.0596,-1.3101,Ada Marsh,3,male\n"
+    text += "b,Obscura? nigra,2025-07-13,51.0596,-1.3101,Ada Marsh,3,\n"
+    done = bring(text)
+    assert (done.sightings, done.visits, done.faulty) == (1, 1, 1)
+    with open_ledger(tmp_path / "pond") as pond:
+        assert [visit.date for visit, _ in pond.current_visits()] == ["2025-07-12"]
+
+
+def test_what_a_column_of_stages_says_of_sex_is_read_all_the_same(bring: Import, tmp_path: Path) -> None:
+    """Volunteers fill in what they know where there is room."""
+    head = "Date,Grid Ref,Species,No.,Sex,Stage,Sex/Stage\n"
+    text = "".join(
+        f"12/07/2026,SU 431 118,pale rushlet,{at},{cells}\n"
+        for at, cells in enumerate(("imm,,", ",f,", ",,ad f", ",,cop", ",,M & F", "male | female,imago,", "m,,ten"), 1)
+    )
+    assert bring(head + text).faulty == 0
+    assert {one.count: (one.sex, one.stage, one.behaviour) for one, _ in kept(tmp_path)} == {
+        1: (None, "immature", ()),
+        2: ("female", None, ()),
+        3: ("female", "adult", ()),
+        4: (None, None, ("copulating",)),
+        5: (None, None, ()),
+        6: (None, "adult", ()),
+        7: ("male", "teneral", ()),
+    }
+
+
+def test_a_status_that_says_something_else_goes_into_the_remarks(bring: Import, tmp_path: Path) -> None:
+    """Only whether anything was there is a status; nothing else in that column is lost."""
+    head = "Date,Grid Ref,Species,No.,Status\n"
+    row = "12/07/2026,SU 431 118,pale rushlet,{}\n"
+    done = bring(head + row.format("2,Breeding") + row.format("3,Present") + row.format(",Absent"))
+    assert (done.sightings, done.left_out) == (2, 1)
+    assert {one.count: one.remarks for one, _ in kept(tmp_path)} == {2: "Breeding", 3: ""}
+
+
+@pytest.mark.parametrize(
+    ("quantity", "kind", "count", "pairs", "stage", "remarks"),
+    [
+        ("3", "pairs", 6, 3, None, ""),
+        ("5", "exuviae", 5, None, "exuvia", ""),
+        ("6-20", "individuals", 6, None, None, ""),
+        ("12", "% cover", None, None, None, "12 % cover"),
+        ("2", "individuals per m²", None, None, None, "2 individuals per m²"),
+        ("C", "abundance class", None, None, None, "C abundance class"),
+    ],
+)
+def test_quantities_of_the_standard_are_counts_or_kept_in_words(
+    bring: Import,
+    tmp_path: Path,
+    quantity: str,
+    kind: str,
+    count: int | None,
+    pairs: int | None,
+    stage: str | None,
+    remarks: str,
+) -> None:
+    """A share of cover is no number of insects."""
+    head = "occurrenceID,scientificName,eventDate,locality,recordedBy,organismQuantity,organismQuantityType\n"
+    assert bring(f"{head}a,Tarnula pallida,2025-07-12,Withy Pond,Ada Marsh,{quantity},{kind}\n").faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.count, one.pairs, one.stage, one.remarks) == (count, pairs, stage, remarks)
+
+
+@pytest.mark.parametrize(
+    ("said", "certainty", "remarks"),
+    [
+        ("Certain", "certain", ""),
+        ("possible", "uncertain", ""),
+        ("Likely", "probable", ""),
+        ("definite", "certain", ""),
+        ("?", "uncertain", ""),
+        ("Low", None, "certainty: Low"),
+        ("", None, ""),
+    ],
+)
+def test_a_certainty_is_read_in_any_words_or_kept_in_its_own(
+    bring: Import, tmp_path: Path, said: str, certainty: str | None, remarks: str
+) -> None:
+    """A doubt is never dropped."""
+    head = "Date,Grid Ref,Species,No.,Confidence\n"
+    assert bring(f"{head}12/07/2026,SU 431 118,pale rushlet,3,{said}\n").faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.certainty, one.remarks) == (certainty, remarks)
+
+
+@pytest.mark.parametrize(
+    ("comment", "stage"),
+    [("exuviae", "exuvia"), ("Larvae only", "larva"), ("2 exuviae", None), ("exuviae nearby", None), ("teneral", None)],
+)
+def test_a_comment_that_says_skins_or_larvae_and_nothing_else_is_the_stage(
+    bring: Import, tmp_path: Path, comment: str, stage: str | None
+) -> None:
+    """Those are no flying insects; what else a comment says may be true of some of them."""
+    head = "Date,Grid Ref,Species,No.,Comments\n"
+    assert bring(f"{head}12/07/2026,SU 431 118,pale rushlet,3,{comment}\n").faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.stage, one.remarks) == (stage, comment)
+
+
+def test_a_row_put_right_that_says_what_another_says_is_told_of(bring: Import, tmp_path: Path) -> None:
+    """It may be a further record of the same, and nobody but who wrote it knows; a remark tells it apart."""
+    done = bring(HEADS + ROW.format(3) + ROW.format(3).replace("pale", "pail") + ROW.format(4).replace("pale", "pail"))
+    assert (done.sightings, done.faulty) == (1, 2)
+    back = (tmp_path / "walks.csv.faults.csv").read_bytes().replace(b"pail rushlet", b"pale rushlet")
+    again = bring(back, "again.csv")
+    assert (again.sightings, again.there, again.repeated) == (1, 1, (2,))
+    told_apart = bring(back.replace(b"Ada Marsh,,", b"Ada Marsh,another,", 1), "apart.csv")
+    assert (told_apart.sightings, told_apart.repeated) == (1, (3,))
+    assert bring(HEADS + ROW.format(3)).repeated == ()
+
+
+def test_remarks_in_several_columns_are_all_kept(bring: Import, tmp_path: Path) -> None:
+    """Whatever number stands with their heading."""
+    text = "Date,Grid Ref,Species,No.,Comments,Comments 2,Other notes\n12/07/2026,SU 431 118,pale rushlet,3,a,b,c\n"
+    assert bring(text).faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert one.remarks == "a; b; c"
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "people"),
+    [
+        ("Obs", ("Ben Sallow", "Ben Sallow & T. Fenwick"), ("Ben Sallow", "T. Fenwick")),
+        ("Obs", ("Ben Sallow", "seen by the sluice"), ()),
+        ("Rec", ("12", "13"), ()),
+    ],
+)
+def test_a_short_heading_is_of_observers_only_over_names(
+    bring: Import, heading: str, cells: tuple[str, ...], people: tuple[str, ...]
+) -> None:
+    """It may head observations, or numbers of records, as well."""
+    head = f"Date,Grid Ref,Species,No.,{heading}\n"
+    text = "".join(f"12/07/2026,SU 431 118,pale rushlet,{at},{cell}\n" for at, cell in enumerate(cells, 1))
+    assert bring(head + text).new_people == people

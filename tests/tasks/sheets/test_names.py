@@ -8,6 +8,7 @@ import pytest
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
+from reedmace.tasks.sheets.kinds import Kind
 from reedmace.tasks.sheets.names import NamedAs, read_name
 from tasks.importing import Import, faulty, kept
 
@@ -91,9 +92,7 @@ def test_two_columns_of_names_that_contradict_each_other_are_a_fault(bring: Impo
         ("Pale Rushlet (Tarnula nebula)", None, False),
         ("Pale Rushlet boulderer", None, False),
         ("Pale Rushlet 1899", None, False),
-        ("Pale Rushlet (male)", None, False),
         ("Tarnula pallida (F)", None, False),
-        ("Tarnula pallida Female", None, False),
         ("Tarnula absens Fellman, 1899", None, False),
     ],
 )
@@ -168,3 +167,57 @@ def test_a_spelling_like_that_of_the_species_beside_it_is_no_other_species(
     assert list(done.faults) == faults
     told = [("Pale Rushlet, Tarnula palida", "Pale Rushlet (Tarnula pallida)", 1)]
     assert [tuple(one) for one in done.read_as] == ([] if faults else told)
+
+
+@pytest.mark.parametrize(
+    ("typed", "certainty"),
+    [
+        ("Pale Rushlet?", "uncertain"),
+        ("?Pale Rushlet", "uncertain"),
+        ("Pale Rushlet (?)", "uncertain"),
+        ("poss. Pale Rushlet", "uncertain"),
+        ("Pale Rushlet (possible)", "uncertain"),
+        ("Pale Rushlet (prob.)", "probable"),
+        ("probably Pale Rushlet", "probable"),
+        ("Pale Rushlet", ""),
+    ],
+)
+def test_a_word_or_sign_of_doubt_is_the_certainty(tarn: Key, typed: str, certainty: str) -> None:
+    """What is probable is more than what is possible."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, NamedAs)
+    assert (read.taxon.vernacular, read.certainty) == ("Pale Rushlet", certainty)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        ("Pale Rushlet larva", Kind(stage="larva")),
+        ("Pale Rushlet exuviae", Kind(stage="exuvia")),
+        ("Pale Rushlet (male)", Kind(sex="male")),
+        ("Tarnula pallida ♀", Kind(sex="female")),
+        ("teneral Pale Rushlet", Kind(stage="teneral")),
+        ("Tarnula pallida Female", Kind(sex="female")),
+        ("Pale Rushlet ovipositing", Kind(behaviour=("ovipositing",))),
+    ],
+)
+def test_what_is_written_with_a_name_is_not_lost(tarn: Key, typed: str, kind: Kind) -> None:
+    """Sex, stage and what they did; whoever imports it is told what the name was taken for."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, NamedAs)
+    assert (read.taxon.scientific_name, read.kind, read.literal) == ("Tarnula pallida", kind, False)
+
+
+def test_a_name_that_says_another_sex_than_its_column_is_a_fault(bring: Import) -> None:
+    """One of the two is wrong, and nobody here knows which."""
+    head = "Date,Grid Ref,Species,No.,Sex\n"
+    [row] = faulty(bring(f"{head}12/07/2026,SU 431 118,Pale Rushlet (male),3,f\n"))
+    assert row["fault"] == "cells-differ"
+    assert row["why"].startswith('One cell of this row says "male", and another "female".')
+
+
+def test_a_genus_with_both_names_of_a_pair_in_brackets_is_the_pair(tarn: Key) -> None:
+    """So our own sheets write one that was not split."""
+    read = read_name(tarn, "Tarnula (Tarnula pallida or Tarnula nebula)")
+    assert isinstance(read, NamedAs)
+    assert set(read.taxon.one_of) == {"Tarnula nebula", "Tarnula pallida"}

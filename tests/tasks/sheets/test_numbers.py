@@ -9,8 +9,8 @@ import pytest
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.tasks.sheets.columns import ColumnMapping, from_body, guess, missing
+from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.sheets.numbers import are_numbers, day_of, time_of
-from reedmace.tasks.sheets.values import Count, read_count
 from reedmace.terminal.mapping_text import mapping_text
 from tasks.importing import TODAY, Import, faulty, kept
 

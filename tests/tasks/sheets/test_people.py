@@ -12,7 +12,7 @@ from reedmace.faults import Fault
 from reedmace.ledger.store import open_ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.tasks.sheets.determiners import read_determiner
-from reedmace.tasks.sheets.people import read_people
+from reedmace.tasks.sheets.people import People, read_people
 from reedmace.tasks.sheets.values import read_day
 from tasks.importing import TODAY, Import, faulty, kept
 
@@ -260,3 +260,19 @@ def test_a_day_behind_the_determiner_is_the_day_of_naming(bring: Import, tmp_pat
         assert {pond.people.name_of(one.determiner or "") for one in found.values()} == {"Ben Sallow"}
     done = bring(head + row.format(9, "Ben Sallow 2018", "4/11/2019"), "b.csv")
     assert list(done.faults) == ["cells-differ"]
+
+
+@pytest.mark.parametrize(
+    ("cell", "names"),
+    [
+        ("Mr & Mrs J Sallow", ("Mr Sallow", "Mrs J Sallow")),
+        ("Dr and Mrs Marsh", ("Dr Marsh", "Mrs Marsh")),
+        ("Mr A. Marsh & Mrs B. Sallow", ("Mr A. Marsh", "Mrs B. Sallow")),
+    ],
+)
+def test_a_title_alone_is_nobody(cell: str, names: tuple[str, ...]) -> None:
+    """Mr and Mrs have the surname that follows; a title without one is no name."""
+    assert read_people(cell) == People(names)
+    alone = read_people("Mr")
+    assert isinstance(alone, Fault)
+    assert alone.code == "people-not-read"

@@ -16,6 +16,7 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
+    from reedmace.tasks.sheets.bands import Bands
     from reedmace.tasks.sheets.columns import ColumnMapping
     from reedmace.tasks.sheets.rows import Sheet
 
@@ -30,6 +31,8 @@ _ZERO = click.Choice(["absent", "present", "skip"])
 @click.option("--save-as", metavar="NAME", help="Keep the mapping under a name, for the next such file.")
 @click.option("--zero", type=_ZERO, help="What a count of 0 means in this file.")
 @click.option("--century", type=click.Choice(["1900", "2000"]), help="The century of years with two digits.")
+@click.option("--bands", metavar="TABLE", help='What letters stand for in a count: "A=1, B=2-5, C=6-20".')
+@click.option("--as-above", is_flag=True, help="Empty cells of day, place and people mean what stands above them.")
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
 @click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
 @click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
@@ -45,6 +48,8 @@ def command(
     save_as: str | None,
     zero: str | None,
     century: str | None,
+    bands: str | None,
+    as_above: bool,
     encoding: str | None,
     delimiter: str | None,
     dry_run: bool,
@@ -81,7 +86,10 @@ def command(
         person, name = observer(ledger, by, new_id)
         mapping = _mapping(ledger, key, sheet, profile, typed)
         mapping = mapping._replace(
-            zero=zero or mapping.zero, century=int(century) if century is not None else mapping.century
+            zero=zero or mapping.zero,
+            century=int(century) if century is not None else mapping.century,
+            bands=_bands(bands) if bands is not None else mapping.bands,
+            as_above=as_above or mapping.as_above,
         )
         mapping = _confirm(sheet, mapping, name, ask=profile is None and not yes, quiet=as_json)
         if save_as is not None and not dry_run:
@@ -115,10 +123,19 @@ def command(
         sys.exit(1)
 
 
+def _bands(text: str) -> Bands:
+    from reedmace.tasks.sheets.bands import read_bands
+
+    read = read_bands(text)
+    if isinstance(read, Fault):
+        raise Refused(read)
+    return read
+
+
 def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed: tuple[str, ...]) -> ColumnMapping:
     from reedmace.cli.surroundings import today
     from reedmace.tasks.sheets.columns import by_cells, corrected, guess, missing, unsure
-    from reedmace.tasks.sheets.headings import crosswise, record_as_headings
+    from reedmace.tasks.sheets.headings import crosswise, numbers_crosswise, record_as_headings, uncounted
     from reedmace.tasks.sheets.profiles import saved
     from reedmace.tasks.sheets.rows import rows
     from reedmace.tasks.sheets.twins import settled
@@ -142,6 +159,10 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
     if faults := missing(mapping, said):
         crossed = crosswise(key, mapping, today())
         raise Refused(*([crossed] if crossed else faults))
+    some = [row.cells for row in islice(rows(sheet), _SAMPLE)]
+    for lost in (numbers_crosswise(mapping, sheet.columns, some), uncounted(mapping, sheet.columns, some)):
+        if lost is not None and lost.said not in said:
+            raise Refused(lost)
     return settled(sheet, mapping, said)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.tasks.sheets.columns import HEADINGS as SENT
-from reedmace.tasks.sheets.columns import ColumnMapping, plain_heading
+from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.heading_words import HEADINGS as SENT
+from reedmace.tasks.sheets.heading_words import plain_heading
 
 # What came with the record when it was sent: to find it by, and where it reads otherwise now, a correction.
 _AS_SENT = ("id", "date", "name", "place", "locality", "count", "sex", "stage")

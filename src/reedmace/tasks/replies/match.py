@@ -15,9 +15,10 @@ from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import Place, read_place
 from reedmace.records import PlaceRecord, Sighting, Visit, span
 from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.names import read_name
 from reedmace.tasks.sheets.rows import Sheet, rows
-from reedmace.tasks.sheets.values import read_count, read_day, read_sex, read_stage
+from reedmace.tasks.sheets.values import read_day, read_sex, read_stage
 
 _ENDING = 20  # signs of the end of an id, at most
 _SAMPLE = 50  # rows looked at for a column of ids

@@ -18,8 +18,9 @@ from reedmace.places.place import read_place
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.tasks.records.tell_history import count_words, taxon_words
 from reedmace.tasks.replies.match import Found, day_of_reply, same_place
+from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.names import read_name
-from reedmace.tasks.sheets.values import read_count, read_stage
+from reedmace.tasks.sheets.values import read_stage
 
 FIELDS = ("name", "date", "place", "count", "stage")
 _LEAST = 2  # of name, date and place, for a row to be another record's

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -10,82 +9,27 @@ from typing import NamedTuple
 from reedmace.darwincore import FIELD_OF_TERM, looks_like_darwin_core
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.keys.model import Key
-from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, perhaps_running, running_numbers
-from reedmace.tasks.sheets.eastings import EASTINGS, easting_headed, grid_hint, without_grid
+from reedmace.tasks.sheets.bands import Bands, are_bands
+from reedmace.tasks.sheets.by_sample import by_sample
+from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, finer, perhaps_running, running_numbers
+from reedmace.tasks.sheets.eastings import grid_hint, without_grid
+from reedmace.tasks.sheets.heading_words import HEADINGS, headed, in_words, plain_heading
 from reedmace.tasks.sheets.numbering import numbers_rows
 from reedmace.tasks.sheets.numbers import are_numbers
 from reedmace.tasks.sheets.parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
-from reedmace.tasks.sheets.weather import weather_headed
 
-# What a column can mean, and how people head it. The first words are also what it is called on the screen.
-HEADINGS: dict[str, tuple[str, ...]] = {
-    "id": ("id", "record id", "record key", "key", "uuid", "guid", "unique id"),
-    "visit_id": ("visit id", "event id", "visit", "survey id"),
-    "date": ("date", "date of visit", "visit date", "when", "date seen", "date recorded", "survey date", "day seen"),
-    "year": ("year",),
-    "month": ("month",),
-    "day": ("day",),
-    "time": ("time", "time seen"),
-    "start": ("start", "start time", "from", "time start"),
-    "end": ("end", "end time", "to", "until", "time end", "finish"),
-    "name": (
-        *("name", "species", "taxon", "species name", "common name", "english name", "what", "insect"),
-        *("vernacular", "vernacular name", "latin name", "taxon name", "species common name"),
-    ),
-    "scientific_name": ("scientific name", "scientific", "latin", "binomial"),
-    "count": (
-        *("count", "number", "no", "nos", "quantity", "abundance", "how many", "total", "number seen", "n"),
-        *("no seen", "number counted", "numbers", "qty", "tally", "total count", "total number"),
-    ),
-    # The next ones count one part of the insects each; `sheet_parts` knows their headings in other words.
-    **{part: (part,) for part in PARTS},
-    "males": ("males", "male", "m"),
-    "females": ("females", "female", "f"),
-    "seen": (),
-    "sex": ("sex", "gender", "sexes", "m f", "f m", "sex m f", "sex f m", "male female", "m or f"),
-    "stage": ("stage", "life stage", "form", "age"),
-    "behaviour": ("behaviour", "behavior", "activity", "breeding behaviour", "breeding"),
-    "evidence": ("evidence", "how known", "basis", "record type"),
-    "certainty": ("certainty", "confidence"),
-    "observer": (
-        *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
-        *("observer name", "collector"),
-    ),
-    "determiner": ("determiner", "determined by", "det", "identified by", "determiner name"),
-    "determined_on": ("date determined", "date identified", "determination date"),
-    "place": (
-        *("grid reference", "grid ref", "gridref", "gridreference", "os grid ref", "os grid reference", "ngr"),
-        *("os ref", "map ref", "map reference", "grid", "reference", "spatial reference", "coords", "coordinates"),
-        *("lat long", "lat lon", "lat lng", "latlong", "latitude longitude", "latitude and longitude"),
-    ),
-    "latitude": ("latitude", "lat", "y"),
-    "longitude": ("longitude", "long", "lon", "lng", "x"),
-    **EASTINGS,
-    "uncertainty": ("uncertainty", "accuracy", "precision", "uncertainty m", "accuracy m"),
-    "locality": (
-        *("locality", "site", "place", "location", "site name", "location name", "place name", "where", "pond"),
-        *("water", "town", "village", "parish"),
-    ),
-    "vice_county": ("vice county", "vc", "vicecounty", "vice county number", "vc no"),
-    "habitat": ("habitat", "water type", "habitat type"),
-    "method": ("method", "sampling method", "survey method"),
-    "weather": ("weather", "conditions"),
-    "temperature": ("temperature", "temp", "air temp", "air temperature", "temperature c", "temp c"),
-    "sun": ("sun", "sunshine", "sun percent", "percent sun"),
-    "wind": ("wind", "wind force", "wind beaufort", "beaufort", "beaufort force"),
-    "cloud": ("cloud", "cloud cover", "percent cloud"),
-    "cloud_eighths": ("cloud eighths", "cloud oktas"),
-    "wind_direction": ("wind direction", "wind dir"),
-    "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
-    "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
-    "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
-    "status": ("status", "occurrence status", "presence"),
-}
-_FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
 # Columns that come from elsewhere and can be joined where several mean the same.
-_JOINED = {"locality": ", ", "remarks": "; ", "visit_remarks": "; ", "observer": " | ", "photos": " | ", "name": " | "}
+_JOINED = {
+    "locality": ", ",
+    "remarks": "; ",
+    "visit_remarks": "; ",
+    "observer": " | ",
+    "photos": " | ",
+    "name": " | ",
+    "determiner": " | ",
+}
 _BESIDE_ADULTS = frozenset(PARTS) - {"males", "females", "adults"}
-_OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
+OURS = ("fault", "why", "what to do", "line in the file")  # the columns a file of faults has beside its own
 
 
 class ColumnMapping(NamedTuple):
@@ -98,6 +42,8 @@ class ColumnMapping(NamedTuple):
     Of the columns that are left out, `left` are those of which the user said so, `running` those that number the
     rows, and `alike` those that say what another says, each with that other. `numbering` are
     columns that were headed like the id and were left out, since they only number the rows.
+
+    `bands` say what letters or words stand for in a count; `as_above` that empty cells mean what stands above them.
     """
 
     columns: tuple[tuple[str, str | None], ...]
@@ -109,6 +55,8 @@ class ColumnMapping(NamedTuple):
     running: tuple[str, ...] = ()
     alike: tuple[tuple[str, str], ...] = ()
     numbering: tuple[str, ...] = ()
+    bands: Bands = ()
+    as_above: bool = False
 
     @property
     def passed_over(self) -> frozenset[str]:
@@ -130,6 +78,10 @@ class ColumnMapping(NamedTuple):
         }
         if self.numbers:
             said["numbers"] = True
+        if self.bands:
+            said["bands"] = [list(pair) for pair in self.bands]
+        if self.as_above:
+            said["as_above"] = True
         if self.passed_over:
             said["left"] = sorted(self.passed_over)
         return said
@@ -138,24 +90,35 @@ class ColumnMapping(NamedTuple):
 def from_body(body: Mapping[str, object]) -> ColumnMapping:
     """Read a mapping from a note's body; raises Refused where it is none."""
     columns, zero, century = body.get("columns"), body.get("zero"), body.get("century")
-    left = body.get("left", [])
+    left, bands = body.get("left", []), body.get("bands", [])
     if (
         not isinstance(columns, list)
         or not all(isinstance(pair, list) and len(pair) == 2 and pair[1] in (None, *HEADINGS) for pair in columns)
         or zero not in ("", "absent", "present", "skip")
         or century not in (None, 1900, 2000)
         or body.get("numbers") not in (None, True)
+        or body.get("as_above") not in (None, True)
+        or not are_bands(bands)
         or not isinstance(left, list)
     ):
         hint = "make it again: import the file without it and save it under a new name"
         raise Refused(Fault("profile-unread", "This saved mapping cannot be read.", hint))
     pairs = tuple((str(heading), field) for heading, field in columns)
-    return ColumnMapping(pairs, str(zero), century, numbers="numbers" in body, left=tuple(map(str, left)))
+    assert isinstance(bands, list)
+    return ColumnMapping(
+        pairs,
+        str(zero),
+        century,
+        numbers="numbers" in body,
+        left=tuple(map(str, left)),
+        bands=tuple((word, band) for word, band in bands),
+        as_above="as_above" in body,
+    )
 
 
 def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], today: date) -> ColumnMapping:
     """Guess what the columns mean: by the standard's terms, by their headings, else by what is in them."""
-    ours = {name.casefold() for name in _OURS}
+    ours = {name.casefold() for name in OURS}
     if looks_like_darwin_core(columns):
         twice = next(
             (column for column in columns if column in FIELD_OF_TERM and list(columns).count(column) > 1), None
@@ -165,27 +128,15 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
             raise Refused(Fault("column-twice", said, "keep one of the two", twice))
         return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
     meant: dict[str, str | None] = {}
-    plain = _in_words(columns)
-    for column, words in plain:
-        field = FIELD_OF_TERM.get(column) or _headed(words)
-        meant[column] = None if column.casefold() in ours else field
+    for column in columns:
+        meant[column] = None if column.casefold() in ours else FIELD_OF_TERM.get(column) or headed(column)
     rows = list(sample)
-    running = tuple(running_numbers(plain, meant, rows))
+    meant = by_sample(meant, columns, rows, today)
+    running = tuple(running_numbers(in_words(columns), meant, rows))
     meant |= dict.fromkeys(running)
     if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
         meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
-    for place, column in enumerate(columns):
-        if meant[column] in (None, "status") and column.casefold() not in ours and column not in running:
-            cells = cells_of(rows, place)
-            if ticks_under(plain_heading(column), cells):
-                meant[column] = "seen"
-            if meant[column] is not None:
-                continue
-            field = by_contents(key, cells, today)
-            if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
-                field = "count"
-            if field is not None and field not in meant.values():
-                meant[column] = field
+    _by_contents(key, meant, {one for one in columns if one.casefold() in ours or one in running}, columns, rows, today)
     numbering = tuple(
         column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
     )
@@ -193,6 +144,35 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
     return by_cells(ColumnMapping(tuple(meant.items()), running=running, numbering=numbering), columns, rows)
+
+
+def _by_contents(
+    key: Key,
+    meant: dict[str, str | None],
+    known: Collection[str],
+    columns: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    today: date,
+) -> None:
+    """Say of columns without a telling heading, but for those `known`, what they mean by what is in them; in place."""
+    places: list[str] = []  # columns taken for places, the finest last
+    for place, column in enumerate(columns):
+        if meant[column] not in (None, "status") or column in known:
+            continue
+        cells = cells_of(rows, place)
+        if ticks_under(plain_heading(column), cells):
+            meant[column] = "seen"
+        if meant[column] is not None:
+            continue
+        field = by_contents(key, cells, today)
+        if field is None and plain_heading(column) in TICK_HEADINGS and are_counts(cells):
+            field = "count"
+        if field is not None and field not in meant.values():
+            meant[column] = field
+            places += [column] if field == "place" else []
+        elif field == "place" and places and finer(cells, cells_of(rows, columns.index(places[-1]))):
+            meant |= {places[-1]: None, column: field}
+            places.append(column)
 
 
 def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Sequence[str]]) -> ColumnMapping:
@@ -217,22 +197,7 @@ def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Se
 
 def unsure(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
     """Say which column may count insects or number the rows, where nothing tells which."""
-    return None if mapping.darwin_core else perhaps_running(_in_words(columns), dict(mapping.columns), sample)
-
-
-def _in_words(columns: Sequence[str]) -> list[tuple[str, str]]:
-    """Give each heading with its plain words."""
-    return [(one, plain_heading(one.replace("♂", " male ").replace("♀", " female "))) for one in columns]
-
-
-def heading_known(heading: str) -> bool:
-    """Say whether this is how people, or the standard, head a column."""
-    plain = plain_heading(heading)
-    return heading in FIELD_OF_TERM or _headed(plain) is not None
-
-
-def _headed(plain: str) -> str | None:
-    return _FIELD_OF_HEADING.get(plain) or part_headed(plain) or weather_headed(plain) or easting_headed(plain)
+    return None if mapping.darwin_core else perhaps_running(in_words(columns), dict(mapping.columns), sample)
 
 
 def corrected(
@@ -284,7 +249,7 @@ def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
     for what, some in (
         ("name", ("name", "scientific_name")),
         ("date", ("date", "year")),
-        ("place", ("place", "latitude", "locality", "british_easting", "irish_easting")),
+        ("place", ("place", "latitude", "locality", "british_easting", "irish_easting", "grid_letters")),
     ):
         if not fields.intersection(some):
             hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
@@ -293,9 +258,3 @@ def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
     unsaid = without_grid(mapping.columns, said) if "locality" in fields else None
     return [*faults, unsaid] if unsaid else faults
-
-
-def plain_heading(heading: str) -> str:
-    """Give a heading as headings are compared: small letters, words parted by one blank."""
-    apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", heading)
-    return " ".join(re.findall(r"[^\W_]+", apart.casefold()))

@@ -11,8 +11,8 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import read_date
+from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.parts import PARTS
-from reedmace.tasks.sheets.values import read_count
 
 _LOOKED_AT = 40  # different cells that are tried
 _MOSTLY = 0.8
@@ -37,6 +37,15 @@ def are_counts(cells: Sequence[str]) -> bool:
 def reads_as_place(text: str) -> bool:
     """Say whether a cell is a grid reference or a position."""
     return any(map(str.isdigit, text)) and not isinstance(read_place(text), Fault)
+
+
+def finer(cells: Sequence[str], others: Sequence[str]) -> bool:
+    """Say whether places have more figures than others, on the whole."""
+    return _figures(cells) * len(others) > _figures(others) * len(cells)
+
+
+def _figures(cells: Sequence[str]) -> int:
+    return sum(sign.isdigit() for cell in cells for sign in cell)
 
 
 def by_contents(key: Key, cells: Sequence[str], today: date) -> str | None:

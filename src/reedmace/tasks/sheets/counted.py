@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from reedmace.faults import Fault
-from reedmace.tasks.sheets.values import Count
+from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.shorthand.field_words import BEHAVIOURS, PAIRS
 
 _SAID = ("sex", "stage", "certainty", "evidence")

@@ -1,4 +1,4 @@
-"""Columns of eastings and northings in metres, on a grid that the heading or the user names."""
+"""Grid references that stand in columns of their own: eastings and northings in full metres, or letters and figures."""
 
 from __future__ import annotations
 
@@ -15,6 +15,13 @@ EASTINGS: dict[str, tuple[str, ...]] = {
     "irish_easting": ("irish easting", "irish grid easting"),
     "irish_northing": ("irish northing", "irish grid northing"),
 }
+# A reference cut into columns: the letters of its 100 km square, and its figures in one column or in two.
+IN_PARTS: dict[str, tuple[str, ...]] = {
+    "grid_letters": ("grid letters", "100km square", "100 km square", "100km", "100 km"),
+    "grid_east": (),
+    "grid_north": (),
+    "grid_figures": ("grid figures",),
+}
 # Words of a heading that name the grid, and those that say no more of it.
 _NAMING = {
     **dict.fromkeys(("british", "gb", "os", "osgb", "osgb36", "bng"), "british"),
@@ -23,13 +30,22 @@ _NAMING = {
 _SILENT = frozenset(("grid", "national", "ref", "reference", "coordinate", "co", "ordinate", "m", "metres", "36"))
 _SILENT |= {"full", "in", "of", "on", "the", "x", "y", "britain", "great"}
 _WAYS = {**dict.fromkeys(("easting", "eastings"), "easting"), **dict.fromkeys(("northing", "northings"), "northing")}
+_SHORT_WAYS = {**_WAYS, "east": "easting", "e": "easting", "x": "easting", "north": "northing", "n": "northing"}
+_SHORT_WAYS["y"] = "northing"
+_LETTERS = re.compile(r"[A-HJ-Za-hj-z]{1,2}", re.ASCII)
+_FIGURES = re.compile(r"[0-9 ]{1,11}", re.ASCII)
 _OTHERS = frozenset(("itm", "utm"))  # grids that are not read
 _GRIDS: tuple[tuple[Literal["GB", "IE"], str], ...] = (("GB", "british"), ("IE", "irish"))
 _METRES = re.compile(r"([0-9]{1,7})(?:[.,][0-9]+)?", re.ASCII)
 
 
 def reference_of(fields: Mapping[str, str]) -> tuple[str, str] | Fault | None:
-    """Give the square of 1 m that an easting and a northing stand for, and both as typed; None where there are none."""
+    """Give the reference that columns of their own stand for, and these as typed; None where there are none.
+
+    An easting and a northing in metres are a square of 1 m.
+    """
+    if "grid_letters" in fields:
+        return _put_together(fields)
     for system, grid in _GRIDS:
         east, north = (fields.get(f"{grid}_{part}", "").strip() for part in ("easting", "northing"))
         if not (east or north):
@@ -45,6 +61,48 @@ def reference_of(fields: Mapping[str, str]) -> tuple[str, str] | Fault | None:
             why = f"The {grid.capitalize()} grid does not reach this easting and northing."
             return Fault("easting-not-read", why, "look whether they are in metres, in full, and of this grid", typed)
     return None
+
+
+def _put_together(fields: Mapping[str, str]) -> tuple[str, str] | Fault | None:
+    parts = [fields.get(field, "").strip() for field in IN_PARTS]
+    letters, east, north, figures = parts
+    typed = " ".join(filter(None, parts))
+    if not (east or north or figures):
+        return typed, typed
+    if not figures and len(east) != len(north):
+        why = "The figures for east and north are not equally many."
+        hint = f"write noughts in front too, such as  {east.zfill(len(north))}  and  {north.zfill(len(east))}"
+        return Fault("easting-not-read", why, hint, typed)
+    return f"{letters} {figures or f'{east} {north}'}", typed
+
+
+def letters_apart(meant: Mapping[str, str | None], cells: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """Find the columns of references that were cut: one of a square's letters, and its figures in one or in two.
+
+    `meant` are columns by their headings so far, `cells` what is in each.
+    """
+    unread = (None, "place", "grid_letters")
+    letters = next((one for one, field in meant.items() if field in unread and _all(_LETTERS, cells[one])), None)
+    if letters is None:
+        return {}
+    figures = [
+        one
+        for one, field in meant.items()
+        if one != letters and field in (None, "place", "longitude", "latitude", "count") and _all(_FIGURES, cells[one])
+    ]
+    ways = {way: [one for one in figures if way in _ways(one)] for way in ("easting", "northing")}
+    if all(len(found) == 1 for found in ways.values()):
+        return {letters: "grid_letters", ways["easting"][0]: "grid_east", ways["northing"][0]: "grid_north"}
+    whole = [one for one in figures if meant[one] == "place"]
+    return {letters: "grid_letters", whole[0]: "grid_figures"} if len(whole) == 1 else {}
+
+
+def _all(form: re.Pattern[str], cells: Sequence[str]) -> bool:
+    return bool(cells) and all(form.fullmatch(cell) for cell in cells)
+
+
+def _ways(heading: str) -> set[str]:
+    return {_SHORT_WAYS[word] for word in re.findall(r"[^\W_]+", heading.casefold()) if word in _SHORT_WAYS}
 
 
 def easting_headed(plain: str) -> str | None:
@@ -64,7 +122,7 @@ def without_grid(columns: Sequence[tuple[str, str | None]], said: Collection[str
     `columns` are headings with their fields; of those in `said` the user has spoken.
     """
     fields = {field for _, field in columns}
-    if fields & {"place", "latitude", "british_easting", "irish_easting"}:
+    if fields & {"place", "latitude", "british_easting", "irish_easting", "grid_letters"}:
         return None
     left = [heading for heading, field in columns if field is None and heading not in said]
     hint = grid_hint(left)

@@ -13,20 +13,21 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, unless_blank
 from reedmace.tasks.shared.regions import with_regions
+from reedmace.tasks.sheets.above import DITTO
+from reedmace.tasks.sheets.bands import Bands
+from reedmace.tasks.sheets.counts import Count, read_count
+from reedmace.tasks.sheets.days import of_parts, turned
 from reedmace.tasks.sheets.determiners import Determined, read_determiner
 from reedmace.tasks.sheets.eastings import reference_of
+from reedmace.tasks.sheets.kinds import Kind, read_kind, stage_alone
 from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheets.parts import counted
 from reedmace.tasks.sheets.people import read_people
 from reedmace.tasks.sheets.scientific import nearest_scientific, read_scientific
 from reedmace.tasks.sheets.values import (
-    Count,
     read_behaviour,
-    read_count,
     read_day,
     read_place_cells,
-    read_sex,
-    read_stage,
     read_time,
     read_vice_county,
     reference_in,
@@ -40,7 +41,7 @@ _EVIDENCES = frozenset({"sight", "photo", "in hand", "exuvia"})
 _SPAN = re.compile(
     r"(\S*[0-9]\S*?(?: ?[ap]m)?)\s*(?:-|–|—|\bto\b)\s*(\S*[0-9]\S*(?: ?[ap]m)?)", re.ASCII | re.IGNORECASE
 )
-_PLACE_CELLS = ("place", "place_system", "latitude", "longitude", "uncertainty")
+_PLACE_CELLS = ("place", "place_system", "latitude", "longitude", "uncertainty", "datum")
 _KINDS = {
     "the place of the sighting itself": "exact",
     "estimated on a map": "map estimate",
@@ -52,7 +53,7 @@ class Choices(NamedTuple):
     """What holds for all rows of a file: what 0 means, the century of short years, who observed where no row says.
 
     `counting` are the fields of columns that count one part each, or hold ticks; `numbers` says that dates and times
-    are a spreadsheet's numbers.
+    are a spreadsheet's numbers. `bands` say what letters stand for in a count.
     """
 
     zero: str
@@ -60,6 +61,7 @@ class Choices(NamedTuple):
     observer: str
     counting: frozenset[str] = frozenset()
     numbers: bool = False
+    bands: Bands = ()
 
 
 class Slip(Exception):  # noqa: N818  (no error: the row is told of)
@@ -81,16 +83,21 @@ class FieldReader:
         self._choices = choices
         self._today = today
         self._person_of = person_of
+        self._bands = dict(choices.bands)
         self._memory: defaultdict[str, OrderedDict[Any, Any]] = defaultdict(OrderedDict)
 
     def day(self, fields: Fields) -> str:
         """Give the date as the records write it."""
-        text = fields.get("date", "").strip()
-        if not text and fields.get("year", "").strip():
-            parts = [fields.get(part, "").strip() for part in ("day", "month", "year")]
-            text = " ".join(part for part in parts if part) if parts[1].isalpha() else _iso(*parts)
+        text = fields.get("date", "").strip() or of_parts(fields, self._choices.century)
+        text = text or fields.get("date_typed", "").strip()
         if not text:
-            raise Slip(Fault("date-missing", "Without a date it is no record.", "give the day, or month or year"))
+            hint = "give the day, or month or year; where empty cells mean what stands above:  --as-above"
+            raise Slip(Fault("date-missing", "Without a date it is no record.", hint))
+        if text.casefold() in DITTO:
+            hint = "write the day, or say of the whole file that such cells mean what stands above:  --as-above"
+            raise Slip(Fault("date-not-read", "This says no date.", hint, text))
+        if "/" in text and (clash := turned(fields)):
+            raise Slip(clash)
         return self._once("day", text, lambda: read_day(text, self._today, self._choices.century))
 
     def place(self, fields: Fields) -> PlaceRecord:
@@ -173,7 +180,7 @@ class FieldReader:
         return counts
 
     def _count(self, cell: str) -> tuple[Count, ...]:
-        return self._once("count", cell, lambda: read_count(cell))
+        return self._once("count", cell, lambda: read_count(self._bands.get(cell.strip().casefold(), cell)))
 
     def _zero(self, text: str) -> tuple[Count, ...]:
         if self._choices.zero == "present":
@@ -192,12 +199,13 @@ class FieldReader:
     def what(self, fields: Fields) -> dict[str, Any]:
         """Give what else was seen, in the fields of a sighting."""
         what: dict[str, Any] = {}
-        if sex := fields.get("sex", "").strip():
-            what["sex"] = self._once("sex", sex, lambda: read_sex(sex))
-        if stage := fields.get("stage", "").strip():
-            what["stage"] = self._once("stage", stage, lambda: read_stage(stage))
+        for field in ("sex", "stage", "sex_stage"):
+            # Volunteers write "imm" under Sex and "f" under Stage: what the words mean does not hang on the column.
+            if cell := fields.get(field, "").strip():
+                what = self._joined(self._once("kind", cell, partial(read_kind, cell)), what, cell)
         if behaviour := fields.get("behaviour", "").strip():
-            what["behaviour"] = self._once("behaviour", behaviour, lambda: read_behaviour(behaviour))
+            acts = self._once("behaviour", behaviour, lambda: read_behaviour(behaviour))
+            what = self._joined(Kind(behaviour=acts), what, behaviour)
         if day := fields.get("determined_on", "").strip():
             what["determined_on"] = self._once("day", day, lambda: read_day(day, self._today, self._choices.century))
         if pairs := fields.get("pairs_told", "").strip():
@@ -212,6 +220,21 @@ class FieldReader:
             if named.on:
                 what["determined_on"] = _finer(what.get("determined_on"), named.on, who)
         return what
+
+    def skins(self, comment: str) -> dict[str, str]:
+        """Give the stage that is all a comment says, where those counted were no flying insects: `exuviae`, `larvae`.
+
+        What else a comment says may be true of some of them only.
+        """
+        stage = self._once("comment", comment, lambda: stage_alone(comment))
+        return {"stage": stage} if stage in ("exuvia", "larva") else {}
+
+    @staticmethod
+    def _joined(kind: Kind, what: dict[str, Any], cell: str) -> dict[str, Any]:
+        joined = kind.into(what, cell)
+        if isinstance(joined, Fault):
+            raise Slip(joined)
+        return joined
 
     def people(self, text: str) -> tuple[tuple[str, ...], str]:
         """Give the ids of the people in a cell, and the party that is not named."""
@@ -264,8 +287,3 @@ def _finer(one: str | None, other: str, cell: str) -> str:
         why = f"This says {other}, and the column for the day says {one}."
         raise Slip(Fault("cells-differ", why, "correct one of the two", cell))
     return other
-
-
-def _iso(day: str, month: str, year: str) -> str:
-    parts = [year, *(part.zfill(2) for part in (month, day) if part)]
-    return "-".join(parts[: 1 + bool(month) + bool(month and day)])

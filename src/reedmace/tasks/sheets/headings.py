@@ -10,9 +10,14 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import read_date
-from reedmace.tasks.sheets.columns import ColumnMapping, heading_known
+from reedmace.tasks.sheets.columns import OURS, ColumnMapping
+from reedmace.tasks.sheets.contents import cells_of
+from reedmace.tasks.sheets.counts import read_count
+from reedmace.tasks.sheets.heading_words import heading_known
+from reedmace.tasks.sheets.parts import COUNTING
 
 _LOOKED_AT = 20  # rows in which headings are looked for
+_CROSSWISE = 2  # columns headed by numbers
 _SURE = 3  # headings that must be known in a row that is not the first
 
 
@@ -67,6 +72,51 @@ def crosswise(key: Key, mapping: ColumnMapping, today: date) -> Fault | None:
             )
             return Fault("table-crosswise", why, hint, found[0], typed=True)
     return None
+
+
+def numbers_crosswise(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
+    """Say that a table has a column for each number of insects, with ticks beneath, or counts for each section."""
+    known, meant = mapping.passed_over, dict(mapping.columns)
+    found = [
+        column
+        for place, column in enumerate(columns)
+        if meant[column] is None and column not in known and _is_number(column) and cells_of(sample, place)
+    ]
+    if len(found) < _CROSSWISE or mapping.darwin_core:
+        return None
+    why = f'This table has a column for each number ("{found[0]}", "{found[1]}"); tables are read row by row.'
+    hint = "write the number into one column, headed  Count , or leave each of these out: "
+    return Fault("table-crosswise", why, f'{hint} --map "{found[0]}="', found[0], typed=True)
+
+
+def uncounted(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
+    """Say that no column counts, though one that is left out and of which nobody has spoken holds numbers.
+
+    All of its insects would come in as present, and the numbers be lost.
+    """
+    meant, known = dict(mapping.columns), mapping.passed_over
+    if mapping.darwin_core or not {"count", *COUNTING}.isdisjoint(meant.values()):
+        return None
+    left = [
+        column
+        for place, column in enumerate(columns)
+        if meant[column] is None and column and column not in known and column.casefold() not in OURS
+        if (cells := cells_of(sample, place)) and all(map(_is_number, cells))
+    ]
+    if not left:
+        return None
+    headings = ", ".join(f'"{column}"' for column in left)
+    why = f"No column counts insects, but the numbers under {headings} may do so."
+    hint = f'say which:  --map "{left[0]}=count"  if they do,  --map "{left[0]}="  if they do not'
+    return Fault("count-or-not", why, hint + (", and so of the others" if len(left) > 1 else ""), left[0], typed=True)
+
+
+def _is_number(heading: str) -> bool:
+    return any(map(str.isdigit, heading)) and not any(map(str.isalpha, heading)) and not _unread(heading)
+
+
+def _unread(text: str) -> bool:
+    return isinstance(read_count(text), Fault)
 
 
 def _is_date(today: date) -> Callable[[str], bool]:

@@ -7,18 +7,19 @@ had before.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
 from functools import partial
 from typing import NamedTuple
 
-from reedmace.faults import Fault, Refused
+from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.ledger.bulk import Bulk
+from reedmace.ledger.bulk import Bulk, lone_visits
 from reedmace.ledger.entries import Stamp, stamp
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit, unreadable
+from reedmace.tasks.sheets.above import groups_of
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.corrected import CorrectedRows
 from reedmace.tasks.sheets.dates import typed_unlike
@@ -26,6 +27,7 @@ from reedmace.tasks.sheets.faults_file import EXTRA, FaultsFile
 from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.ids import RowIds
 from reedmace.tasks.sheets.import_people import ImportPeople
+from reedmace.tasks.sheets.import_portion import earliest, others, would_refuse
 from reedmace.tasks.sheets.import_told import Imported, Tally
 from reedmace.tasks.sheets.numbering import is_number
 from reedmace.tasks.sheets.otherwise import Differs, Told, all_differences, differences, otherwise
@@ -33,7 +35,7 @@ from reedmace.tasks.sheets.parts import COUNTING
 from reedmace.tasks.sheets.records import Made, RecordMaker
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
 from reedmace.tasks.sheets.scientific import nearest_scientific
-from reedmace.tasks.sheets.unread import Unread
+from reedmace.tasks.sheets.unread import Unread, cell_error
 from reedmace.tasks.sheets.visits import RowVisits
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
@@ -60,6 +62,8 @@ def import_file(
     ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, how: Importing, progress: Callable[[int], None]
 ) -> Imported:
     """Import a file by a mapping; see the module. Raises Refused where the ledger cannot be written to."""
+    if mapping.as_above:
+        sheet = sheet._replace(repeats=groups_of(mapping, sheet.columns))
     run = _Run(ledger, key, sheet, mapping, how)
     try:
         for row in rows(sheet):
@@ -90,7 +94,7 @@ class _Run:
         self._whole = len(self._own) == len(sheet.columns)
         self._unread = Unread(sheet, mapping, self._own)
         meant = {field for _, field, _ in self._places}
-        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers)
+        choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers, mapping.bands)
         unlike = frozenset[str]()
         if "visit_id" in meant:
             told = (row.cells for row in rows(sheet) if row.fault is None)
@@ -123,16 +127,15 @@ class _Run:
                 elif joiner != " " or fields[field].strip() != cell.strip():
                     fields[field] = f"{fields[field]}{joiner}{cell}"
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
-        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
-        if why is not None:
-            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
-            self.faults.add(row, (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),))
+        if (spoilt := self._spoilt(said, row)) is not None:
+            self.faults.add(row, (spoilt,))
             return
-        # The rows of a file of faults were never brought in before.
-        without_id = self._whole and not fields.get("id", "").strip()
+        without_id = not fields.get("id", "").strip()
         made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
             self.faults.add(row, made.faults)
+        elif made.said is not None and made.said.place.system is None and (lost := self._unread.place(row.cells)):
+            self.faults.add(row, (lost,))
         elif made.left_out == "withdrawn":
             self.tally.asked(made.withdrawn, stands=self._bulk.stands(made.withdrawn))
         elif made.left_out and (fault := self._unread.fault(row.cells)):
@@ -141,6 +144,14 @@ class _Run:
             self.tally.left_out += 1
         else:
             self._place(row, made, without_id=without_id)
+
+    def _spoilt(self, said: str, row: Row) -> Fault | None:
+        """Say what a row holds that nobody wrote; `said` are its cells together."""
+        why = unreadable(said) or ("it holds a sign that is no text" if self._unsure and "\ufffd" in said else None)
+        if why is not None:
+            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
+            return Fault("text-unreadable", f"This row cannot be kept: {why}.", hint)
+        return cell_error(row.cells) if "#" in said else None
 
     def _place(self, row: Row, made: Made, *, without_id: bool) -> None:
         """Sort what was made into new and there already."""
@@ -163,8 +174,10 @@ class _Run:
                 self.faults.add(row, (said,))
             else:
                 self.tally.there += 1
-                if without_id:
+                if without_id and self._whole:
                     self.corrected.told(sighting)
+                elif without_id:
+                    self.tally.repeated[row.line] = None
         if new and made.objection is not None:
             self.faults.add(row, (made.objection,))
             return
@@ -172,7 +185,8 @@ class _Run:
             self.tally.left_out += 1
         if new or (not made.sightings and made.left_out == "absent"):
             self._new.update(sighting.id for sighting in new)
-            for sighting in new if without_id else ():
+            # The rows of a file of faults were never brought in before.
+            for sighting in new if without_id and self._whole else ():
                 self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
 
@@ -192,12 +206,12 @@ class _Run:
             held = []
         records: list[tuple[Visit | Sighting, Stamp]] = []
         row_of: list[Row] = []
-        earliest = self._earliest()
+        oldest = earliest(self._waiting)
         visits: set[str] = set()
         for row, made in self._waiting:
             assert made.visit is not None
             if made.visit.id not in visits and self._is_new(made.visit):
-                records.append((made.visit, self._stamp(earliest[made.visit.id])))
+                records.append((made.visit, self._stamp(oldest[made.visit.id])))
                 row_of.append(row)
             visits.add(made.visit.id)
             for sighting in made.sightings:
@@ -205,17 +219,17 @@ class _Run:
                     (sighting, self._stamp(made.modified, "redetermined" if made.earlier else "", made.reason))
                 )
                 row_of.append(row)
-        self.people.met((record for record, _ in records), self._others(), dry=self._how.dry)
+        self.people.met((record for record, _ in records), others(self._waiting), dry=self._how.dry)
         before = {made.sightings[0].id: self._before(made) for _, made in self._waiting if made.earlier}
         refused = (
-            self._would_refuse(records)
-            if self._how.dry
-            else self._bulk.write(records, self._how.new_id, before).refused
+            would_refuse(records) if self._how.dry else self._bulk.write(records, self._how.new_id, before).refused
         )
+        lone = lone_visits([record for record, _ in records], refused)
         for place, problem in refused.items():
             self.faults.add(row_of[place], problem.faults)
         self.faults.flush()
-        written = [record for place, (record, _) in enumerate(records) if place not in refused]
+        kept = [record for place, (record, _) in enumerate(records) if place not in refused]
+        written = [record for record in kept if record.id not in lone]
         self.tally.wrote(written, [made for _, made in self._waiting])
         if self._how.dry:
             self._dry_seen |= visits
@@ -248,15 +262,6 @@ class _Run:
     def _is_new(self, visit: Visit) -> bool:
         return visit.id not in self._dry_seen and self._bulk.there(visit.id) is None
 
-    def _earliest(self) -> dict[str, str]:
-        """Give for each visit that waits when the first of its records last changed: no sighting seems older."""
-        found: dict[str, str] = {}
-        for _, made in self._waiting:
-            assert made.visit is not None
-            before = found.setdefault(made.visit.id, made.modified)
-            found[made.visit.id] = min(before, made.modified)
-        return found
-
     def _before(self, made: Made) -> list[tuple[Sighting, Stamp]]:
         """Give the entries of the determinations before, as far as they are told."""
         first, *rest = made.earlier
@@ -275,25 +280,6 @@ class _Run:
             except ValueError:
                 pass  # another form of time; ours is put in its place
         return stamp(act or "recorded", reason, how.person, how.written_at)
-
-    def _others(self) -> Iterator[str]:
-        """Give those who named what waits before, or verified it."""
-        for _, made in self._waiting:
-            yield from (one.sighting.determiner for one in made.earlier if one.sighting.determiner)
-            if made.verified is not None:
-                yield made.verified.verifier
-
-    def _would_refuse(self, records: list[tuple[Visit | Sighting, Stamp]]) -> dict[int, Refused]:
-        """Say what writing would refuse."""
-        from reedmace.records import as_body
-
-        refused = {}
-        for place, (record, _) in enumerate(records):
-            try:
-                as_body(record)
-            except Refused as problem:
-                refused[place] = problem
-        return refused
 
     def _unlike(self, one: Sighting, there: Sighting, made: Made) -> list[Differs]:
         """Name what a row says otherwise than the record of its id."""

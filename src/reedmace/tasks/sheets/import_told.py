@@ -39,7 +39,8 @@ class Imported(NamedTuple):
     be taken out, `to_withdraw` the ids of those that stand in this ledger. `corrected` are new records that look like
     corrections of others. `not_in_key` are names that were kept as they are, the most frequent first. `timeless`
     rows have a time of another zone in a year for which that is not reckoned with; they came in without it.
-    `new_people` are those who came into the register, in the order of their rows.
+    `repeated` are the lines of a file of faults whose rows say just what a record says that is there: read before, or
+    another of the same. `new_people` are those who came into the register, in the order of their rows.
     """
 
     rows: int
@@ -59,6 +60,7 @@ class Imported(NamedTuple):
     not_in_key: tuple[NotInKey, ...] = ()
     timeless: int = 0
     new_people: tuple[str, ...] = ()
+    repeated: tuple[int, ...] = ()
 
 
 class Tally:
@@ -67,6 +69,7 @@ class Tally:
     def __init__(self, observer: str) -> None:
         self.rows = self.sightings = self.visits = self.there = self.left_out = self.nobody = self.withdrawals = 0
         self.timeless = 0
+        self.repeated: dict[int, None] = {}
         self._observer = observer
         self._read_as: Counter[tuple[str, str]] = Counter()
         self._unknown: Counter[str] = Counter()
@@ -122,6 +125,7 @@ class Tally:
             ),
             self.timeless,
             tuple(new_people),
+            tuple(self.repeated),
         )
 
     def _names(self) -> list[tuple[tuple[str, str], int]]:

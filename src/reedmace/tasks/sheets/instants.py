@@ -48,7 +48,7 @@ def in_local_time(fields: dict[str, str], today: date, century: int | None) -> b
             del fields[field]
             lost = True
     if typed:
-        fields["instants"] = " ".join(typed)
+        fields["instants"] = " ".join(filter(None, (fields.get("instants"), *typed)))
     return lost
 
 

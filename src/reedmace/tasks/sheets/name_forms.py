@@ -96,7 +96,7 @@ def _both(key: Key, one: str, other: str) -> FoundName | Fault | None:
 
 
 def _found(key: Key, text: str) -> FoundName | Fault:
-    found = find_name(key, text)
+    found = find_name(key, _OR.sub("/", text))
     return (_authored(key, text) or _turned(key, text) or found) if isinstance(found, Fault) else found
 
 

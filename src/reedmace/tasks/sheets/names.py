@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -10,10 +11,15 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
 from reedmace.tasks.shared.taxa import taxon_of
+from reedmace.tasks.sheets.kinds import Kind, apart
 from reedmace.tasks.sheets.name_forms import read_form, without_author
-from reedmace.tasks.shorthand.field_words import QUALIFIERS
+from reedmace.tasks.shorthand.field_words import CERTAINTIES, QUALIFIERS
 
-DOUBT = re.compile(r"\s*(?:\?|\((?:probable|possible|\?)\))\s*$", re.I)
+# A word or sign of doubt behind a name, with or without brackets, or before it.
+_BEHIND = re.compile(
+    r"(?:[\s,]*[(\[](?P<within>[^\W\d_]+|\?+)\.?[)\]]|[\s,]+(?P<word>[^\W\d_]+)\.?|\s*(?P<sign>\?+))\s*$"
+)
+_BEFORE = re.compile(r"\s*(?:(?P<word>[^\W\d_]+)\.?:?\s+|(?P<sign>\?+)\s*)")
 SP = re.compile(r"\s+(?:spp?\.?|indet\.?)$")
 _PARTS = re.compile(r"/|\s+or\s+", re.I)
 # What parts the names of several columns.
@@ -23,21 +29,24 @@ JOINER = " | "
 class NamedAs(NamedTuple):
     """A taxon, and the doubt that stood with its name.
 
+    `certainty` is `uncertain` or `probable`, and `kind` what else was written with the name: `Emperor larva`.
     `literal` says that it was typed as an English or scientific name of the key, and not found by parts of one;
     `unknown` that it is no name of the key, and kept as it is.
     """
 
     taxon: Taxon
-    uncertain: bool = False
+    certainty: str = ""
     qualifier: str = ""
     literal: bool = True
     unknown: bool = False
+    kind: Kind = Kind()
 
     @property
     def told(self) -> str:
         """What it was taken for, in words."""
         taxon = self.taxon
-        return f"{taxon.vernacular} ({taxon.scientific_name})" if taxon.vernacular else taxon.scientific_name
+        name = f"{taxon.vernacular} ({taxon.scientific_name})" if taxon.vernacular else taxon.scientific_name
+        return ", ".join(filter(None, (name, self.kind.sex, self.kind.stage, *self.kind.behaviour)))
 
 
 def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
@@ -45,17 +54,40 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
 
     `forms` says to look for those of `sheet_name_forms` too.
     """
-    plain, qualifier = without_sign(DOUBT.sub("", text))
+    undoubted, certainty = without_doubt(text)
+    plain, qualifier = without_sign(undoubted)
+    kind = Kind()
+    if ("♂" in plain or "♀" in plain) and (parted := apart(plain, _known_to(key))):
+        plain, kind = parted  # a name is found without its signs
     found = find_name(key, plain)
     bare = plain
     if forms and isinstance(found, Fault) and found.code == "unknown-name":
         found, bare = read_form(key, plain) or found, without_author(key, plain)
+        if isinstance(found, Fault) and found.code == "unknown-name" and (parted := apart(plain, _known_to(key))):
+            (bare, kind), found = parted, find_name(key, parted[0])
     if isinstance(found, Fault):
         return found._replace(said=text)
-    doubted = DOUBT.search(text) is not None
-    named = NamedAs(taxon_of(key, found)._replace(typed=text), doubted, qualifier, _literal(key, bare, found))
+    literal = _literal(key, bare, found) and kind == Kind()
+    named = NamedAs(taxon_of(key, found)._replace(typed=text), certainty, qualifier, literal, kind=kind)
     # `Azure Damselfly (Coenagrion puella)` is both its names in full.
     return named._replace(literal=True) if named.told.casefold() == plain.casefold() else named
+
+
+def _known_to(key: Key) -> Callable[[str], bool]:
+    return lambda name: isinstance(find_name(key, name), FoundName)
+
+
+def without_doubt(text: str) -> tuple[str, str]:
+    """Part a name from a word or sign of doubt behind or before it; blank where there is none."""
+    for form in (_BEHIND, _BEFORE):
+        found = form.search(text) if form is _BEHIND else form.match(text)
+        if found is not None:
+            word = next(filter(None, found.groups()), "").casefold()
+            certainty = CERTAINTIES.get(word[:1] if word.startswith("?") else word, "")
+            rest = (text[: found.start()] if form is _BEHIND else text[found.end() :]).strip()
+            if rest and certainty in ("uncertain", "probable"):
+                return rest, certainty
+    return text, ""
 
 
 def without_sign(name: str) -> tuple[str, str]:
@@ -88,9 +120,10 @@ def read_names(key: Key, text: str) -> NamedAs | Fault:
     given = [one for one in read if isinstance(one, NamedAs)]
     return NamedAs(
         best.taxon._replace(typed=text),
-        any(one.uncertain for one in given),
+        next((one.certainty for one in given if one.certainty), ""),
         next((one.qualifier for one in given if one.qualifier), ""),
         literal=all(one.literal for one in given),
+        kind=next((one.kind for one in given if one.kind != Kind()), Kind()),
     )
 
 

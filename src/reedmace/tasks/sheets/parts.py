@@ -10,8 +10,8 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from reedmace.faults import Fault
+from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.totals import YOUNG, added_up
-from reedmace.tasks.sheets.values import Count
 from reedmace.tasks.shorthand.field_words import PAIRS, PLAIN_PAIRS, SEXES, STAGES
 
 
@@ -53,6 +53,11 @@ _MEANING = {
     **dict.fromkeys(PLAIN_PAIRS, "pairs"),
     **dict.fromkeys(("ovi", "ovip", "ovipos", "ovipositing", "oviposition", "laying", "egglaying"), "ovipositing"),
     **dict.fromkeys(("unsexed", "undetermined", "indeterminate"), "unsexed"),
+    "larval": "larva",
+    "nymphal": "larva",
+    "exuvial": "exuvia",
+    "juvenile": "immature",
+    "juveniles": "immature",
 }
 _FIELDS = {
     frozenset(said): field
@@ -63,12 +68,52 @@ _FIELDS = {
         *(("copulating", ["copulating", "pairs"]), ("ovipositing", ["ovipositing"])),
         *(("ovipositing_females", ["ovipositing", "female"]), ("immature", ["immature"]), ("teneral", ["teneral"])),
         *(("emerging", ["emerging"]), ("exuviae", ["exuvia"]), ("larvae", ["larva"])),
-        *(("immature", ["immature", "adult"]), ("teneral", ["teneral", "adult"])),
+        *(("immature", ["immature", "adult"]), ("teneral", ["teneral", "adult"]), ("pairs", ["pairs", "adult"])),
+        *(("tandem", ["tandem", "adult"]), ("copulating", ["copulating", "adult"])),
+        *(("ovipositing", ["ovipositing", "adult"]), ("unsexed", ["unsexed", "adult"])),
     )
 }
-_SILENT = frozenset(("no", "nos", "number", "numbers", "of", "in", "count", "counts", "counted", "total", "n", "egg"))
+_SILENT = frozenset(
+    (
+        "no",
+        "nos",
+        "number",
+        "numbers",
+        "of",
+        "in",
+        "count",
+        "counts",
+        "counted",
+        "total",
+        "n",
+        "egg",
+        "seen",
+        "observed",
+        "recorded",
+    )
+)
 # Of the shorthand's shortest words those that head a column of their own.
 _SHORT = frozenset(("m", "f", "mm", "ff", "ad", "ex", "em", "pr"))
+
+# What two letters mean beside columns that surely count a part; alone they may mean anything, such as a county.
+SHORT_PARTS = {
+    "co": "copulating",
+    "cop": "copulating",
+    "ov": "ovipositing",
+    "ta": "tandem",
+    "im": "immature",
+    "te": "teneral",
+    "la": "larvae",
+    "lv": "larvae",
+    "un": "unsexed",
+}
+# What a column says that tells of each row whether anything was there.
+WORDS_OF_STATUS = frozenset(
+    (
+        *("present", "absent", "detected", "notdetected", "yes", "no", "y", "n", "true", "false", "seen", "notseen"),
+        *("recorded", "found", "notfound"),
+    )
+)
 
 
 def part_headed(plain: str) -> str | None:

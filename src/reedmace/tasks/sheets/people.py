@@ -19,6 +19,8 @@ _JOIN = r"\s*(?:,|\b(?:and|with|plus)\b)\s*"
 _BEFORE = re.compile(rf"(?P<name>[^0-9]+?){_JOIN}(?P<party>(?:(?:a|his|her|their)\s+)?party\b.*)", re.IGNORECASE)
 _BEHIND = re.compile(rf"(?P<party>.*\bparty\b.*?)(?:\s+led\s+by\s+|{_JOIN})(?P<name>[^0-9]+)", re.IGNORECASE)
 _INITIALS = re.compile(r"(?:[^\W\d_]\.\s*)+")
+_TITLE = re.compile(r"(?:mr|mrs|ms|miss|mx|dr|prof|rev|revd|sir|lady)\.?", re.IGNORECASE)
+_TITLED = re.compile(rf"{_TITLE.pattern}\s+\S", re.IGNORECASE)
 _YEAR = re.compile(r"(?P<name>.*[^\W\d_].*?)[\s,]+\(?(?:1[789]|20)[0-9]{2}\)?", re.ASCII)
 # Words for people who are not named: where one stands before a party, it is part of what the party is called.
 _NOT_NAMED = frozenset(
@@ -91,9 +93,10 @@ class _Reading:
         plain = _BRACKETS.sub(bracket, plain)
         parts = [" ".join(part.split()).strip(" ,:") for part in _PARTED.split(plain)]
         for part, following in zip(parts, [*parts[1:], ""], strict=True):
-            # `A. & B. Marsh` have one surname.
-            shared = _INITIALS.fullmatch(part) and _INITIALS.match(following) and following.rpartition(" ")[2]
-            self._part(f"{part} {shared}" if shared and not _INITIALS.fullmatch(following) else part)
+            # `A. & B. Marsh` have one surname, and so have `Mr & Mrs Marsh`.
+            alone = _INITIALS.fullmatch(part) and _INITIALS.match(following) and not _INITIALS.fullmatch(following)
+            shared = alone or (_TITLE.fullmatch(part) and _TITLED.match(following))
+            self._part(f"{part} {following.rpartition(' ')[2]}" if shared else part)
         self.company += behind
         if also:
             self.company.append(also[0].strip(" ,()"))
@@ -172,7 +175,7 @@ class _Reading:
 
 def _unclear(plain: str) -> bool:
     found = re.findall(r"[^\W_]+", plain)
-    return not found or any(word in words.UNCLEAR for word in found)
+    return not found or any(word in words.UNCLEAR for word in found) or _TITLE.fullmatch(plain) is not None
 
 
 def _contact(contact: str, cell: str) -> Fault:

@@ -19,7 +19,6 @@ from reedmace.darwincore import (
     place_contradicted,
     read_own,
     turned_back,
-    undo_wording,
 )
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
@@ -27,15 +26,14 @@ from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.shared.regions import with_regions
 from reedmace.tasks.sheets.counted import contradiction, misplaced, some_grown, with_count
+from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.dates import typed_date
 from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
-from reedmace.tasks.sheets.instants import in_local_time
 from reedmace.tasks.sheets.names import NamedAs
-from reedmace.tasks.sheets.numbers import in_words
 from reedmace.tasks.sheets.photos import read_pictures
-from reedmace.tasks.sheets.values import Count
 from reedmace.tasks.sheets.visits import ROWS, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
+from reedmace.tasks.sheets.wording import beyond_status, in_our_words, joined, read_certainty
 
 T = TypeVar("T")
 # Our own fields back to the terms they come from.
@@ -101,11 +99,7 @@ class RecordMaker:
             made = self._own(row)
             if made is not None:
                 return made
-        for field in [field for field, cell in fields.items() if cell.isspace()]:
-            del fields[field]
-        undo_wording(fields)
-        in_words(fields, self._choices.numbers)
-        timeless = in_local_time(fields, self._today, self._choices.century)
+        timeless = in_our_words(fields, self._choices, self._today)
         faults: list[Fault] = []
 
         def tried(read: Callable[[], T], otherwise: T) -> T:
@@ -129,6 +123,9 @@ class RecordMaker:
         if faults:
             return Made(faults=tuple(faults))
         assert named is not None
+        joined = self._joined(named, what, fields)
+        if isinstance(joined, Fault):
+            return Made(faults=(joined,))
         unnamed = people == nobody
         if unnamed and self._choices.observer:
             people = ((self._person_of(self._choices.observer),), "")
@@ -151,7 +148,8 @@ class RecordMaker:
             remarks=fields.get("visit_remarks", "").strip(),
         )
         said = visit
-        placed = self._visits.place(visit, seen=bool(counts))
+        number = fields.get("visit_number", "").strip().removesuffix(".0")
+        placed = self._visits.place(visit, seen=bool(counts), number=number)
         visit = placed.visit
         if visit.date != day:
             why = f"This row is of {day}, but the visit of this id is of {visit.date}."
@@ -160,7 +158,7 @@ class RecordMaker:
         modified = fields.get("modified", "").strip()
         if not counts:
             return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
-        common = self._common(fields, visit, named, what, place, own or clock) | {"observers": placed.observers}
+        common = self._common(fields, visit, named, joined, place, own or clock) | {"observers": placed.observers}
         clash = contradiction(common, counts) or misplaced(common, counts)
         if clash is not None:
             return Made(faults=(clash,))
@@ -183,6 +181,14 @@ class RecordMaker:
             said=said,
             withheld=_withheld(row),
         )
+
+    def _joined(self, named: NamedAs, what: dict[str, Any], fields: Fields) -> dict[str, Any] | Fault:
+        """Join what stood with the name, and a comment that says no more than a stage, to what the columns said."""
+        joined = named.kind.into(what, named.taxon.typed)
+        if isinstance(joined, Fault) or self._choices.counting or joined.get("stage"):
+            return joined
+        comment = fields.get("remarks")
+        return joined | self._read.skins(comment) if comment else joined
 
     def _own(self, row: dict[str, str]) -> Made | None:
         """Make what a row of our own file says, exactly; None where it was changed and is to be read by its columns."""
@@ -222,26 +228,26 @@ class RecordMaker:
     ) -> dict[str, Any]:
         """Give what all sightings of a row share, in the fields of a sighting."""
         doubt = fields.get("qualifier", "").strip()
-        certainty = "uncertain" if named.uncertain or doubt == "?" else "probable" if doubt == "probable" else None
-        said = fields.get("certainty", "").strip().casefold()
+        certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
+        sure, unread = read_certainty(fields.get("certainty", "").strip())
         pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
-        remarks = fields.get("remarks", "").strip()
+        remarks = joined(fields.get("remarks", "").strip(), beyond_status(fields.get("status", "")), unread)
         if pictures.taken and not pictures.photos:
             # No file is named, so it is the evidence that says so; where the row has another, the remark does.
-            known = what.setdefault("evidence", "photo") == "photo"
-            pictures = pictures if known else pictures._replace(remarks=pictures.remarks or "photographed")
+            by_photo = what.setdefault("evidence", "photo") == "photo"
+            pictures = pictures if by_photo else pictures._replace(remarks=pictures.remarks or "photographed")
         name_cell = fields.get("name", "").strip() or named.taxon.typed
         typed = " ".join(filter(None, (fields.get("count", "").strip(), name_cell, fields.get("instants"))))
         return {
             "visit_id": visit.id,
             "taxon": named.taxon,
             **what,
-            "certainty": said if said in ("certain", "probable", "uncertain") else certainty,
+            "certainty": sure or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if place == visit.place else place,
             "time": own,
             "photos": pictures.photos,
-            "remarks": "; ".join(filter(None, (remarks, pictures.remarks))) if pictures.remarks else remarks,
+            "remarks": joined(remarks, pictures.remarks),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,

@@ -14,7 +14,9 @@ from pathlib import Path
 from typing import IO, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where
+from reedmace.tasks.sheets.above import Above, Groups
 from reedmace.tasks.sheets.headings import title_rows
+from reedmace.tasks.sheets.two_rows import groups_above, second_row
 
 _LOOKED_AT = 1 << 16  # bytes looked at to find out how a file is written
 _FIRST = 30  # lines among which the headings are looked for
@@ -29,7 +31,8 @@ class Sheet(NamedTuple):
     `sure` says that all of it was seen to be UTF-8.
 
     `named` is what the file is called to the user, where it came out of another one. `above` are the rows that stand
-    above the headings.
+    above the headings, which take up one or two rows (`heading_rows`). `repeats` are the columns in which an empty
+    cell means what stands above it.
     """
 
     path: str
@@ -39,6 +42,8 @@ class Sheet(NamedTuple):
     sure: bool = False
     named: str = ""
     above: tuple[str, ...] = ()
+    heading_rows: int = 1
+    repeats: Groups = ()
 
 
 class Row(NamedTuple):
@@ -73,23 +78,36 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
     if not first:
         hint = "the first row says what the columns are: date, place, name …"
         raise Refused(Fault("file-empty", "There is nothing in this file.", hint, where=Where(path)))
-    sign, above, columns = _headings(first, delimiter)
+    sign, above, columns, many = _headings(first, delimiter)
     sure = encoding is None and found == "utf-8"
-    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above)
+    return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above, heading_rows=many)
 
 
-def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[str, ...], list[str]]:
-    """Find the delimiter, what stands above the headings, and these, in the first lines of a file."""
+def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[str, ...], list[str], int]:
+    """Find the delimiter, what stands above the headings, these, and their rows, in the first lines of a file."""
     for sign in delimiter or _SIGNS:
         cut = [_headed(line, sign) for line in first]
         filled = [(line, cells) for line, cells in zip(first, cut, strict=True) if any(cell.strip() for cell in cells)]
         above = title_rows([cells for _, cells in filled])
         if above and (delimiter or sign == max(_SIGNS, key=filled[above][0].count)):
-            titles = tuple(", ".join(filter(None, map(str.strip, cells))) for _, cells in filled[:above])
-            return sign, titles, filled[above][1]
+            *before, last = [cells for _, cells in filled[:above]]
+            groups = groups_above(last, filled[above][1])
+            titles = tuple(
+                ", ".join(filter(None, map(str.strip, cells))) for cells in (before if groups else [*before, last])
+            )
+            if groups:
+                return sign, titles, groups, 2
+            return sign, titles, *_joined([cells for _, cells in filled[above : above + 2]])
     sign = delimiter or max(_SIGNS, key=first[0].count)
     cut = [_headed(line, sign) for line in first]
-    return sign, (), next((cells for cells in cut if any(cell.strip() for cell in cells)), cut[0])
+    filled_rows = [cells for cells in cut if any(cell.strip() for cell in cells)]
+    return sign, (), *_joined(filled_rows[:2] or cut[:1])
+
+
+def _joined(found: Sequence[list[str]]) -> tuple[list[str], int]:
+    """Give the headings of a row, or of two, where the second tells more of them and is no record."""
+    below = second_row(found[0], found[1]) if len(found) > 1 else None
+    return (found[0], 1) if below is None else (below, 2)
 
 
 def _headed(line: str, sign: str) -> list[str]:
@@ -103,7 +121,8 @@ def rows(sheet: Sheet) -> Iterator[Row]:
     """Give the rows after the header. A row shorter than the header is filled up, blank rows are passed over."""
     width = len(sheet.columns)
     with _opened(sheet.path, sheet.encoding) as text:
-        headings = 1 + len(sheet.above)
+        headings = sheet.heading_rows + len(sheet.above)
+        above = Above(sheet.repeats) if sheet.repeats else None
         for row in _rows(text, sheet.delimiter):
             if not any(cell.strip() for cell in row.cells):
                 continue
@@ -116,6 +135,8 @@ def rows(sheet: Sheet) -> Iterator[Row]:
                 row = row._replace(fault=Fault("row-too-long", said, hint))
             elif len(row.cells) < width:
                 row = row._replace(cells=(*row.cells, *[""] * (width - len(row.cells))))
+            if above is not None and row.fault is None:
+                row = row._replace(cells=above.fill(row.cells))
             yield row
 
 

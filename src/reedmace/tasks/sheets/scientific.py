@@ -16,7 +16,7 @@ from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
 from reedmace.tasks.shared.taxa import taxon_of
 from reedmace.tasks.sheets.name_forms import in_full, without_author
-from reedmace.tasks.sheets.names import DOUBT, SP, NamedAs
+from reedmace.tasks.sheets.names import SP, NamedAs, without_doubt, without_sign
 
 _QUALIFIED = re.compile(r"^(?P<genus>[A-Z][a-z]+)\s+(?P<sign>cf\.?|aff\.?|nr\.?)\s+(?P<rest>[a-z-]+)$")
 _PARTS = ("authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order", "family", "genus")
@@ -28,10 +28,11 @@ def read_scientific(key: Key, fields: Mapping[str, str]) -> NamedAs | Fault:
     authorship = fields.get("authorship", "").strip()
     if authorship and text.endswith(authorship):
         text = text.removesuffix(authorship).strip()
-    plain = DOUBT.sub("", text)
-    qualifier = ""
+    plain, certainty = without_doubt(text)
     if found := _QUALIFIED.fullmatch(plain):
         plain, qualifier = found["genus"], f"{found['sign'].rstrip('.')}. {found['rest']}"
+    else:
+        plain, qualifier = without_sign(plain)
     plain = SP.sub("", plain)
     if not re.search(r"\w", plain):
         return Fault("name-empty", "There is no name here.", "write a name, such as  Aeshna cyanea", text)
@@ -45,21 +46,20 @@ def read_scientific(key: Key, fields: Mapping[str, str]) -> NamedAs | Fault:
         typed="" if choice else typed,
         **given,
     )
-    doubted = plain != text and not qualifier and SP.search(text) is None
     if choice:
-        return NamedAs(taxon, doubted, qualifier)
+        return NamedAs(taxon, certainty, qualifier)
     short = without_author(key, plain)
     bare = in_full(key, short)
     named = _of_key(key, bare)
     if named is None:
-        return NamedAs(taxon, doubted, qualifier, unknown=not _is_known(key, bare))
+        return NamedAs(taxon, certainty, qualifier, unknown=not _is_known(key, bare))
     filled, same = named
     same = same and bare == short
     if same and bare == plain and given.keys() >= {"rank", "family"}:
-        return NamedAs(taxon, doubted, qualifier)
+        return NamedAs(taxon, certainty, qualifier)
     # Under another name of a species only who gave it, and the genus, are those of the other name.
     filled = filled._replace(typed=typed or (whole if bare != plain or not same else ""), **(given if same else {}))
-    return NamedAs(filled, doubted, qualifier, literal=same)
+    return NamedAs(filled, certainty, qualifier, literal=same)
 
 
 def nearest_scientific(key: Key, name: str) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.tasks.sheets.values import Count
+from reedmace.tasks.sheets.counts import Count
 
 YOUNG = frozenset({"teneral", "emerging", "exuviae", "larvae"})
 

@@ -11,15 +11,15 @@ from itertools import combinations
 
 from reedmace.faults import Fault, Refused
 from reedmace.tasks.sheets.columns import ColumnMapping
-from reedmace.tasks.sheets.eastings import EASTINGS
+from reedmace.tasks.sheets.counts import read_count
+from reedmace.tasks.sheets.eastings import EASTINGS, IN_PARTS
 from reedmace.tasks.sheets.parts import COUNTING
 from reedmace.tasks.sheets.rows import Sheet, rows
-from reedmace.tasks.sheets.values import read_count
 
 _COUNTS = frozenset({"count", *COUNTING})
 # What a row says once. Other fields hold words, of which several columns may each have some.
 _ONCE = _COUNTS | {"date", "year", "month", "day", "time", "start", "end", "sex", "stage", "latitude", "longitude"}
-_ONCE |= EASTINGS.keys()
+_ONCE |= {*EASTINGS, *IN_PARTS, "date_to", "visit_number"}
 
 
 def settled(sheet: Sheet, mapping: ColumnMapping, said: Collection[str]) -> ColumnMapping:

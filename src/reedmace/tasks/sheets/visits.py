@@ -67,12 +67,16 @@ class RowVisits:
             return frozenset()
         return frozenset(field for field in _OF_ALL if getattr(said, field) != getattr(met[1], field))
 
-    def place(self, said: Visit, *, seen: bool) -> Placed:
-        """Place a row that says this of its visit; where nothing was `seen`, there is nobody to be credited."""
+    def place(self, said: Visit, *, seen: bool, number: str = "") -> Placed:
+        """Place a row that says this of its visit; where nothing was `seen`, there is nobody to be credited.
+
+        `number` is that of the visit in its sheet: it sets visits of one day and place apart, and is no id, for the
+        next sheet begins with 1 again.
+        """
         if said.id:
             met = self.known(said._replace(date_typed="") if said.id in self._unlike else said)
             return Placed(met, _own(met, said), (), _objection(met, said))
-        first = self._first(said)
+        first = self._first(said, number)
         met = self.known(said._replace(id=first))
         if not seen or (met.date_typed == said.date_typed and _holds(met, said) and _weather_of(met, said)):
             return Placed(met, _own(met, said), (first,))
@@ -80,11 +84,12 @@ class RowVisits:
         met = self.known(said._replace(id=apart))
         return Placed(met, _own(met, said), (first, apart))
 
-    def _first(self, said: Visit) -> str:
+    def _first(self, said: Visit, number: str) -> str:
         """Work out the id of the visit of a row; neighbours are mostly of one."""
-        asked = (said.date, said.place, said.habitat, said.method, said.start, said.remarks)
+        asked = (said.date, said.place, said.habitat, said.method, said.start, said.remarks, number)
         if asked != self._last[0]:
-            self._last = (asked, str(uuid.uuid5(ROWS, repr(_same(said)))))
+            same = (*_same(said), number) if number else _same(said)
+            self._last = (asked, str(uuid.uuid5(ROWS, repr(same))))
         return self._last[1]
 
 

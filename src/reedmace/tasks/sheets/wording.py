@@ -1,0 +1,57 @@
+"""How others word what a row says, in our fields; and what has no field, in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from reedmace.darwincore import undo_wording
+from reedmace.faults import Fault
+from reedmace.tasks.sheets.counts import read_count
+from reedmace.tasks.sheets.datums import another_datum
+from reedmace.tasks.sheets.days import in_one_cell
+from reedmace.tasks.sheets.fields import Choices, Fields
+from reedmace.tasks.sheets.instants import in_local_time
+from reedmace.tasks.sheets.numbers import in_words
+from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
+from reedmace.tasks.shorthand.field_words import CERTAINTIES
+
+
+def in_our_words(fields: Fields, choices: Choices, today: date) -> bool:
+    """Bring what several cells say together, and what others word in their way into ours, in place.
+
+    True where a time was left out, because its zone is not known for that year.
+    """
+    for field in [field for field, cell in fields.items() if cell.isspace()]:
+        del fields[field]
+    undo_wording(fields)
+    if quantity := fields.pop("quantity", ""):
+        # `5 exuviae`, `3 pairs`; shares of cover and letters are no count, but said all the same.
+        counted = not fields.get("count") and not isinstance(read_count(quantity), Fault)
+        into = "count" if counted else "remarks"
+        fields[into] = "; ".join(filter(None, (fields.get(into, ""), quantity)))
+    if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
+        fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
+    if "date_to" in fields:
+        in_one_cell(fields, today, choices.century, numbers=choices.numbers)
+    in_words(fields, choices.numbers)
+    return in_local_time(fields, today, choices.century)
+
+
+def read_certainty(said: str) -> tuple[str | None, str]:
+    """Read how sure somebody was; what is of another scale than ours comes back in words."""
+    plain = said.casefold()
+    sure = CERTAINTIES.get(plain.strip("()."), plain)
+    if sure in ("certain", "probable", "uncertain"):
+        return sure, ""
+    return None, f"certainty: {said}" if said else ""
+
+
+def beyond_status(status: str) -> str:
+    """Give what stands in the cell of a status and does not say whether anything was there."""
+    said = status.strip()
+    return "" if said.casefold().replace(" ", "") in WORDS_OF_STATUS else said
+
+
+def joined(*words: str) -> str:
+    """Join remarks that are not blank."""
+    return "; ".join(filter(None, words))
