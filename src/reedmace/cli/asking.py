@@ -59,7 +59,7 @@ def ask(
 
 def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:
     """At the end of a conversation: ask what the record still needs, show it, write it."""
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.places.place import read_place
@@ -102,8 +102,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
         line = Line(own.name, counted._replace(typed=typed, certainty=doubt, qualifier=qualifier))
     shown = name_shown(key, line)
     screen.say(f"{shown}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip())
-    with open_ledger(ledger_path(ledger_name)) as ledger:
-        person, name = observer(ledger, by, new_id)
+    with open_ledger(ledger_path(ledger_name)) as ledger, writing_as(ledger, by, new_id) as (person, name):
         occasion = Occasion(
             when,
             place,
@@ -121,7 +120,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
             new_id=new_id,
             naming=as_naming(named),
         )
-        screen.say(
-            ("Logged", "bold green"),
-            f" for {name} in {ledger.path}. Take it back with:  reedmace ledger undo",
-        )
+    screen.say(
+        ("Logged", "bold green"),
+        f" for {name} in {ledger.path}. Take it back with:  reedmace ledger undo",
+    )

@@ -123,8 +123,8 @@ def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool)
 
 
 def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None) -> None:
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.records.answer_query import answer_query
     from reedmace.terminal.plain import literal
@@ -133,10 +133,10 @@ def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: s
         hint = 'add  --reason "why it is right as it stands"'
         raise Refused(Fault("reason-missing", "An answer needs a reason.", hint, typed=True))
     no_child_in(reason or "")
-    person, _ = observer(ledger, by, new_id)
-    record, query = answer_query(
-        grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id
-    )
+    with writing_as(ledger, by, new_id) as (person, _):
+        record, query = answer_query(
+            grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id
+        )
     click.echo(f"Answered for {literal(record.name)}, {literal(record.visit.date or 'no date')}: {query.reason}")
     click.echo("It is not asked again until the record is changed.", err=True)
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault, Refused, Where
+from reedmace.records.text import unreadable
 from reedmace.tasks.shorthand.field_page import read_page, split_lines
 from reedmace.tasks.shorthand.page_said import Ask, Reading
 
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from reedmace.records import Site
     from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
+
+
+_ANEW = "type it again, or save the notes as UTF-8 (plain text) in your editor"
 
 
 def options_said(
@@ -84,6 +88,21 @@ def _ask(key: Key) -> Ask | None:
 
 
 def _read(text: str | Sequence[str], reading: Reading) -> list[PageVisit]:
+    lines = split_lines(text) if isinstance(text, str) else text
+    faults = [
+        Fault(
+            "text-unreadable",
+            f"This line cannot be kept: {why}.",
+            _ANEW,
+            line,
+            Where(reading.source, number),
+            typed=reading.typed,
+        )
+        for number, line in enumerate(lines, 1)
+        if (why := unreadable(line))
+    ]
+    if faults:
+        raise Refused(*faults)
     visits, faults = read_page(text, reading)
     if faults:
         raise Refused(*faults)

@@ -13,12 +13,12 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from reedmace.cli.log_once import Walk
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.records import Site, Visit
+    from reedmace.records import Sighting, Site, Visit
     from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
 
@@ -73,6 +73,7 @@ def command(
         return
     from reedmace.cli.log_source import options_said, read_lines
     from reedmace.cli.no_child import no_child
+    from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.cli.whole_names import whole_names
 
@@ -124,12 +125,13 @@ def command(
                 return
             if ledger is None:
                 ledger = open_files.enter_context(open_ledger(path))
-            person, name = observer(ledger, by, new_id)
+            name = name_of_observer(ledger, by, new_id)
             if not as_json:
                 _show(key, walks, name, joins)
             if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
-        _write(ledger, key, walks, (person, name), evidence, source, as_json=as_json)
+            written = _write(ledger, key, walks, by, evidence, source)
+        _tell(ledger, name, written, as_json=as_json)
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:
@@ -194,28 +196,28 @@ def _show(key: Key, walks: Sequence[Walk], name: str, joins: Visit | None) -> No
 
 
 def _write(
-    ledger: Ledger,
-    key: Key,
-    walks: Sequence[Walk],
-    by: tuple[str, str],
-    evidence: str | None,
-    source: str | None,
-    *,
-    as_json: bool,
-) -> None:
+    ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, evidence: str | None, source: str | None
+) -> list[tuple[Visit, list[Sighting]]]:
+    """Write all visits of a page, and the people named on it; or nothing of it."""
     from pathlib import Path
 
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.shared.photographs import photo_in
     from reedmace.tasks.walks.log_walk import Writer, log_visit
+
+    folder = Path(source).parent if source not in (None, "-") else Path()
+    with writing_as(ledger, by, new_id) as (person, _):
+        writer = Writer(person, written_at(), new_id, photo_in(folder))
+        return [log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into) for page, said, into in walks]
+
+
+def _tell(ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, as_json: bool) -> None:
+    """Say what was written, once it is on the disk."""
     from reedmace.terminal.plain import literal
 
-    person, name = by
-    folder = Path(source).parent if source not in (None, "-") else Path()
-    writer = Writer(person, written_at(), new_id, photo_in(folder))
     lost: list[str] = []
-    for page, said, into in walks:
-        visit, sightings = log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into)
+    for visit, sightings in written:
         lost += [photo.path for one in sightings for photo in one.photos if not photo.sha256]
         if as_json:
             ids = [one.id for one in sightings]
@@ -230,46 +232,6 @@ def _write(
         )
     if not as_json:
         click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)
-
-
-def observer(ledger: Ledger, by: str | None, new_id: Callable[[], str]) -> tuple[str, str]:
-    """Who observes: --by, or who said `people --me`. Id and name."""
-    if by is not None:
-        from reedmace.cli.whole_names import whole_name
-
-        person = ledger.people.find(by) or ledger.people.register(whole_name(one_person(by), ledger), new_id)
-        return person, ledger.people.name_of(person)
-    me = ledger.people.me()
-    if me is not None:
-        return me, ledger.people.name_of(me)
-    if sys.stdin.isatty():
-        from reedmace.cli.asking import ask
-        from reedmace.tasks.shorthand.person_typed import person_typed
-
-        name = ask(
-            "Your name, as it should stand in the records: ", lambda text: person_typed(text) or text, needed=True
-        )
-        person = ledger.people.register(name or "", new_id)
-        ledger.people.set_me(person)
-        return person, ledger.people.name_of(person)
-    raise Refused(
-        Fault(
-            "observer-unknown",
-            "Nobody has said who observes.",
-            'say it once:  reedmace people --me "Your Name"   or add  --by NAME',
-            typed=True,
-        )
-    )
-
-
-def one_person(name: str) -> str:
-    """The name of one person, to be registered; raises `Refused` where it is none, or may be a child's."""
-    from reedmace.tasks.shorthand.person_typed import person_typed
-
-    fault = person_typed(name)
-    if fault is not None:
-        raise Refused(fault)
-    return name
 
 
 def _show_words() -> None:

@@ -25,7 +25,7 @@ def command(
     stay in this ledger: no export has them, nor a dump that does not ask for them. To remove somebody's name:
     reedmace ledger forget NAME
     """
-    from reedmace.cli.logging import one_person
+    from reedmace.cli.observing import one_person
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal
@@ -37,11 +37,12 @@ def command(
         for name, is_me in ((add, False), (me, True)):
             if name is None:
                 continue
-            person = ledger.people.find(name) or ledger.people.register(one_person(name), new_id)
-            if is_me:
-                ledger.people.set_me(person)
-            if contact is not None:
-                ledger.people.set_contact(person, contact.strip())
+            with ledger.together():
+                person = ledger.people.find(name) or ledger.people.register(one_person(name), new_id)
+                if is_me:
+                    ledger.people.set_me(person)
+                if contact is not None:
+                    ledger.people.set_contact(person, contact.strip())
             shown = literal(ledger.people.name_of(person))
             click.echo(f"You are {shown}." if is_me else f"In the register: {shown}.")
             if " " not in ledger.people.name_of(person).strip():

@@ -89,7 +89,7 @@ def command(
     if file is None:
         hint = "reedmace reply FILE , or  --open , or  --receipt SUBMISSION --loaded N --of M"
         raise Refused(Fault("file-missing", "There is no file of answers.", hint, typed=True))
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.replies.accept_offers import Accepting
@@ -100,14 +100,14 @@ def command(
     key = load(key_name)
     screen = None if as_json else _screen()
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        person, _ = observer(ledger, by, new_id)
         mapping = _mapping(ledger, sheet, typed, verifier, quiet=as_json)
         read = read_replies(ledger, key, sheet, mapping, verifier, today())
         read = _confirmed(screen, read, yes=yes or dry_run)
         new = [one for one in read.answers if not one.there]
         done: list[Accepted] = []
         if not dry_run:
-            write_replies(ledger, read.answers, person, written_at(), new_id)
+            with writing_as(ledger, by, new_id) as (person, _):
+                write_replies(ledger, read.answers, person, written_at(), new_id)
         faults_file = write_faulty(sheet, read.faulty, dry_run)
         declined = ledger.declined_offers()
         open_offers = [one for one in read.answers if one.offers and one.reply not in declined]
@@ -266,7 +266,7 @@ def _receipt(
     ledger_name: str | None,
     as_json: bool,
 ) -> None:
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.replies.receipts import take_receipt
@@ -276,8 +276,8 @@ def _receipt(
         hint = "reedmace reply --receipt SUBMISSION --loaded N --of M"
         raise Refused(Fault("receipt-unclear", "A receipt says how many of how many rows.", hint, typed=True))
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        person, _ = observer(ledger, by, new_id)
-        sent = take_receipt(ledger, submission, (loaded, total, note), person, written_at(), new_id)
+        with writing_as(ledger, by, new_id) as (person, _):
+            sent = take_receipt(ledger, submission, (loaded, total, note), person, written_at(), new_id)
         who = ledger.people.name_of(sent.recipient)
     if as_json:
         say_json({"submission": sent.id, "loaded": loaded, "of": total, "note": note})

@@ -90,14 +90,14 @@ def _left(left: list[OpenOffer], *, as_json: bool) -> None:
 
 
 def _decline(ledger: Ledger, chosen: list[OpenOffer], asked: OpenAsked, by: str | None) -> None:
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import new_id, written_at
     from reedmace.tasks.replies.open_offers import decline
 
     no_child_in(asked.reason)
-    person, _ = observer(ledger, by, new_id)
-    decline(ledger, chosen, asked.reason.strip(), person, written_at(), new_id)
+    with writing_as(ledger, by, new_id) as (person, _):
+        decline(ledger, chosen, asked.reason.strip(), person, written_at(), new_id)
     if asked.as_json:
         for one in chosen:
             say_json(_values(one) | {"declined": asked.reason.strip()})

@@ -85,8 +85,8 @@ def add(
 ) -> None:
     """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
     from reedmace.cli.log_source import options_said
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Site, unless_blank
@@ -102,8 +102,7 @@ def add(
         raise Refused(Fault("place-missing", "A site needs a place.", 'write  "SU 431 118"', place, typed=True))
     record = place_of_said(key, said._replace(place_kind=kind))
     no_child_in(remarks, reason)
-    with open_ledger(ledger_path(ledger_name)) as ledger:
-        person, _ = observer(ledger, by, new_id)
+    with open_ledger(ledger_path(ledger_name)) as ledger, writing_as(ledger, by, new_id) as (person, _):
         wanted = " ".join(name.casefold().split())
         alike = [one for one in ledger.sites() if " ".join(one.name.casefold().split()) == wanted]
         # Two copies of the ledger may each have registered it: the one with the smaller id is kept, in every copy.

@@ -30,8 +30,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
       reedmace visit start now @ SU 431 118 "Sallow Farm pond" 21C sun70 F2 all
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.log_source import said_of
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.output import columns
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.cli.whole_names import whole_names
@@ -47,17 +47,16 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
         said = said_of(key, words, ledger.sites())
         no_child([(PageVisit(said), said, None)], key)
         whole_names([(PageVisit(said), said, None)], ledger)
-        person, name = observer(ledger, by, new_id)
-        if not as_json:
-            for line in wrapped(visit_lines(said, name), columns()):
-                click.echo(line)
-        writer = Writer(person, written_at(), new_id)
-        left = under_way(ledger)
-        visit, _ = log_visit(ledger, key, PageVisit(said), said, writer)
-        begin(ledger, visit, today())
+        with writing_as(ledger, by, new_id) as (person, name):
+            writer = Writer(person, written_at(), new_id)
+            left = under_way(ledger)
+            visit, _ = log_visit(ledger, key, PageVisit(said), said, writer)
+            begin(ledger, visit, today())
     if as_json:
         say_json({"visit": visit.id})
     else:
+        for line in wrapped(visit_lines(said, name), columns()):
+            click.echo(line)
         if left is not None and left.end is None:
             where = literal(left.place.locality or left.place.square or left.place.typed)
             click.echo(
@@ -74,7 +73,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
 @ledger_option
 def end(time: str, by: str | None, ledger_name: str | None) -> None:
     """End the visit under way; with a time (12:00, or now) that is when it ended."""
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.shorthand.field_words import clock
@@ -85,18 +84,21 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
     if time and when is None:
         raise Refused(Fault("time-not-read", "This is no time of day.", "write  12:00  or  now", time, typed=True))
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        visit = under_way(ledger)
-        if visit is None:
-            hint = "begin one:  reedmace visit start now @ SU 431 118"
-            raise Refused(Fault("no-visit-under-way", "No visit is under way.", hint, typed=True))
-        meant = half_meant(time, visit.start)
-        if isinstance(meant, Fault):
-            raise Refused(meant)
-        when = meant or when
-        if when is not None and when != visit.end:
-            person, _ = observer(ledger, by, new_id)
-            ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)
-        finish(ledger)
+        if time:
+            name_of_observer(ledger, by, new_id)  # asked before others have to wait
+        with ledger.together():
+            visit = under_way(ledger)
+            if visit is None:
+                hint = "begin one:  reedmace visit start now @ SU 431 118"
+                raise Refused(Fault("no-visit-under-way", "No visit is under way.", hint, typed=True))
+            meant = half_meant(time, visit.start)
+            if isinstance(meant, Fault):
+                raise Refused(meant)
+            when = meant or when
+            if when is not None and when != visit.end:
+                person, _ = observer(ledger, by, new_id)
+                ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)
+            finish(ledger)
     click.echo(f"Ended: {_short(visit.date, visit.start, when)}.")
 
 

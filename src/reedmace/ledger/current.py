@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
 from reedmace.ledger.trouble import told
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Visit, span
 
 
 def visits(
@@ -22,6 +22,18 @@ def visits(
     with told(path):
         for *columns, differs, body in connection.execute(sql, {"year": year, "withdrawn": withdrawn}):
             yield read_visit(body, columns[0], path), meta(columns, differs)
+
+
+def visits_of_date(connection: sqlite3.Connection, path: str, date: str | None) -> Iterator[Visit]:
+    """Stream the visits that stand and have this very date, vague or not; None for those that have none."""
+    days = span(date) if date else None
+    sql = (
+        "SELECT entry_id, body FROM standing WHERE kind = 'visit' AND first_day IS ? AND date IS ?"
+        " AND act <> 'withdrawn' ORDER BY subject"
+    )
+    with told(path):
+        for entry_id, body in connection.execute(sql, (days and days.first, date)):
+            yield read_visit(body, entry_id, path)
 
 
 def without_visit(connection: sqlite3.Connection, path: str) -> int:

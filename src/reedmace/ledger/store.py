@@ -199,6 +199,10 @@ class Ledger:
         """Stream visits as they stand, by date and id."""
         return current.visits(self._connection, self.path, year, withdrawn)
 
+    def visits_of_date(self, date: str | None) -> Iterator[Visit]:
+        """Stream the visits that stand and have this very date, vague or not."""
+        return current.visits_of_date(self._connection, self.path, date)
+
     def standing(self, subject: str) -> tuple[Sighting | Visit, EntryMeta] | None:
         """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
         return current.standing(self._connection, self.path, subject)
@@ -274,9 +278,12 @@ class Ledger:
 
         return merge(self._connection, self.path, os.fspath(other), progress)
 
-    def together(self) -> AbstractContextManager[None]:
-        """Write all that is written within, by any method, or nothing of it; others wait meanwhile."""
-        return writing(self._connection, self.path)
+    def together(self, *, keep: bool = True) -> AbstractContextManager[None]:
+        """Write all that is written within, by any method, or nothing of it; others wait meanwhile.
+
+        What is not to `keep` is taken back at the end.
+        """
+        return writing(self._connection, self.path, keep=keep)
 
     def dump(self, contacts: bool = False) -> Generator[str, None, None]:
         """Give the whole ledger as lines of text, in an order that is the same in every copy."""

@@ -94,8 +94,8 @@ def told(path: str) -> Iterator[None]:
 
 
 @contextmanager
-def writing(connection: sqlite3.Connection, path: str) -> Iterator[None]:
-    """Write all of what happens inside, or nothing.
+def writing(connection: sqlite3.Connection, path: str, *, keep: bool = True) -> Iterator[None]:
+    """Write all of what happens inside, or nothing; nothing either way where it is not to be kept.
 
     On return the commit has been handed to the disk (WAL with synchronous=FULL syncs at every commit). Within
     another such writing it is a part of that, and on the disk when that is.
@@ -105,7 +105,8 @@ def writing(connection: sqlite3.Connection, path: str) -> Iterator[None]:
         connection.execute(begin)
         try:
             yield
-            connection.execute(end)
+            for statement in (end,) if keep else undo:
+                connection.execute(statement)
         except BaseException:
             # A failed write may have ended the transaction already.
             if connection.in_transaction:

@@ -16,7 +16,7 @@ from reedmace.tasks.naming.keep_naming import as_naming
 from reedmace.tasks.shared.dates import read_date
 from reedmace.tasks.shared.setting import regions_of
 from reedmace.tasks.shorthand.line import Line, read_line
-from reedmace.tasks.walks.log_walk import Occasion, log_lines, place_record
+from reedmace.tasks.walks.log_walk import Occasion, log_lines, place_of_said
 from tarn import TODAY, look
 
 WHEN = "2026-07-12T10:00:00Z"
@@ -120,12 +120,12 @@ def test_another_person_is_another_visit(tarn: Key, ledger: Ledger, new_id) -> N
 
 def test_the_place_keeps_what_was_typed_beside_what_it_means(tarn: Key) -> None:
     """A six-figure square: its side, centre and uncertainty; a position from a phone stays a position."""
-    square = place_record(occasion(tarn, where=" SU 431 118 ", locality="Sallow Farm"))
+    square = place_of_said(tarn, occasion(tarn, where=" SU 431 118 ", locality="Sallow Farm").said())
     assert (square.typed.strip(), square.square, square.side_m, square.system) == ("SU 431 118", "SU431118", 100, "GB")
     assert (square.regions, square.locality) == (("lowland",), "Sallow Farm")
     # ceil(100 / sqrt(2) * 1.0004 + 5) = 76: half the diagonal of the square, and 5 m for the datum.
     assert square.uncertainty_m == 76
-    position = place_record(occasion(tarn, where="51.06, -1.31"))
+    position = place_of_said(tarn, occasion(tarn, where="51.06, -1.31").said())
     assert (position.system, position.latitude, position.longitude) == ("WGS84", 51.06, -1.31)
     # A square derived from a position is never claimed finer than 100 m.
     assert position.side_m is None or position.side_m >= 100

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -77,48 +78,63 @@ def command(context: click.Context, /, **given: Any) -> None:
         return
     if given["to"] is None:
         raise click.UsageError("Missing option '--to'. Name the file to write: --to season.csv", context)
-    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
+    from reedmace.cli.observing import name_of_observer
+    from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.export.profiles import save
-    from reedmace.tasks.export.season import Asked, export_again, export_season
-    from reedmace.tasks.records.names_wanted import taxa_called
 
     if given["cover"] is not None and given["again"] is not None:
         raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
-        recipient, profile = _profile(ledger, given)
-        grounds = _grounds(given) if profile.public or given["cover"] is not None else None
-        asked = Asked(
-            *(given["season"], given["to"], profile, today(), given["force"]),
-            *(recipient, given["since_last"], grounds),
-            called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
-        )
-        if given["again"] is not None:
-            _say_again(*export_again(ledger, asked, given["again"]), given["to"])
-            return
-        if given["cover"] is not None:
-            from reedmace.tasks.export.cover_export import cover_allowed, write_cover
-
-            cover_allowed(asked, given["cover"])
-        person = None
-        if given["save"] or (recipient is not None and not given["draft"]):
-            from reedmace.cli.logging import observer
-
-            # Before anything is written: a file that was sent but not noted would be sent again as new.
-            person, _ = observer(ledger, given["by"], new_id)
-        done = export_season(ledger, asked)
-        sending = recipient is not None and not given["draft"] and bool(done.digest)
-        if given["cover"] is not None:
-            write_cover(given["cover"], ledger, asked, done, sending)
-        number = None
-        if person is not None and given["save"]:
-            assert recipient
-            save(ledger, profile, recipient, person, written_at(), new_id)
-        if person is not None and sending:
-            number = _note_sent(ledger, asked, done, person)
-        _say(done, asked, number, given["cover"])
+        recipient, newcomer, profile = _profile(ledger, given)
+        noted = bool(given["save"] or ((recipient or newcomer) and not given["draft"]))
+        if noted:
+            # Asked before anything is written: a file that was sent but not noted would be sent again as new.
+            name_of_observer(ledger, given["by"], new_id)
+        # Somebody new is kept only with what is kept of them.
+        with ledger.together(keep=noted) if newcomer else nullcontext():
+            if newcomer:
+                recipient = ledger.people.register(newcomer, new_id)
+            _export(ledger, given, recipient, profile, noted=noted)
         tell_without_visit(ledger)
+
+
+def _export(
+    ledger: Ledger, given: dict[str, Any], recipient: str | None, profile: ExportProfile, *, noted: bool
+) -> None:
+    from reedmace.cli.observing import observer
+    from reedmace.cli.surroundings import new_id, today, written_at
+    from reedmace.tasks.export.profiles import save
+    from reedmace.tasks.export.season import Asked, export_again, export_season
+    from reedmace.tasks.records.names_wanted import taxa_called
+
+    grounds = _grounds(given) if profile.public or given["cover"] is not None else None
+    asked = Asked(
+        *(given["season"], given["to"], profile, today(), given["force"]),
+        *(recipient, given["since_last"], grounds),
+        called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
+    )
+    if given["again"] is not None:
+        _say_again(*export_again(ledger, asked, given["again"]), given["to"])
+        return
+    if given["cover"] is not None:
+        from reedmace.tasks.export.cover_export import cover_allowed, write_cover
+
+        cover_allowed(asked, given["cover"])
+    person = observer(ledger, given["by"], new_id)[0] if noted else None
+    done = export_season(ledger, asked)
+    sending = recipient is not None and not given["draft"] and bool(done.digest)
+    if given["cover"] is not None:
+        write_cover(given["cover"], ledger, asked, done, sending)
+    number = None
+    if person is not None and recipient is not None and profile.contact:
+        ledger.people.set_contact(recipient, profile.contact)
+    if person is not None and given["save"]:
+        assert recipient
+        save(ledger, profile, recipient, person, written_at(), new_id)
+    if person is not None and sending:
+        number = _note_sent(ledger, asked, done, person)
+    _say(done, asked, number, given["cover"])
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:
@@ -176,9 +192,11 @@ def _say_again(submission: Submission, same: bool, to: Path) -> None:
         click.echo(f"The records are those that were sent, but the words differ: {why}.", err=True)
 
 
-def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, ExportProfile]:
-    """Give the recipient's person id and profile: kept before, or from a file, changed by what was typed."""
-    from reedmace.cli.surroundings import new_id
+def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, str, ExportProfile]:
+    """Give the recipient's person id, or else their name where they are new; and what is wanted for them.
+
+    That is kept from before, or from a file, changed by what was typed.
+    """
     from reedmace.faults import Fault, Refused
     from reedmace.tasks.export.profiles import ExportProfile, changed, profile_for, read_profile
 
@@ -190,10 +208,8 @@ def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, ExportP
         if kept is not None:
             person, profile = kept[0], profile or kept[1]
         else:
-            person = ledger.people.register(name, new_id)
-        if profile and profile.contact:
-            ledger.people.set_contact(person, profile.contact)
+            person = ledger.people.find(name)
     elif given["save"] or given["since_last"] or given["again"] is not None:
         hint = 'say who it is for:  --for "Tarn Fenwick"'
         raise Refused(Fault("recipient-missing", "Nobody is named who it is for.", hint, typed=True))
-    return person, changed(profile or ExportProfile(format=1), given)
+    return person, name if person is None else "", changed(profile or ExportProfile(format=1), given)

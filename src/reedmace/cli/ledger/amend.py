@@ -45,8 +45,8 @@ def command(
       reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "slip"
     """  # noqa: D301  (\b is click's own sign)
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child, no_child_amended
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.cli.whole_names import whole_names
     from reedmace.ledger.store import open_ledger
@@ -67,15 +67,15 @@ def command(
             no_child([as_walk(record, read.people, around.visit)], remarks=False)
             whole_names([as_walk(record, read.people, around.visit)], ledger)
         no_child_amended(record, around.visit, changes, reason, lambda: load(key_name))
-        changed = read.with_people(lambda name: ledger.people.register(name, new_id))
-        person, _ = observer(ledger, by, new_id)
         along: list[tuple[Sighting, str]] = []
         left: list[StillNamed] = []
-        if isinstance(record, Visit) and isinstance(changed, Visit):
-            along = moved_along(ledger, record, changed)
-            left = still_named(ledger, record, changed)
-        # The visit last: what was done last is what somebody would undo.
-        ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
+        with writing_as(ledger, by, new_id) as (person, _):
+            changed = read.with_people(lambda name: ledger.people.register(name, new_id))
+            if isinstance(record, Visit) and isinstance(changed, Visit):
+                along = moved_along(ledger, record, changed)
+                left = still_named(ledger, record, changed)
+            # The visit last: what was done last is what somebody would undo.
+            ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
         _tell(record, changed, changes_between(ledger, record, changed))
         tell_along(len(along))
         _tell_left(ledger, left)

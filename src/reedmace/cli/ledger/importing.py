@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
-from contextlib import nullcontext
+from contextlib import ExitStack, nullcontext
 from itertools import islice
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 import click
@@ -65,7 +67,7 @@ def command(
     comes back in FILE.faults.csv with its fault beside it, to be corrected and imported in its turn. Importing a
     file twice adds nothing. Dates are read day first.
     """
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.darwincore import is_archive, occurrences_of
@@ -77,13 +79,16 @@ def command(
     key = load(key_name)
     packed = is_archive(file)
     progress = Progress("rows read")
-    with (
-        occurrences_of(file) if packed else nullcontext(file) as table,
-        open_ledger(ledger_path(ledger_name)) as ledger,
-    ):
+    with ExitStack() as opened:
+        table = opened.enter_context(occurrences_of(file) if packed else nullcontext(file))
         sheet = look_at(str(table), encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
         sheet = sheet._replace(named=file)
-        person, name = observer(ledger, by, new_id)
+        path = ledger_path(ledger_name)
+        if dry_run and not path.exists():
+            # None is begun for a dry run.
+            path = Path(opened.enter_context(TemporaryDirectory(prefix="reedmace-"))) / "new"
+        ledger = opened.enter_context(open_ledger(path))
+        name = name_of_observer(ledger, by, new_id)
         mapping = _mapping(ledger, key, sheet, profile, typed)
         mapping = mapping._replace(
             zero=zero or mapping.zero,
@@ -92,6 +97,7 @@ def command(
             as_above=as_above or mapping.as_above,
         )
         mapping = _confirm(sheet, mapping, name, ask=profile is None and not yes, quiet=as_json)
+        person = ledger.people.find(name) or new_id() if dry_run else observer(ledger, by, new_id)[0]
         if save_as is not None and not dry_run:
             save(ledger, save_as, mapping, person, written_at(), new_id)
         how = Importing(person, name, written_at(), new_id, today(), dry_run)

@@ -23,8 +23,8 @@ def command(
     The earlier name, with the reasons given for it then, stays in the history.
     """
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
@@ -33,8 +33,10 @@ def command(
 
     no_child_in(reason)
     key = load(key_name)
-    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        person, _ = observer(ledger, by, new_id)
+    with (
+        open_ledger(ledger_path(ledger_name), create=False) as ledger,
+        writing_as(ledger, by, new_id) as (person, _),
+    ):
         changes = []
         for subject in subjects(ledger, ids):
             standing = ledger.standing(subject)

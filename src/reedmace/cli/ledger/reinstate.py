@@ -15,17 +15,17 @@ from reedmace.cli.options import by_option, ledger_option
 def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
     """Let what was withdrawn stand again, as it was, by a new entry each."""
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.ledger_list import told
 
     no_child_in(reason)
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        person, _ = observer(ledger, by, new_id)
         chosen = subjects(ledger, ids)
-        ledger.reinstate(chosen, reason, person, written_at(), new_id)
+        with writing_as(ledger, by, new_id) as (person, _):
+            ledger.reinstate(chosen, reason, person, written_at(), new_id)
         for subject in chosen:
             standing = ledger.standing(subject)
             assert standing is not None

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from reedmace.ledger.store import Ledger
+    from reedmace.records import Sighting
     from reedmace.tasks.walks.same_insects import SameWalk
 
 
@@ -30,10 +31,11 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     kept, and what the other wrote of it is withdrawn) or not (--different).
     """
     from reedmace.cli.ledger.chosen import subjects
-    from reedmace.cli.logging import observer
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.walks.same_insects import different, said_different, same_walk, same_walks
+    from reedmace.terminal.ledger_list import told
     from reedmace.terminal.same_page import show_same
     from reedmace.terminal.screen import Screen
 
@@ -51,12 +53,19 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
         if apart and said_different(ledger, walk.one.id, walk.other.id):
             click.echo("Noted already: different insects.")
             return
-        person, _ = observer(ledger, by, new_id)
-        if apart:
-            ledger.note(different(walk.one.id, walk.other.id), person, written_at(), new_id)
-            click.echo("Noted: different insects.")
-            return
-        _keep_larger(ledger, walk, person, written_at(), new_id)
+        with writing_as(ledger, by, new_id) as (person, _):
+            if apart:
+                ledger.note(different(walk.one.id, walk.other.id), person, written_at(), new_id)
+            else:
+                gone = _keep_larger(ledger, walk, person, written_at(), new_id)
+    if apart:
+        click.echo("Noted: different insects.")
+        return
+    for one in gone:
+        click.echo(f"Taken back: {told(one)}")
+    for same in walk.names:
+        for one in same.larger:
+            click.echo(f"Kept: {told(one)}")
 
 
 def _nothing(visits: tuple[str, ...]) -> Fault:
@@ -70,17 +79,13 @@ def _nothing(visits: tuple[str, ...]) -> Fault:
     )
 
 
-def _keep_larger(ledger: Ledger, walk: SameWalk, person: str, at: str, new_id: Callable[[], str]) -> None:
-    """Withdraw what one visit wrote of a name where the other has the larger total, and say so."""
-    from reedmace.terminal.ledger_list import told
-
+def _keep_larger(ledger: Ledger, walk: SameWalk, person: str, at: str, new_id: Callable[[], str]) -> list[Sighting]:
+    """Withdraw what one visit wrote of a name where the other has the larger total; gives what was withdrawn."""
+    withdrawn = []
     for kept, other in ((walk.one.id, walk.other.id), (walk.other.id, walk.one.id)):
         gone = [one for same in walk.names for one in same.smaller if one.visit_id == other]
         if gone:
             reason = f"the same insects as on the visit {kept}, where no fewer were counted"
             ledger.withdraw([one.id for one in gone], reason, person, at, new_id)
-        for one in gone:
-            click.echo(f"Taken back: {told(one)}")
-    for same in walk.names:
-        for one in same.larger:
-            click.echo(f"Kept: {told(one)}")
+        withdrawn += gone
+    return withdrawn

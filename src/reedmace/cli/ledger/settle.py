@@ -34,8 +34,8 @@ def command(
     what was not chosen stays in the history.
     """
     from reedmace.cli.ledger.amend import tell_along
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.records.tell_diverged import choose_entry, tell_diverged, told_choice
@@ -53,10 +53,10 @@ def command(
             return
         chosen = choose_entry(waiting[0], keep)
         no_child_in(reason)
-        person, _ = observer(ledger, by, new_id)
-        others = [one.body for one in ledger.rivals(waiting[0].subject, waiting[0].kind)]
-        done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
-        along = _along(ledger, done.subject, others, reason, person) if waiting[0].kind == "visit" else 0
+        with writing_as(ledger, by, new_id) as (person, _):
+            others = [one.body for one in ledger.rivals(waiting[0].subject, waiting[0].kind)]
+            done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
+            along = _along(ledger, done.subject, others, reason, person) if waiting[0].kind == "visit" else 0
     if as_json:
         say_json({"subject": done.subject, "kept": chosen.entry, "entry": done.entry_id})
         return

@@ -27,16 +27,18 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
     anything of the line itself was changed or named anew since, and says by whom. With --line it takes back what only
     you have changed; what somebody else has changed is never taken back by it.
     """
-    from reedmace.cli.logging import observer
     from reedmace.cli.no_child import no_child_in
+    from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
     from reedmace.terminal.plain import literal
 
     no_child_in(reason)
-    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        person, _ = observer(ledger, by, new_id)
+    with (
+        open_ledger(ledger_path(ledger_name), create=False) as ledger,
+        writing_as(ledger, by, new_id) as (person, _),
+    ):
         act, changed = ledger.last_act(person) or ("", "")
         if act in _CHANGED and not line:
             why = f"The last you did was no logged line: you {_CHANGED[act]} a record."
@@ -65,8 +67,8 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
         ledger.withdraw(subjects, reason, person, written_at(), new_id)
-        for one in dict.fromkeys(said):
-            click.echo(f"Taken back: {literal(one)}")
+    for one in dict.fromkeys(said):
+        click.echo(f"Taken back: {literal(one)}")
 
 
 def _of_ones_own(changed: EntryMeta) -> Fault:

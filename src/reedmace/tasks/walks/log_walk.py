@@ -54,12 +54,6 @@ class Writer(NamedTuple):
     photo: Callable[[str], Photo] = Photo
 
 
-def place_record(occasion: Occasion) -> PlaceRecord:
-    """The record's plain copy of a place: typed text, square, centre, uncertainty."""
-    regions = tuple(region.id for region in occasion.regions)
-    return record_of_place(occasion.place, occasion.locality, occasion.vice_county, regions)
-
-
 def place_of_said(key: Key, said: VisitSaid) -> PlaceRecord:
     """The place of a visit's line: the reference typed, else that of the registered site."""
     if said.place is None and said.site is not None:
@@ -228,20 +222,29 @@ def log_visit(
     def id_of(name: str) -> str:
         return ledger.people.register(name, writer.new_id)
 
-    if joins is not None:
-        visit = _added(joins, said)
-    else:
-        visit = visit_of(key, said, writer.person, id_of)
-        visit = _same_visit(ledger, visit) or visit._replace(id=writer.new_id())
-    determiner = id_of(said.determiner.text) if said.determiner else writer.person
-    sightings = [
-        sighting
-        for seen in page.lines
-        for sighting in sightings_of(key, seen, visit, determiner, evidence, naming, writer, id_of)
-    ]
-    change = "what was said of it was added to" if joins is not None and visit != joins else ""
-    ledger.record_walk(visit, sightings, writer.person, writer.written_at, writer.new_id, change)
+    # Read and written in one: nobody else changes the visit meanwhile, or begins the same one beside it.
+    with ledger.together():
+        if joins is not None:
+            there = _as_it_stands(ledger, joins)
+            visit = _added(there, said)
+        else:
+            visit = visit_of(key, said, writer.person, id_of)
+            there = visit = _same_visit(ledger, visit) or visit._replace(id=writer.new_id())
+        determiner = id_of(said.determiner.text) if said.determiner else writer.person
+        sightings = [
+            sighting
+            for seen in page.lines
+            for sighting in sightings_of(key, seen, visit, determiner, evidence, naming, writer, id_of)
+        ]
+        change = "what was said of it was added to" if visit != there else ""
+        ledger.record_walk(visit, sightings, writer.person, writer.written_at, writer.new_id, change)
     return visit, sightings
+
+
+def _as_it_stands(ledger: Ledger, visit: Visit) -> Visit:
+    """A visit as it stands by now; it may have been amended since it was shown."""
+    standing = ledger.standing(visit.id)
+    return standing[0] if standing is not None and isinstance(standing[0], Visit) else visit
 
 
 def _added(visit: Visit, said: VisitSaid) -> Visit:
@@ -272,8 +275,4 @@ def log_lines(
 
 def _same_visit(ledger: Ledger, wanted: Visit) -> Visit | None:
     """A visit of the same people to the same place on the same day: further lines belong to it."""
-    year = int((wanted.date or "0")[:4])
-    for visit, _ in ledger.current_visits(year):
-        if visit._replace(id="") == wanted:
-            return visit
-    return None
+    return next((one for one in ledger.visits_of_date(wanted.date) if one._replace(id="") == wanted), None)
