@@ -47,7 +47,7 @@ def made(tmp_path_factory: pytest.TempPathFactory, tarn: Key) -> Path:
     ids: set[str] = set()
 
     @seed(6)
-    @settings(max_examples=100, phases=(Phase.generate,), database=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=150, phases=(Phase.generate,), database=None, suppress_health_check=list(HealthCheck))
     @given(st.lists(walks(), max_size=4))
     def draw(some: list[Any]) -> None:
         for visit, seen in some:
