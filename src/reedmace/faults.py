@@ -5,6 +5,7 @@ other forty; where a task cannot go on at all, the faults travel in one exceptio
 This module imports nothing but the standard library: showing a fault is the terminal's business.
 """
 
+import os
 from collections.abc import Iterable
 from typing import NamedTuple
 
@@ -43,6 +44,13 @@ class Refused(Exception):  # noqa: N818  (the project's word: something asked fo
             raise ValueError("Refused needs at least one fault")
         super().__init__("; ".join(f"{fault.code}: {fault.message}" for fault in faults))
         self.faults = faults
+
+
+def cannot_read(path: str | os.PathLike[str], error: OSError, what: str = "This file") -> Refused:
+    """The refusal of a file whose path was typed and which cannot be read."""
+    said = f"{what} cannot be read: {(error.strerror or str(error)).rstrip('.')}."
+    hint = "look whether the path is right, and whether you may read it"
+    return Refused(Fault("file-cannot-read", said, hint, os.fspath(path), typed=True))
 
 
 def nearest(word: str, known: Iterable[str], most: int = 3, cutoff: float = 0.55) -> tuple[str, ...]:

@@ -202,13 +202,13 @@ def test_a_ledger_is_restored_from_what_can_be_read_to_where_one_can_be(owned, t
     """And no folder is left behind where not."""
     (tmp_path / "dump.jsonl").write_text('{"reedmace ledger": 1, "schema": "x"}\n')
     (tmp_path / "file").write_text("mine")
-    for source, target, code in (
-        ("dump.jsonl", "new.ledger", "not-a-dump"),
-        ("dump.jsonl", "file/new.ledger", "restore-cannot-write"),
-        ("nowhere", "folder/new.ledger", "file-cannot-read"),
+    for source, target, code, exit_code in (
+        ("dump.jsonl", "new.ledger", "not-a-dump", 1),
+        ("dump.jsonl", "file/new.ledger", "restore-cannot-write", 1),
+        ("nowhere", "folder/new.ledger", "file-cannot-read", 2),
     ):
         ran = owned("ledger", "restore", source, "--ledger", target)
-        assert (ran.returncode, code in ran.stderr) == (1, True), source
+        assert (ran.returncode, code in ran.stderr) == (exit_code, True), source
     assert not (tmp_path / "folder").exists()
 
 

@@ -251,7 +251,7 @@ def test_a_class_of_counts_that_is_none_is_told_at_its_place(log: Any, run: Any,
     ("profile", "options", "code"),
     [
         (BY_SPECIES, ("--since-last",), "sheet-without-changes"),
-        (BY_RECORD.replace("codes.csv", "none.csv"), (), "unreadable-file"),
+        (BY_RECORD.replace("codes.csv", "none.csv"), (), "file-cannot-read"),
         (BY_RECORD.replace("count\n", "cuont\n").replace("codes.csv", "{}"), (), "wrong-value"),
         (BY_RECORD.replace("21+]", "many]").replace("codes.csv", "{}"), (), "wrong-value"),
     ],

@@ -94,6 +94,6 @@ def test_a_recipient_is_kept_with_what_was_sent(log, owned, tmp_path: Path) -> N
 def test_a_dry_run_begins_no_ledger(run, tmp_path: Path) -> None:
     """Nor does an import of what is not there."""
     (tmp_path / "sheet.csv").write_text("Date,Species,Grid ref\n12/07/2025,Emperor,SU 431 118\n")
-    for file, more, code in (("sheet.csv", ("--dry-run",), 0), ("nowhere.csv", (), 1)):
+    for file, more, code in (("sheet.csv", ("--dry-run",), 0), ("nowhere.csv", (), 2)):
         ran = run("ledger", "import", file, "--yes", "--by", "Ada Marsh", "--ledger", "new.ledger", *more)
         assert (ran.returncode, (tmp_path / "new.ledger").exists()) == (code, False), ran.stderr

@@ -156,9 +156,7 @@ def test_a_bad_line_in_a_file_is_told_by_line_and_column_and_nothing_is_written(
     assert listed() == []
 
 
-@pytest.mark.parametrize(
-    ("content", "code"), [(b"12 pale # caf\xe9\n", "notes-not-utf-8"), (None, "notes-cannot-read")]
-)
+@pytest.mark.parametrize(("content", "code"), [(b"12 pale # caf\xe9\n", "notes-not-utf-8"), (None, "file-cannot-read")])
 def test_a_file_that_cannot_be_read_is_a_fault(
     tarn_run, owned, tmp_path: Path, content: bytes | None, code: str
 ) -> None:

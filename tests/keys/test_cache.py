@@ -97,6 +97,21 @@ def test_a_changed_file_is_noticed_though_its_size_is_the_same(made_folder: Path
     assert load_key(made_folder, cache) == before
 
 
+def test_a_key_that_is_written_on_does_not_fill_the_cache(made_folder: Path, tmp_path: Path) -> None:
+    """Its latest forms stay, and those of other keys."""
+    cache = tmp_path / "cache"
+    cache.mkdir()
+    (cache / "other-0123.json").write_text("another key", encoding="utf-8")
+    file = made_folder / "key.yaml"
+    for number in range(7):
+        file.write_text(f"{file.read_text(encoding='utf-8')}# {number}\n", encoding="utf-8")
+        key = load_key(made_folder, cache)
+    assert (cache / "other-0123.json").exists()
+    forms = sorted(cache.glob(f"{made_folder.name}-*.json"))
+    assert len(forms) == 4
+    assert any(key.digest[:20] in form.name for form in forms)
+
+
 @pytest.mark.parametrize("content", [b"", b"\xff", b"x" * 64, b"0" * 64 + b"\n"])
 def test_a_spoilt_memory_of_how_the_files_looked_is_harmless(
     made_folder: Path, tmp_path: Path, made_key: Key, content: bytes

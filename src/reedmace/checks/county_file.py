@@ -15,7 +15,7 @@ from typing import Any, Literal
 from pydantic import ValidationError
 
 from reedmace.checks.county import County, Day, LocalSpecies
-from reedmace.faults import Fault, Refused, Where, did_you_mean
+from reedmace.faults import Fault, Refused, Where, cannot_read, did_you_mean
 from reedmace.keys.authoring import Authored, Text
 from reedmace.keys.authoring import Day as IsoDay
 from reedmace.keys.model import Key
@@ -89,8 +89,7 @@ def _text(path: Path) -> str:
             Fault("not-utf8", message, "save it as UTF-8 (in a spreadsheet: CSV UTF-8)", None, where)
         ) from None
     except OSError as error:
-        message = f"The county file cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), where)) from None
+        raise cannot_read(path, error, "The county file") from None
 
 
 def _as_county_fault(fault: Fault) -> Fault:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from reedmace.cli.surroundings import now, today
-from reedmace.faults import Fault, Refused, Where
+from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.records.text import unreadable
 from reedmace.tasks.shorthand.field_page import read_page, split_lines
 from reedmace.tasks.shorthand.page_said import Ask, Reading
@@ -146,9 +146,7 @@ def _file(source: str) -> str:
     try:
         return Path(source).read_text(encoding="utf-8-sig")
     except OSError as error:
-        message = f"This file cannot be read: {error.strerror or error}."
-        fault = Fault("notes-cannot-read", message, "check the name of the file", source, typed=True)
-        raise Refused(fault) from error
+        raise cannot_read(source, error) from error
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         raise Refused(

@@ -38,7 +38,7 @@ def as_tuple(value: Any) -> Any:
 def _with_absent(value: dict[Level, float]) -> dict[Level, float]:
     # A region that a species does not name counts as `absent`, so that there must be a weight for it.
     if "absent" not in value:
-        raise Slip("the level absent is missing: a region that a species does not name has it", "add  absent: 0.00002")
+        raise Slip("the level absent is missing: a region that a species does not name has it", "add  absent: 0.000002")
     return value
 
 

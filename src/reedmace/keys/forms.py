@@ -57,7 +57,7 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
         "suborders": "[{name: Tenuiptera, title: slim fly}]",
         "families": "[{name: Exemplidae, suborder: Tenuiptera, title: example fly}]",
         "groups": "[{id: first-ones, title: one of the first, rank: aggregate, members: [Exemplum]}]",
-        "abundance": "{common: 0.5, scarce: 0.02, absent: 0.00002}",
+        "abundance": "{common: 0.5, scarce: 0.02, absent: 0.000002}",
         "regions": "[{id: north, title: the North}]",
         "squares": "{NZ: [north]}",
         "habitats": "[{id: pond, title: pond, words: [pool]}]",

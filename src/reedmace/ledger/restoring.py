@@ -9,7 +9,7 @@ import tempfile
 from collections.abc import Callable
 from typing import NamedTuple
 
-from reedmace.faults import Fault, Refused, Where
+from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.ledger import backup
 from reedmace.ledger.copies import looked_into
 from reedmace.ledger.opening import MAGIC
@@ -42,7 +42,7 @@ def restore(source: str, target: str, progress: Callable[[int], None]) -> Restor
         with open(source, "rb") as file:
             is_backup = file.read(len(MAGIC)) == MAGIC
     except OSError as error:
-        raise _cannot_read(source, error) from error
+        raise cannot_read(source, error) from error
     try:
         os.makedirs(os.path.dirname(os.path.abspath(target)), exist_ok=True)  # noqa: PTH100, PTH103
     except OSError as error:
@@ -67,7 +67,7 @@ def _from_dump(source: str, target: str, progress: Callable[[int], None]) -> Res
             with open(source, encoding="utf-8", newline="\n") as text:
                 count = ledger.restore(text, source, progress)
         except OSError as error:
-            raise _cannot_read(source, error) from error
+            raise cannot_read(source, error) from error
         except UnicodeDecodeError as error:
             said, hint = "This file is no UTF-8 text.", "give a dump or a backup; nothing was written"
             raise Refused(Fault("not-a-dump", said, hint, where=Where(source))) from error
@@ -80,8 +80,3 @@ def _of_target(one: Fault, target: str) -> Fault:
     if one.where is None or _BESIDE not in one.where.file:
         return one
     return one._replace(where=one.where._replace(file=target))
-
-
-def _cannot_read(source: str, error: OSError) -> Refused:
-    said = f"This file cannot be read: {error.strerror or error}."
-    return fault("file-cannot-read", said, "look whether the path is right and may be read by you", source)

@@ -14,7 +14,7 @@ from reedmace.checks.query import Grounds, Query, Record
 from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.darwincore import change_of
-from reedmace.faults import Fault, Refused, Where
+from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.tasks.checking.check_records import Checked
 from reedmace.tasks.checking.darwin_row import RowReader
 
@@ -34,10 +34,7 @@ def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
         hint = "save it as UTF-8 (in a spreadsheet: CSV UTF-8)"
         raise Refused(Fault("not-utf8", message, hint, None, Where(path.name))) from None
     except OSError as error:
-        message = f"The file cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(
-            Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))
-        ) from None
+        raise cannot_read(path, error) from None
 
 
 def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:

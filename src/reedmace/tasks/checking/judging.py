@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from reedmace.checks.query import Grounds, grounds
-from reedmace.faults import Fault, Refused, Where
+from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.keys.model import Key
 from reedmace.places.boundaries import Boundary, read_boundaries
 from reedmace.records import Site
@@ -40,10 +40,7 @@ def load_boundaries(path: Path) -> tuple[Boundary, ...]:
             Fault("not-utf8", message, "GeoJSON is always UTF-8: export it again", None, Where(path.name))
         ) from None
     except OSError as error:
-        message = f"The file of boundaries cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(
-            Fault("unreadable-file", message, "check its name and folder", str(path), Where(path.name))
-        ) from None
+        raise cannot_read(path, error, "The file of boundaries") from None
     found, faults = read_boundaries(text, path.name)
     if faults:
         raise Refused(*faults)

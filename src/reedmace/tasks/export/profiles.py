@@ -13,7 +13,7 @@ from pydantic import BeforeValidator, Field, ValidationError, model_validator
 
 from reedmace.checks.county_file import SIDES, Side
 from reedmace.darwincore import TERMS
-from reedmace.faults import Fault, Refused, Where, did_you_mean
+from reedmace.faults import Fault, Refused, Where, cannot_read, did_you_mean
 from reedmace.keys.authoring import Authored, Names, Text
 from reedmace.keys.shape import shape_faults
 from reedmace.keys.tree import in_short, read_tree
@@ -159,8 +159,7 @@ def read_profile(path: Path) -> ExportProfile:
     except UnicodeDecodeError:
         raise Refused(Fault("not-utf8", "The profile is not UTF-8.", "save it as UTF-8", None, where)) from None
     except OSError as error:
-        message = f"The profile cannot be read: {(error.strerror or 'no reason given').lower()}."
-        raise Refused(Fault("unreadable-file", message, "check its name and folder", str(path), where)) from None
+        raise cannot_read(path, error, "The profile") from None
     tree, faults = read_tree(text, path.name)
     if not faults:
         value = tree.value or {}
@@ -181,9 +180,10 @@ def read_codes(path: Path) -> dict[str, str]:
     where = Where(path.name)
     try:
         text = path.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        said = f"The list of codes cannot be read: {getattr(error, 'strerror', None) or 'it is not UTF-8'}."
-        raise Refused(Fault("unreadable-file", said, "name a CSV file of names and codes", str(path), where)) from None
+    except UnicodeDecodeError:
+        raise Refused(Fault("not-utf8", "The list of codes is not UTF-8.", "save it as UTF-8", None, where)) from None
+    except OSError as error:
+        raise cannot_read(path, error, "The list of codes") from None
     first = text.partition("\n")[0]
     delimiter = max(",;\t", key=first.count)
     codes: dict[str, str] = {}

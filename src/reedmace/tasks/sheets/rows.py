@@ -13,7 +13,7 @@ from itertools import islice
 from pathlib import Path
 from typing import IO, NamedTuple
 
-from reedmace.faults import Fault, Refused, Where
+from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.tasks.sheets.above import Above, Groups
 from reedmace.tasks.sheets.headings import title_rows
 from reedmace.tasks.sheets.two_rows import groups_above, second_row
@@ -69,11 +69,7 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
         said, hint = f"This file is not written in {found}: {error}.", "leave the encoding out: it is guessed"
         raise Refused(Fault("encoding-differs", said, hint, found, typed=True, where=Where(path))) from error
     except OSError as error:
-        why = getattr(error, "strerror", None) or str(error)
-        hint = "look whether the path is right and may be read by you"
-        raise Refused(
-            Fault("file-cannot-read", f"This file cannot be read: {why}.", hint, where=Where(path))
-        ) from error
+        raise cannot_read(path, error) from error
     first = [line for line in first if line.strip()]
     if not first:
         hint = "the first row says what the columns are: date, place, name …"
