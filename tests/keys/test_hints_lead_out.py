@@ -190,6 +190,6 @@ def test_a_length_in_states_is_no_size_in_millimetres(run: Run, tmp_path: Path) 
     )
     assert inspect_key(folder).faults == ()
     ran = run("about", "--key", folder, "First Example")
-    assert (ran.returncode, ran.stderr) == (0, "Reading the key for the first time; this takes a few seconds.\n")
+    assert (ran.returncode, ran.stderr) == (0, "Reading a key for the first time takes a few seconds.\n")
     assert "short (50 %) or long (50 %)" in ran.stdout
     assert " mm" not in ran.stdout.partition("\n\n")[0].replace("16 to 22 mm", "")

@@ -72,6 +72,6 @@ def load(key_name: str | None) -> Key:
     from reedmace.keys.shipped import find_key
 
     def tell() -> None:
-        click.echo("Reading the key for the first time; this takes a few seconds.", err=True)
+        click.echo("Reading a key for the first time takes a few seconds.", err=True)
 
     return load_key(find_key(key_name), cache_folder(), tell)

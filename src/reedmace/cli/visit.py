@@ -63,7 +63,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
                 f"The visit before, {_short(left.date, left.start, None)} at {where}, has no end. To give it one:"
             )
             click.echo(f"  reedmace ledger amend {left.id} end=TIME --reason WHY")
-        click.echo("Under way. What you log today without place or date joins it; end it with:")
+        for line in wrapped(["Under way. What you log today without place or date joins it; end it with:"], columns()):
+            click.echo(line)
         click.echo("  reedmace visit end now")
 
 

@@ -78,7 +78,8 @@ def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Seque
     looks = _looks(tables, after, focus, left)
     # Rounded, so that the last digits, which hang on how it was worked out, decide nothing.
     looks.sort(key=lambda look: (-round(look.gain / look.effort, 9), look.character))
-    sexing = _sexing_first(tables, after, focus, looks)
+    # Nobody who has said nothing yet is sent to look closely at the end of the abdomen.
+    sexing = _sexing_first(tables, after, focus, looks) if answers else []
     offered = [*sexing, *deciding, *(look for look in looks if look not in sexing)]
     unique = {look.character: look for look in reversed(offered)}
     ordered = sorted(unique.values(), key=offered.index)
