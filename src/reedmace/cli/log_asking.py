@@ -13,7 +13,7 @@ from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.children import no_childs_name
 from reedmace.tasks.shorthand.field_words import cut, without_marks
-from reedmace.tasks.shorthand.line import Line, choices, read_chosen, read_line, read_tallies
+from reedmace.tasks.shorthand.line import Line, choices, read_chosen, read_line, read_lines, read_tallies
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_words import show_line
 from reedmace.tasks.shorthand.number_words import has_number_word, in_figures
@@ -57,6 +57,9 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
     def seen(text: str) -> list[Line] | Fault:
         if text.casefold() == "undo":
             return []
+        several = read_lines(key, text)
+        if not isinstance(several, Fault) and len(several) > 1:
+            return several
         line = read(text)
         return line if isinstance(line, Fault) else [line]
 
@@ -67,11 +70,13 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
             click.echo(literal(f"  {said}"))
             continue
         first = not lines
-        lines.append(SeenLine(found[0], len(lines) + 1))  # at once: who stops at a question is given it back
-        for line in _ask_more(key, found[0], first=first):
-            lines[-1] = lines[-1]._replace(line=line)
-        line = lines[-1].line
-        for shown in wrapped([f"  {name_shown(key, line)}: {show_line(line)}"], columns()):
+        # At once: who stops at a question is given it back.
+        lines += [SeenLine(line, len(lines) + number) for number, line in enumerate(found, start=1)]
+        if len(found) == 1:
+            for line in _ask_more(key, found[0], first=first):
+                lines[-1] = lines[-1]._replace(line=line)
+        understood = [f"  {name_shown(key, one.line)}: {show_line(one.line)}" for one in lines[-len(found) :]]
+        for shown in wrapped(understood, columns()):
             click.echo(shown)
 
 

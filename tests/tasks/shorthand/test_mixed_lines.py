@@ -6,7 +6,7 @@ import pytest
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.tasks.shorthand.line import Line, choices, read_line
+from reedmace.tasks.shorthand.line import Line, choices, read_line, read_lines
 from reedmace.tasks.shorthand.line_words import show_line
 from reedmace.tasks.shorthand.page_said import SeenLine
 from reedmace.terminal.walk_text import care_lines, seen_lines
@@ -503,6 +503,47 @@ def test_several_insects_on_one_line_are_told_a_line_for_each(key: Key, typed: s
     assert (fault.code, fault.hint.partition(":  ")[2]) == ("several-on-line", "  and  ".join(parts))
     for part in parts:
         assert isinstance(read_line(key, part), Line)
+
+
+@pytest.mark.parametrize(
+    ("typed", "wanted"),
+    [
+        ("2 emperor, 3 large red", [("Emperor Dragonfly", 2), ("Large Red Damselfly", 3)]),
+        ("Emperor 2, Brown hawker 3", [("Emperor Dragonfly", 2), ("Brown Hawker", 3)]),
+        ("2 emperors & 3 brown hawkers", [("Emperor Dragonfly", 2), ("Brown Hawker", 3)]),
+        (
+            "emperor; brown hawker; large red",
+            [("Emperor Dragonfly", None), ("Brown Hawker", None), ("Large Red Damselfly", None)],
+        ),
+        ("2m emperor, 1f large red", [("Emperor Dragonfly", 2), ("Large Red Damselfly", 1)]),
+        ("2m emperor, 3 large red", [("Emperor Dragonfly", 2), ("Large Red Damselfly", 3)]),
+        ("12 common blue m", [("Common Blue Damselfly", 12)]),
+    ],
+)
+def test_several_insects_that_say_no_more_than_their_number_are_a_line_each(key: Key, typed: str, wanted) -> None:
+    lines = read_lines(key, typed)
+    assert not isinstance(lines, Fault), lines
+    assert [(key.species[line.name.species[0]].english, line.tallies[0].count) for line in lines] == wanted
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "2 emperor, 3 large red in tandem",
+        "2 emperor, 3 large red, mating",
+        "2 emperor, 3 large red m",
+        "2 emperor, 3 large red by Ben Sallow",
+        "2 emperor, 3 large red at 11:40",
+        "2 emperor, 3 large red  # by the sluice",
+        "3 emperor and brown hawker",
+        "2 emperor 3 brown hawker",
+    ],
+)
+def test_what_could_be_meant_of_all_is_asked_about(key: Key, typed: str) -> None:
+    """Pairs, a sex, a person, a time, a remark behind the last; and a number before the first alone."""
+    lines = read_lines(key, typed)
+    assert isinstance(lines, Fault), lines
+    assert lines.hint
 
 
 @pytest.mark.parametrize("typed", ["emperor 12 ex, 7m 5f", "large red 12, 3", "zebra 3, quagga 2", "emperor 2m 3"])

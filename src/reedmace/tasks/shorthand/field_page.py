@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import clock, slip, without_marks
-from reedmace.tasks.shorthand.line import read_line
+from reedmace.tasks.shorthand.line import read_lines
 from reedmace.tasks.shorthand.page_among import pairs_among_others, totals_of_others
 from reedmace.tasks.shorthand.page_said import PageVisit, Reading, SeenLine, placed
 from reedmace.tasks.shorthand.visit_said import VisitSaid
@@ -112,11 +112,11 @@ class _Page:
         )
 
     def _seen(self, number: int, text: str) -> None:
-        line = read_line(self.reading.key, text)
-        if isinstance(line, Fault):
+        lines = read_lines(self.reading.key, text)
+        if isinstance(lines, Fault):
             from reedmace.tasks.shorthand.page_strays import stray  # a line without a fault needs none of it
 
-            other = stray(text, line, self.reading)
+            other = stray(text, lines, self.reading)
             if isinstance(other, VisitSaid):
                 self.close()
                 self.begun, self.said = number, other
@@ -126,8 +126,8 @@ class _Page:
             if asked is None:
                 self.faults.append(fault)
                 return
-            line = asked
-        self.lines.append(SeenLine(line, number, self.spot))
+            lines = [asked]
+        self.lines += [SeenLine(line, number, self.spot) for line in lines]
 
 
 def _time_alone(body: str) -> bool:

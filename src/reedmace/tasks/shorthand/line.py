@@ -18,7 +18,7 @@ from reedmace.tasks.shorthand.line_headings import heading_told
 from reedmace.tasks.shorthand.line_names import coloured, name_found, name_text, number_in_name, number_or_name
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
-from reedmace.tasks.shorthand.line_several import several_told
+from reedmace.tasks.shorthand.line_several import read_several, several_told
 from reedmace.tasks.shorthand.line_signs import empty_box, none_in_words
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.shorthand.tallies import Tally
@@ -56,6 +56,14 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     if listed and (told := heading_told(line.name, line.said)) is not None:
         return told
     return line
+
+
+def read_lines(key: Key, typed: str) -> list[Line] | Fault:
+    """As `read_line`, for a line that may name several insects: `2 emperor, 3 large red`."""
+    line = read_line(key, typed)
+    if not isinstance(line, Fault):
+        return [line]
+    return (line.code == "several-on-line" and read_several(lambda part: _read(key, part), typed)) or line
 
 
 def _read(key: Key, typed: str) -> Line | Fault:
