@@ -21,7 +21,8 @@ def writing_as(ledger: Ledger, by: str | None, new_id: NewId) -> Iterator[tuple[
 
     Where it is refused nothing is left of it, nor a name that was new.
     """
-    name_of_observer(ledger, by, new_id)
+    if by is None and ledger.people.me() is None:
+        _asked(ledger, new_id)  # before others have to wait
     with ledger.together():
         yield observer(ledger, by, new_id)
 

@@ -11,9 +11,6 @@ from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-    from typing import Any
-
     from reedmace.ledger.store import Ledger
     from reedmace.tasks.records.tell_diverged import Diverged
 
@@ -38,6 +35,7 @@ def command(
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.records.naming_days import Choosing, follow_choice
     from reedmace.tasks.records.tell_diverged import choose_entry, tell_diverged, told_choice
     from reedmace.terminal.plain import literal
 
@@ -56,7 +54,7 @@ def command(
         with writing_as(ledger, by, new_id) as (person, _):
             others = [one.body for one in ledger.rivals(waiting[0].subject, waiting[0].kind)]
             done = ledger.settle(chosen.entry, reason, person, written_at(), new_id)
-            along = _along(ledger, done.subject, others, reason, person) if waiting[0].kind == "visit" else 0
+            along = follow_choice(ledger, done.subject, others, Choosing(reason, person, written_at(), new_id))
     if as_json:
         say_json({"subject": done.subject, "kept": chosen.entry, "entry": done.entry_id})
         return
@@ -66,25 +64,6 @@ def command(
         if other.entry != chosen.entry:
             click.echo(f"  Not kept: {literal(told_choice(other))}")
     tell_along(along)
-
-
-def _along(ledger: Ledger, visit_id: str, versions: Sequence[Mapping[str, Any]], reason: str, person: str) -> int:
-    """Let the day of the naming follow the date of the version that stands; gives in how many sightings it did."""
-    from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.records import Visit, from_body
-    from reedmace.tasks.records.naming_days import moved_along, settled_along
-
-    standing = ledger.standing(visit_id)
-    if standing is None or not isinstance(standing[0], Visit):
-        return 0
-    chosen = standing[0]
-    entries = settled_along(ledger, chosen)
-    for entry in entries:
-        ledger.settle(entry, reason, person, written_at(), new_id)
-    moved = [pair for body in versions for pair in moved_along(ledger, from_body(Visit, body), chosen)]
-    if moved:
-        ledger.amend_all(moved, reason, person, written_at(), new_id)
-    return len(entries) + len(moved)
 
 
 def _meant(ledger: Ledger, waiting: list[Diverged], typed: str, *, choosing: bool, as_json: bool) -> list[Diverged]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -16,6 +15,7 @@ from reedmace.tasks.shared.record_of_place import record_of_place
 from reedmace.tasks.shorthand.field_words import clock as read_clock
 from reedmace.tasks.shorthand.half_of_day import half_meant
 from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
+from reedmace.tasks.shorthand.time_words import halves_joined
 
 if TYPE_CHECKING:
     from reedmace.keys.model import Key
@@ -68,7 +68,7 @@ def clock(field: str) -> Reader:
     def read(value: str, record: Any, _around: Around) -> Change | Fault:
         if not value:
             return {field: None}
-        value = re.sub(r"\s*([ap])\.?m\.?$", r"\1m", value.casefold())  # 2.30 p.m.
+        value = halves_joined(value.casefold())
         time = read_clock(value)
         if time is None:
             return Fault("time-not-read", "This is no time of day.", "write it as  10:30", typed=True)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple
+
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit, from_body
@@ -21,7 +24,34 @@ def moved_along(ledger: Ledger, was: Visit, now: Visit) -> list[tuple[Sighting, 
     return moved
 
 
-def settled_along(ledger: Ledger, visit: Visit) -> list[str]:
+class Choosing(NamedTuple):
+    """Who chose between versions of a visit, why and when; and new ids."""
+
+    reason: str
+    person: str
+    written_at: str
+    new_id: Callable[[], str]
+
+
+def follow_choice(ledger: Ledger, visit_id: str, versions: Sequence[Mapping[str, Any]], by: Choosing) -> int:
+    """Let the day of the naming follow the date of the version that was chosen; gives in how many sightings it did.
+
+    `versions` are the bodies that there were to choose between. Of what is no visit nothing follows.
+    """
+    standing = ledger.standing(visit_id)
+    if standing is None or not isinstance(standing[0], Visit):
+        return 0
+    chosen = standing[0]
+    entries = _settled_along(ledger, chosen)
+    for entry in entries:
+        ledger.settle(entry, by.reason, by.person, by.written_at, by.new_id)
+    moved = [pair for body in versions for pair in moved_along(ledger, from_body(Visit, body), chosen)]
+    if moved:
+        ledger.amend_all(moved, by.reason, by.person, by.written_at, by.new_id)
+    return len(entries) + len(moved)
+
+
+def _settled_along(ledger: Ledger, visit: Visit) -> list[str]:
     """Give the entries that are to stand with a version of a visit that was chosen.
 
     Of its sightings that diverged in nothing but the day of the naming, those that say the visit's date.

@@ -1,4 +1,4 @@
-"""What letters or words stand for in a column of counts, as whoever keeps the sheet says: `A=1, B=2-5`."""
+"""What letters or words stand for in a column of counts, as whoever keeps the sheet says: `few=2-5, many=21-100`."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.sheets.counts import read_count
 
 Bands = tuple[tuple[str, str], ...]
-_HINT = 'write what each stands for, such as  --bands "A=1, B=2-5, C=6-20, D=21-100, E=101+"'
+_HINT = 'write what each stands for, such as  --bands "few=2-5, some=6-20, many=21-100, swarm=101+"'
 
 
 def read_bands(text: str) -> Bands | Fault:

@@ -12,7 +12,7 @@ from reedmace.tasks.sheets.contents import cells_of, mostly
 from reedmace.tasks.sheets.eastings import letters_apart
 from reedmace.tasks.sheets.heading_words import plain_heading
 from reedmace.tasks.sheets.numbering import numbers_rows
-from reedmace.tasks.sheets.parts import PARTS, SHORT_PARTS
+from reedmace.tasks.sheets.parts import PARTS, part_begun
 
 Meant = dict[str, str | None]
 _MOST = 0.8
@@ -42,8 +42,8 @@ def by_sample(
             if field is None and plain_heading(column) in ("obs", "rec", "recs") and _all_people(cells[column])
         }
     if any(field in PARTS for field in found.values()):
-        # `Co` and `La` beside a column that surely counts a part.
-        found = {column: field or SHORT_PARTS.get(plain_heading(column)) for column, field in found.items()}
+        # A few letters beside a column that surely counts a part.
+        found = {column: field or part_begun(plain_heading(column)) for column, field in found.items()}
     return found | letters_apart(found, cells)
 
 

@@ -95,18 +95,6 @@ _SILENT = frozenset(
 # Of the shorthand's shortest words those that head a column of their own.
 _SHORT = frozenset(("m", "f", "mm", "ff", "ad", "ex", "em", "pr"))
 
-# What two letters mean beside columns that surely count a part; alone they may mean anything, such as a county.
-SHORT_PARTS = {
-    "co": "copulating",
-    "cop": "copulating",
-    "ov": "ovipositing",
-    "ta": "tandem",
-    "im": "immature",
-    "te": "teneral",
-    "la": "larvae",
-    "lv": "larvae",
-    "un": "unsexed",
-}
 # What a column says that tells of each row whether anything was there.
 WORDS_OF_STATUS = frozenset(
     (
@@ -114,6 +102,15 @@ WORDS_OF_STATUS = frozenset(
         *("recorded", "found", "notfound"),
     )
 )
+
+
+def part_begun(plain: str) -> str | None:
+    """Give the part whose word a short heading begins: `cop` of copulating.
+
+    That is for columns beside one that surely counts a part; alone `co` may mean anything, such as a county.
+    """
+    begun = [part for part in PARTS if 1 < len(plain) < 4 and part.startswith(plain)]
+    return min(begun, key=len, default=None)
 
 
 def part_headed(plain: str) -> str | None:

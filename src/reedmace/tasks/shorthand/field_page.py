@@ -13,6 +13,7 @@ from reedmace.tasks.shorthand.field_words import clock, slip, without_marks
 from reedmace.tasks.shorthand.line import read_lines
 from reedmace.tasks.shorthand.page_among import pairs_among_others, totals_of_others
 from reedmace.tasks.shorthand.page_said import PageVisit, Reading, SeenLine, placed
+from reedmace.tasks.shorthand.time_words import halves_joined
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 # What the line of a visit begins with; and a line that says what was noted of all.
@@ -135,7 +136,7 @@ def _time_alone(body: str) -> bool:
     time = body.partition("#")[0].strip().casefold()
     if re.fullmatch(r"[^@\s]+\s*@\s*[a-z]{1,2} ?[0-9 ]+(?:\".*\")?", time, re.ASCII):
         time = time.partition("@")[0].strip()
-    return clock(re.sub(r"\s*([ap])\.?m\.?$", r"\1m", time)) is not None
+    return clock(halves_joined(time)) is not None
 
 
 def _childless(fault: Fault, text: str) -> Fault:

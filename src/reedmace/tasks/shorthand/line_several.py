@@ -27,8 +27,9 @@ def read_several(read: Callable[[str], Line | Fault], typed: str) -> list[Line]:
     if '"' in typed or "#" in typed:
         return []
     for where in _PARTED[:-1]:
-        lines = [line for line in map(read, _parts(where, typed)) if not isinstance(line, Fault)]
-        if len(lines) > 1 and len(lines) == len(_parts(where, typed)) and _name_several(lines, sure=True):
+        parts = _parts(where, typed)
+        lines = [line for line in map(read, parts) if not isinstance(line, Fault)]
+        if 1 < len(lines) == len(parts) and _name_several(lines, sure=True):
             return lines if all(map(_plain, lines)) and _alike(lines) else []
     return []
 

@@ -22,6 +22,11 @@ _WHOLE = r"(?:.*[-–—])?(?:[01]?[0-9]|2[0-3])(?:[:.][0-5][0-9](?:[ap]m)?|[ap]
 _GLUED = r"([01]?[0-9]|2[0-3])[:.]?([0-5][0-9])(?:h|hrs?)(?=$|[-–—])"
 
 
+def halves_joined(text: str) -> str:
+    """A time of day with am or pm written in one with it: `2.30 p.m.` as `2.30pm`."""
+    return re.sub(rf"\s*{_HALF}$", r"\1m", text)
+
+
 def one_word_a_time(words: Sequence[Word], typed: str, *, hours: bool = False) -> tuple[Word, ...] | Fault:
     """The words, each time of day as one; with `hours` so is a bare hour before am, pm or hrs."""
     found: list[Word] = []
