@@ -44,8 +44,8 @@ def test_the_list_is_chosen_by_season_and_name(log, tarn_run, listed) -> None:
     log("12 pale m", "4 great")
     tarn_run("log", "3 misty", "--place", "SU 431 118", "--date", "2 June 2024")
     assert [one["vernacular"] for one in listed("--season", "2024")] == ["Misty Rushlet"]
-    assert [one["vernacular"] for one in listed("--name", "Great Boulderer")] == ["Great Boulderer"]
-    assert {one["vernacular"] for one in listed("--name", "Tarnula")} == {"Pale Rushlet", "Misty Rushlet"}
+    assert [one["vernacular"] for one in listed("--species", "Great Boulderer")] == ["Great Boulderer"]
+    assert {one["vernacular"] for one in listed("--species", "Tarnula")} == {"Pale Rushlet", "Misty Rushlet"}
     assert listed("--season", "2023") == []
 
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import Year, json_option, key_option, ledger_option, load, species_option
 from reedmace.cli.output import say_json
 
 
 @click.command(name="breeding")
-@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
-@click.option("--site", metavar="NAME", help="One site or place: part of its name.")
-@click.option("--since", type=click.IntRange(1600, 2999), metavar="YEAR", help="From this year on.")
-@click.option("--until", type=click.IntRange(1600, 2999), metavar="YEAR", help="Up to this year.")
+@species_option
+@click.option("--site", metavar="NAME", help="Only this site or place: part of its name.")
+@click.option("--since", type=Year(), metavar="YEAR", help="From this year on.")
+@click.option("--until", type=Year(), metavar="YEAR", help="Up to this year.")
 @click.option("--rules", default="criteria-2004", show_default=True, metavar="ID", help="The rule set to go by.")
 @key_option
 @ledger_option

@@ -9,7 +9,16 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import (
+    boundaries_option,
+    county_option,
+    json_option,
+    key_option,
+    ledger_option,
+    load,
+    season_option,
+    writer_option,
+)
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused, did_you_mean
 
@@ -23,16 +32,16 @@ FILE = click.Path(path_type=Path)
 
 @click.command(name="check")
 @click.argument("file", required=False, type=FILE)
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's records only.")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file; it comes before the key.")
-@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries of vice-counties, as GeoJSON.")
+@season_option("Records")
+@county_option
+@boundaries_option
 @click.option("--strict", is_flag=True, help="Exit with 1 when there is any query above a note.")
 @click.option("--why", metavar="CODE", help="Explain a code, and check nothing.")
 @click.option("--answer", nargs=2, metavar="ID CODE", help="Answer a query of a record, with --reason.")
 @click.option("--reason", metavar="TEXT", help="The answer, in a few words.")
 @click.option("--ids", is_flag=True, help="Show the last characters of each record's id, for --answer.")
 @click.option("--answered", is_flag=True, help="Show the queries that were answered, with their answers.")
-@by_option
+@writer_option
 @key_option
 @ledger_option
 @json_option

@@ -7,20 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import boundaries_option, county_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.records import Site
 
-FILE = click.Path(path_type=Path)
-
 
 @click.command(name="place", context_settings={"ignore_unknown_options": True})
 @click.argument("reference", nargs=-1, required=True, metavar="REF")
-@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries as GeoJSON: which of them hold it?")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file: is it in the county?")
+@boundaries_option
+@county_option
 @key_option
 @ledger_option
 @json_option

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import Renamed, json_option, key_option, ledger_option, load, writer_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -35,8 +35,16 @@ if TYPE_CHECKING:
 @click.option("--receipt", metavar="SUBMISSION", help="Instead of FILE: they got this (its id, number or file).")
 @click.option("--loaded", type=click.IntRange(0), metavar="N", help="With --receipt: so many rows were loaded,")
 @click.option("--of", "total", type=click.IntRange(0), metavar="M", help="of so many.")
-@click.option("--note", metavar="TEXT", default="", help="With --receipt: what they said beside it.")
-@by_option
+@click.option(
+    "--remarks",
+    "--note",
+    "note",
+    cls=Renamed,
+    metavar="TEXT",
+    default="",
+    help="With --receipt: what they said beside it.",
+)
+@writer_option
 @key_option
 @ledger_option
 @json_option

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import Year, county_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 
 if TYPE_CHECKING:
@@ -15,16 +15,14 @@ if TYPE_CHECKING:
     from reedmace.reports.season import Season
     from reedmace.reports.strips import Strip
 
-FILE = click.Path(path_type=Path)
-
 
 @click.command(name="season")
-@click.argument("year", type=click.IntRange(1600, 2999))
+@click.argument("year", type=Year())
 @click.option("--html", metavar="FILE", help="Write the season's page, for anybody to see: .html, or .md for Markdown.")
 @click.option("--exact-places", is_flag=True, help="On that page name sensitive places too; then do not publish it.")
 @click.option("--cover", metavar="FILE", help="Write the covering page for the county recorder: .html or .md")
 @click.option("--for", "recipient", metavar="NAME", default="", help="For whom the covering page is, as it is to say.")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file; it comes before the key.")
+@county_option
 @click.option("--force", is_flag=True, help="Replace a file if it is there.")
 @key_option
 @ledger_option

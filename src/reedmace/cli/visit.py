@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load, season_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -109,7 +109,7 @@ def _short(day: str | None, start_at: str | None, end_at: str | None) -> str:
 
 
 @command.command(name="list", short_help="List the visits, with the number of their sightings.")
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's visits.")
+@season_option("Visits")
 @ledger_option
 @json_option
 def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import key_option, ledger_option, load, season_option, writer_option
 
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
@@ -28,7 +28,7 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 
 
 @click.group(name="export", cls=LazyGroup, lazy=COMMANDS, invoke_without_command=True)
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings, else all.")
+@season_option("Sightings")
 @click.option("--to", "to", type=FILE, metavar="FILE", help="The file to write: .csv, or .zip for an archive.")
 @click.option("--for", "recipient", metavar="NAME", help="Who it is for; what is kept about them is used.")
 @click.option("--profile", type=FILE, metavar="FILE", help="What they want, as a small YAML file.")
@@ -39,12 +39,14 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option(
-    "--vice-county", "counties", multiple=True, metavar="VC", help="In this vice-county; several times for more."
+    "--vice-county", "counties", multiple=True, metavar="VC", help="Only this vice-county; several times for more."
 )
 @click.option(
     "--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name or its visit's."
 )
-@click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group, as in  reedmace log .")
+@click.option(
+    "--species", multiple=True, metavar="NAME", help="Only this species, genus or group; several times for more."
+)
 @click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
 @click.option(
     "--status", type=click.Choice(["recorded", "amended", "diverged"]), help="Only those never or once amended."
@@ -58,7 +60,7 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option("--county", type=FILE, metavar="FILE", help="For --public and --cover: a county file.")
 @click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
 @click.option("--force", is_flag=True, help="Replace the file if it is there.")
-@by_option
+@writer_option
 @key_option
 @ledger_option
 @click.pass_context

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import key_option, ledger_option, load, reason_option, writer_option
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,8 +25,8 @@ _SHOWN = ("date", "place", "habitat", "weather", "remarks", "count", "sex", "sta
 @click.command(name="amend", short_help="Correct a sighting or a visit, by a new entry with a reason.")
 @click.argument("one", metavar="ID")
 @click.argument("changes", nargs=-1, required=True, metavar="FIELD=VALUE...")
-@click.option("--reason", required=True, help="Why, in a few words.")
-@by_option
+@reason_option
+@writer_option
 @key_option
 @ledger_option
 def command(

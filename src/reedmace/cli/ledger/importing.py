@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import Renamed, by_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -28,9 +28,9 @@ _ZERO = click.Choice(["absent", "present", "skip"])
 
 @click.command(name="import", short_help="Bring in records from a CSV file: Darwin Core or any spreadsheet.")
 @click.argument("file", metavar="FILE")
-@click.option("--profile", metavar="NAME", help="A column mapping saved before.")
+@click.option("--mapping", "--profile", "profile", cls=Renamed, metavar="NAME", help="A mapping kept by --save-as.")
 @click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
-@click.option("--save-as", metavar="NAME", help="Keep the mapping under a name, for the next such file.")
+@click.option("--save-as", metavar="NAME", help="Keep the mapping of columns under a name, for the next such file.")
 @click.option("--zero", type=_ZERO, help="What a count of 0 means in this file.")
 @click.option("--century", type=click.Choice(["1900", "2000"]), help="The century of years with two digits.")
 @click.option("--bands", metavar="TABLE", help='What letters or words stand for in a count: "few=2-5, some=6-20".')

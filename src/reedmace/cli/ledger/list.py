@@ -7,7 +7,7 @@ from itertools import islice
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option, species_option
 from reedmace.cli.output import say_json
 
 STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
@@ -19,14 +19,14 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 
 
 @click.command(name="list")
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings.")
+@season_option("Sightings")
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option("--place", metavar="PLACE", help="In this square, or with this in its name or its visit's.")
-@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
-@click.option("--person", metavar="NAME", help="Seen or named by this person.")
-@click.option("--stage", type=click.Choice(STAGES), help="One stage.")
-@click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
+@species_option
+@click.option("--person", metavar="NAME", help="Only what was seen or named by this person.")
+@click.option("--stage", type=click.Choice(STAGES), help="Only this stage.")
+@click.option("--sex", type=click.Choice(["male", "female"]), help="Only this sex.")
 @click.option("--status", type=click.Choice(STATUSES), metavar="WORD", help=f"Only these: {', '.join(STATUSES)}.")
 @click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import key_option, ledger_option, load, reason_option, writer_option
 from reedmace.faults import Fault, Refused
 
 
 @click.command(name="redetermine", short_help="Give sightings another name, by a new entry with a reason.")
 @click.argument("ids", nargs=-1, required=True, metavar="ID...")
 @click.option("--name", required=True, metavar="NAME", help="The new name; a ? at its end for one in doubt.")
-@click.option("--reason", required=True, help="Why, in a few words.")
-@by_option
+@reason_option
+@writer_option
 @key_option
 @ledger_option
 def command(

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import ledger_option, reason_option, writer_option
 
 
 @click.command(name="reinstate", short_help="Let what was withdrawn stand again.")
 @click.argument("ids", nargs=-1, required=True, metavar="ID...")
-@click.option("--reason", required=True, help="Why, in a few words.")
-@by_option
+@reason_option
+@writer_option
 @ledger_option
 def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
     """Let what was withdrawn stand again, as it was, by a new entry each."""

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import ledger_option, writer_option
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @click.argument("visits", nargs=-1, metavar="[VISIT VISIT]")
 @click.option("--larger", is_flag=True, help="They are the same: of each name the larger total is kept.")
 @click.option("--different", "apart", is_flag=True, help="They are different insects: do not ask again.")
-@by_option
+@writer_option
 @ledger_option
 def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, ledger_name: str | None) -> None:
     """Show walks that two observers probably wrote down both: one day, one place, the same names.

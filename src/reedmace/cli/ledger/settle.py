@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, ledger_option
+from reedmace.cli.options import json_option, ledger_option, writer_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.argument("one", required=False, metavar="[ID]")
 @click.option("--keep", metavar="ENTRY", help="The entry that is to stand, by its id or the last signs of it.")
 @click.option("--reason", default="chosen between two copies", show_default=True, help="Why.")
-@by_option
+@writer_option
 @ledger_option
 @json_option
 def command(

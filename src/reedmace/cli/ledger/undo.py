@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import ledger_option, writer_option
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -16,9 +16,11 @@ _CHANGED = {"amended": "amended", "redetermined": "gave another name to"}
 
 
 @click.command(name="undo", short_help="Take back the last line, by a new entry.")
-@click.option("--reason", default="taken back by the person who wrote it", show_default=True)
+@click.option(
+    "--reason", default="taken back by the person who wrote it", show_default=True, metavar="TEXT", help="Why."
+)
 @click.option("--line", is_flag=True, help="The last line, though you changed something since.")
-@by_option
+@writer_option
 @ledger_option
 def command(reason: str, line: bool, by: str | None, ledger_name: str | None) -> None:
     """Take back the last line, by a new entry: nothing is deleted, the history keeps it.
