@@ -31,7 +31,10 @@ def command(
 
     It is derived from stages, sexes and behaviour by a named rule set, and the rule that fired is told with it.
     What was left out (uncertain names, dates too vague) is told too; in JSON by objects whose status is null.
-    """
+
+    \b
+      reedmace breeding --site "Sallow Farm pond" --since 2024
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted

@@ -19,7 +19,10 @@ def command(
     """What is likely here and now, before anything has been looked at.
 
     Without a date, today counts. Without a place or a habitat, the whole of the key's area does.
-    """
+
+    \b
+      reedmace expected --place "SU 431 118" --date July
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
     from reedmace.tasks.naming.expect_here import as_json as to_json
     from reedmace.tasks.naming.expect_here import expect

@@ -19,7 +19,7 @@ from reedmace import __version__
 from reedmace.cli.lazy import LazyGroup
 from reedmace.faults import Fault, Refused
 
-# name → (module under reedmace.cli, one line of help)
+# name → (module under reedmace.cli, one line of help), in the order of use
 COMMANDS = {
     "key": ("key", "Name an insect in a conversation: any question, in any order."),
     "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
@@ -29,30 +29,45 @@ COMMANDS = {
     "log": ("logging", "Write down what was seen, after a walk or during it."),
     "visit": ("visit", "A visit under way: start it, end it; list and show visits."),
     "sites": ("sites", "Named places that you visit again."),
+    "people": ("people", "Who observes: say once who you are."),
     "ledger": ("ledger", "Show the ledger, correct it, bring in and take out, look after it."),
+    "season": ("season", "What a year came to, and the covering page that goes with its records."),
     "breeding": ("breeding", "Breeding status of species at sites, by rules that are told."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
     "reply": ("reply", "Take in the county recorder's answers, and a receipt."),
     "describe": ("describe", "Write the description of a rarity, filled from its record."),
-    "season": ("season", "What a year came to, and the covering page that goes with its records."),
     "place": ("place", "What a grid reference or a position means."),
-    "people": ("people", "Who observes: say once who you are."),
     "keys": ("keys", "The keys on this machine: list, check or try one."),
+}
+PARTS = {
+    "key": "Naming",
+    "log": "Writing down",
+    "ledger": "Looking back",
+    "export": "Sending",
+    "place": "Looking up",
 }
 
 
 @click.group(
     cls=LazyGroup,
     lazy=COMMANDS,
+    parts=PARTS,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(__version__, prog_name="reedmace")
 def cli() -> None:
     """Name dragonflies and damselflies by the pond, keep the sightings, send the records.
 
+    \b
+    To begin with:
+      reedmace people --me "Your Name"   say once who you are
+      reedmace key                       name an insect, question by question
+      reedmace log                       write down what was seen
+      reedmace help log                  all about one command
+
     Results go to standard output, everything else to standard error.
-    """
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
 
 
 def run() -> None:
@@ -91,7 +106,9 @@ def _run(arguments: list[str]) -> int:
         click.echo(shown.format_message(), err=True)
         return 2
     except click.ClickException as error:
-        click.echo(_usage_shown(error), err=True)
+        from reedmace.cli.usage import context_of, usage_fault
+
+        click.echo(_faults_shown(Refused(usage_fault(error, context_of(arguments, cli)))), err=True)
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("\nStopped. Nothing that was logged is lost.", err=True)
@@ -110,17 +127,6 @@ def _run(arguments: list[str]) -> int:
     except Exception:  # the last net: whatever it is
         return _our_bug()
     return 0
-
-
-def _usage_shown(error: click.ClickException) -> str:
-    """What click says of wrong usage, with what was typed as plain text."""
-    from io import StringIO
-
-    from reedmace.terminal.plain import literal
-
-    said = StringIO()
-    error.show(said)
-    return "\n".join(map(literal, said.getvalue().rstrip("\n").split("\n")))
 
 
 def _our_bug() -> int:

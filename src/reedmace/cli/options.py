@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 F = Callable[..., Any]
 
 
-class Year(click.ParamType):
+class Year(click.ParamType):  # type: ignore[type-arg]  # generic from click 8.4 on
     """A year in four digits, 1600 to 2999."""
 
     name = "year"

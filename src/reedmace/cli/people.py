@@ -24,7 +24,11 @@ def command(
     Full names make a record; children's names go into nothing: count them in the party instead. Contact details
     stay in this ledger: no export has them, nor a dump that does not ask for them. To remove somebody's name:
     reedmace ledger forget NAME
-    """
+
+    \b
+      reedmace people --me "Ada Marsh"
+      reedmace people --add "Ben Sallow" --contact ben@example.org
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.observing import one_person
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger

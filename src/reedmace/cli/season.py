@@ -47,7 +47,12 @@ def command(
     With --cover the page that goes with the records: totals, what is worth a second look with its evidence, open and
     answered queries, what changed since that recipient had the records last, and how sensitive places are handled.
     It holds exact places: send it to the county recorder, do not publish it.
-    """
+
+    \b
+      reedmace season 2026
+      reedmace season 2026 --html season.html
+      reedmace season 2026 --cover cover.html --for "Tarn Fenwick"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from reedmace.cli.lazy import Group
 from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
@@ -12,7 +13,7 @@ KINDS = ["exact", "map estimate", "centroid"]
 MAY_SEE = ["everybody", "county recorder", "nobody else"]
 
 
-@click.group(name="sites", invoke_without_command=True)
+@click.group(name="sites", cls=Group, invoke_without_command=True)
 @ledger_option
 @json_option
 @click.pass_context
@@ -83,7 +84,11 @@ def add(
     key_name: str | None,
     ledger_name: str | None,
 ) -> None:
-    """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
+    """Register a site, or change the one of this name (with a --reason): visits made before keep their place.
+
+    \b
+      reedmace sites add "Sallow Farm pond" "SU 431 118" --habitat garden-pond
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.log_source import options_said
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

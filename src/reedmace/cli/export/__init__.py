@@ -11,6 +11,7 @@ import click
 
 from reedmace.cli.lazy import LazyGroup
 from reedmace.cli.options import key_option, ledger_option, load, season_option, writer_option
+from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
@@ -79,14 +80,16 @@ def command(context: click.Context, /, **given: Any) -> None:
     if context.invoked_subcommand is not None:
         return
     if given["to"] is None:
-        raise click.UsageError("Missing option '--to'. Name the file to write: --to season.csv", context)
+        hint = f"for example:  reedmace export --season {given['season'] or 2026} --to season.csv"
+        raise Refused(Fault("word-missing", "--to FILE is needed: the file to write.", hint, typed=True))
     from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
 
     if given["cover"] is not None and given["again"] is not None:
-        raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
+        message = "--cover tells of what is sent now, not of what --again makes once more."
+        raise Refused(Fault("cover-again", message, "leave one of them out", typed=True))
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
         recipient, newcomer, profile = _profile(ledger, given)
         noted = bool(given["save"] or ((recipient or newcomer) and not given["draft"]))
@@ -199,7 +202,6 @@ def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, str, Ex
 
     That is kept from before, or from a file, changed by what was typed.
     """
-    from reedmace.faults import Fault, Refused
     from reedmace.tasks.export.profiles import ExportProfile, changed, profile_for, read_profile
 
     profile = read_profile(given["profile"]) if given["profile"] else None

@@ -16,7 +16,10 @@ def command(to: str, ledger_name: str | None) -> None:
     """Copy the ledger as it stands at this moment to a new FILE; an existing file is never overwritten.
 
     The copy holds names and contact details as the ledger does: keep it where you would keep those.
-    """
+
+    \b
+      reedmace ledger backup "sightings 12 July.ledger"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal

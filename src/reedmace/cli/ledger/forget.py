@@ -33,7 +33,10 @@ def command(person: str, redact: bool, also: tuple[str, ...], yes: bool, ledger_
     looked through for the name; --redact takes it out of them, the one case in which an entry is changed. This cannot
     be taken back. Copies elsewhere keep the name: backups, dumps, exported files, other ledgers (a ledger that merges
     this one forgets the person too).
-    """
+
+    \b
+      reedmace ledger forget "Ben Sallow" --also Benny
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal

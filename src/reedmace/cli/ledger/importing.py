@@ -66,7 +66,12 @@ def command(
     What the columns mean is guessed, shown and confirmed. A row that cannot be read does not stop the others: it
     comes back in FILE.faults.csv with its fault beside it, to be corrected and imported in its turn. Importing a
     file twice adds nothing. Dates are read day first.
-    """
+
+    \b
+      reedmace ledger import walks.csv --dry-run
+      reedmace ledger import walks.csv --map "Spp=name" --save-as walks
+      reedmace ledger import next.csv --mapping walks
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at

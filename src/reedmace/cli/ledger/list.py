@@ -56,7 +56,11 @@ def command(
     """List the sightings as they stand, oldest first. JSON: one object a line, one line a sighting.
 
     Several conditions must all hold.
-    """
+
+    \b
+      reedmace ledger list --season 2026 --species azure --place SU43
+      reedmace ledger list --since "1 July 2026" --text swallow
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger

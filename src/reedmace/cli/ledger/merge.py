@@ -18,7 +18,10 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     What is in both is one. Where both changed the same record in different ways, both are kept and shown for a
     decision. Merging twice, or the other way round, gives the same. Names of people come along, contact details
     do not.
-    """
+
+    \b
+      reedmace ledger merge from-ben.ledger
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.copies import looked_into

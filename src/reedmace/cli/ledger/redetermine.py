@@ -21,7 +21,10 @@ def command(
     """Give sightings another name, by a new entry each; who named it is you, or --by.
 
     The earlier name, with the reasons given for it then, stays in the history.
-    """
+
+    \b
+      reedmace ledger redetermine 0198c2a1b3d4 --name variable --reason photograph
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

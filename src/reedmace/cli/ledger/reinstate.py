@@ -13,7 +13,11 @@ from reedmace.cli.options import ledger_option, reason_option, writer_option
 @writer_option
 @ledger_option
 def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
-    """Let what was withdrawn stand again, as it was, by a new entry each."""
+    """Let what was withdrawn stand again, as it was, by a new entry each.
+
+    \b
+      reedmace ledger reinstate 0198c2a1b3d4 --reason "it was right after all"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

@@ -17,7 +17,11 @@ def command(source: str, ledger_name: str | None) -> None:
 
     It never overwrites a ledger: name a new one with --ledger, or move the old one away first. To bring entries
     into a ledger that is there, restore to another file and merge that.
-    """
+
+    \b
+      reedmace ledger restore "sightings 12 July.ledger"
+      reedmace ledger restore old.ledger --ledger copy.ledger
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.restoring import restore

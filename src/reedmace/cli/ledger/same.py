@@ -29,7 +29,11 @@ def command(visits: tuple[str, ...], larger: bool, apart: bool, by: str | None, 
     The larger count is the better one, never the sum. Nothing is decided for you: say for two visits whether
     what they have in common is the same (--larger: of each name all that the visit with the larger total wrote is
     kept, and what the other wrote of it is withdrawn) or not (--different).
-    """
+
+    \b
+      reedmace ledger same
+      reedmace ledger same 0198c2a1b3d4 0198c2a1c5e6 --larger
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at

@@ -16,7 +16,10 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
     """Take back sightings or visits, by a new entry each: nothing is deleted, the history keeps them.
 
     A visit goes only together with, or after, its sightings.
-    """
+
+    \b
+      reedmace ledger withdraw 0198c2a1b3d4 --reason "counted twice"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
