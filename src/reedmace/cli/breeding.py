@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import click
 
 from reedmace.cli.options import Year, json_option, key_option, ledger_option, load, species_option
 from reedmace.cli.output import say_json
+
+if TYPE_CHECKING:
+    from reedmace.reports.breeding import LeftOut, Status
 
 
 @click.command(name="breeding")
@@ -56,15 +61,21 @@ def command(
         for status in told.found:
             say_json(
                 {
-                    **status._asdict(),
+                    **_values(status),
                     "evidence": [one.sighting.id for one in status.evidence],
                     "rules": f"{rule_set.id} {rule_set.version}",
                 }
             )
         for left in told.left_out:
-            say_json({**left._asdict(), "status": None})
+            say_json({**_values(left), "status": None})
         return
     from reedmace.terminal.breeding_page import show_breeding
     from reedmace.terminal.screen import Screen
 
     show_breeding(Screen(), rule_set, told.found, told.left_out)
+
+
+def _values(told: Status | LeftOut) -> dict[str, Any]:
+    """Its values, the name called as everywhere."""
+    values = told._asdict()
+    return {"name": values.pop("taxon"), **values}

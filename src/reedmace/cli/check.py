@@ -93,7 +93,7 @@ def command(
         if answered:
             _show_answers(ledger, as_json=as_json)
         elif answer is not None:
-            _answer(grounds, ledger, answer, reason, by)
+            _answer(grounds, ledger, answer, reason, by, as_json=as_json)
         else:
             _show(check_ledger(grounds, ledger, season), strict=strict, ids=ids, as_json=as_json)
 
@@ -131,7 +131,9 @@ def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool)
         raise SystemExit(1)
 
 
-def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None) -> None:
+def _answer(
+    grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None, *, as_json: bool
+) -> None:
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import new_id, written_at
@@ -146,6 +148,9 @@ def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: s
         record, query = answer_query(
             grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id
         )
+    if as_json:
+        say_json({**query._asdict(), "answer": reason})
+        return
     click.echo(f"Answered for {literal(record.name)}, {literal(record.visit.date or 'no date')}: {query.reason}")
     click.echo("It is not asked again until the record is changed.", err=True)
 

@@ -32,7 +32,8 @@ def command(
     setting = read_setting(key, when or today().isoformat(), place, habitat, today=today())
     found = expect(key, setting)
     if as_json:
-        say_json(to_json(key, found), indent=2)
+        for one in to_json(key, found):
+            say_json(one)
         return
     from reedmace.terminal.expected_list import show_expected
     from reedmace.terminal.naming import say_setting

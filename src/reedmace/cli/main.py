@@ -100,7 +100,7 @@ def _run(arguments: list[str]) -> int:
     try:
         cli.main(arguments, prog_name="reedmace", standalone_mode=False)
     except Refused as refused:
-        click.echo(_faults_shown(refused), err=True)
+        _show_faults(refused, arguments)
         return 2 if all(fault.typed for fault in refused.faults) else 1
     except click.exceptions.NoArgsIsHelpError as shown:
         click.echo(shown.format_message(), err=True)
@@ -108,7 +108,7 @@ def _run(arguments: list[str]) -> int:
     except click.ClickException as error:
         from reedmace.cli.usage import context_of, usage_fault
 
-        click.echo(_faults_shown(Refused(usage_fault(error, context_of(arguments, cli)))), err=True)
+        _show_faults(Refused(usage_fault(error, context_of(arguments, cli))), arguments)
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("\nStopped. Nothing that was logged is lost.", err=True)
@@ -122,7 +122,7 @@ def _run(arguments: list[str]) -> int:
     except OSError as error:
         if not _of_output(error):
             return _our_bug()
-        click.echo(_faults_shown(Refused(_output_lost(error))), err=True)
+        _show_faults(Refused(_output_lost(error)), arguments)
         return 1
     except Exception:  # the last net: whatever it is
         return _our_bug()
@@ -153,6 +153,18 @@ def _output_lost(error: OSError) -> Fault:
         f"What should have been shown could not be written: {error.strerror}.",
         "make room where the output goes, and ask again; nothing in the ledger is lost",
     )
+
+
+def _show_faults(refused: Refused, arguments: list[str]) -> None:
+    """On standard error: in words, or where JSON was asked for as one object a line."""
+    options = arguments[: arguments.index("--")] if "--" in arguments else arguments
+    if "--json" not in options:
+        click.echo(_faults_shown(refused), err=True)
+        return
+    from reedmace.cli.output import fault_values, say_json
+
+    for fault in refused.faults:
+        say_json({"fault": fault_values(fault)}, err=True)
 
 
 def _faults_shown(refused: Refused) -> str:

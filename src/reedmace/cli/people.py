@@ -47,6 +47,9 @@ def command(
                     ledger.people.set_me(person)
                 if contact is not None:
                     ledger.people.set_contact(person, contact.strip())
+            if as_json:
+                say_json({"id": person, "name": ledger.people.name_of(person), "me": person == ledger.people.me()})
+                continue
             shown = literal(ledger.people.name_of(person))
             click.echo(f"You are {shown}." if is_me else f"In the register: {shown}.")
             if " " not in ledger.people.name_of(person).strip():

@@ -73,7 +73,8 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
 @click.argument("time", default="", metavar="[TIME]")
 @by_option
 @ledger_option
-def end(time: str, by: str | None, ledger_name: str | None) -> None:
+@json_option
+def end(time: str, by: str | None, ledger_name: str | None, as_json: bool) -> None:
     """End the visit under way; with a time (12:00, or now) that is when it ended.
 
     \b
@@ -105,6 +106,9 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
                 person, _ = observer(ledger, by, new_id)
                 ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)
             finish(ledger)
+    if as_json:
+        say_json({"visit": visit.id, "end": when or visit.end})
+        return
     click.echo(f"Ended: {_short(visit.date, visit.start, when)}.")
 
 

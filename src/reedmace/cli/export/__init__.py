@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import key_option, ledger_option, load, season_option, writer_option
+from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option, writer_option
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -64,6 +65,7 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @writer_option
 @key_option
 @ledger_option
+@json_option
 @click.pass_context
 def command(context: click.Context, /, **given: Any) -> None:
     """Write a season as a Darwin Core file, or the recipient's own sheet.
@@ -120,7 +122,12 @@ def _export(
         called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
     )
     if given["again"] is not None:
-        _say_again(*export_again(ledger, asked, given["again"]), given["to"])
+        submission, same = export_again(ledger, asked, given["again"])
+        if given["as_json"]:
+            told = {"file": str(given["to"]), "rows": submission.rows, "id": submission.id, "sha256": submission.digest}
+            say_json(told | {"same": same})
+        else:
+            _say_again(submission, same, given["to"])
         return
     if given["cover"] is not None:
         from reedmace.tasks.export.cover_export import cover_allowed, write_cover
@@ -139,7 +146,10 @@ def _export(
         save(ledger, profile, recipient, person, written_at(), new_id)
     if person is not None and sending:
         number = _note_sent(ledger, asked, done, person)
-    _say(done, asked, number, given["cover"])
+    if given["as_json"]:
+        say_json(_values(done, asked, number, given["cover"]))
+    else:
+        _say(done, asked, number, given["cover"])
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:
@@ -160,6 +170,19 @@ def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int
     if done.previous is None or not is_the_same(done.previous, done):
         ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
     return len(submissions_to(ledger, asked.recipient))
+
+
+def _values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
+    """What was written, for other programs; the file is null where --since-last has nothing to tell."""
+    written = bool(done.rows) or not asked.since_last
+    return {
+        "file": str(asked.to) if written else None,
+        "rows": done.rows,
+        **{word: done.changes[word] for word in ("new", "changed", "withdrawn")},
+        "number": number,
+        "sha256": done.digest or None,
+        "cover": cover,
+    }
 
 
 def _say(done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:

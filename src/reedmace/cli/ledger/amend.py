@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.options import json_option, key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.output import say_written
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,8 +30,15 @@ _SHOWN = ("date", "place", "habitat", "weather", "remarks", "count", "sex", "sta
 @writer_option
 @key_option
 @ledger_option
+@json_option
 def command(
-    one: str, changes: tuple[str, ...], reason: str, by: str | None, key_name: str | None, ledger_name: str | None
+    one: str,
+    changes: tuple[str, ...],
+    reason: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
 ) -> None:
     """Correct a sighting or a visit, by a new entry; what was there before stays in its history.
 
@@ -75,7 +83,10 @@ def command(
                 along = moved_along(ledger, record, changed)
                 left = still_named(ledger, record, changed)
             # The visit last: what was done last is what somebody would undo.
-            ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
+            entries = ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
+        if as_json:
+            say_written(entries, "amended")
+            return
         _tell(record, changed, changes_between(ledger, record, changed))
         tell_along(len(along))
         _tell_left(ledger, left)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.options import json_option, key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.output import say_written
 from reedmace.faults import Fault, Refused
 
 
@@ -15,8 +16,15 @@ from reedmace.faults import Fault, Refused
 @writer_option
 @key_option
 @ledger_option
+@json_option
 def command(
-    ids: tuple[str, ...], name: str, reason: str, by: str | None, key_name: str | None, ledger_name: str | None
+    ids: tuple[str, ...],
+    name: str,
+    reason: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
 ) -> None:
     """Give sightings another name, by a new entry each; who named it is you, or --by.
 
@@ -49,9 +57,12 @@ def command(
                 hint = "give the ids of its sightings"
                 raise Refused(Fault("not-a-sighting", "This is a visit, which has no name.", hint, subject, typed=True))
             changes.append((record, redetermined(key, record, name, person, today().isoformat()), meta.entry_id))
-        ledger.amend_all(
+        entries = ledger.amend_all(
             [(after, seen) for _, after, seen in changes], reason, person, written_at(), new_id, "redetermined"
         )
+    if as_json:
+        say_written(entries, "redetermined")
+        return
     for before, after, _ in changes:
         click.echo(f"Was:  {told(before)}")
         click.echo(f"Now:  {told(after)}")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import ledger_option, reason_option, writer_option
+from reedmace.cli.options import json_option, ledger_option, reason_option, writer_option
+from reedmace.cli.output import say_written
 
 
 @click.command(name="reinstate", short_help="Let what was withdrawn stand again.")
@@ -12,7 +13,8 @@ from reedmace.cli.options import ledger_option, reason_option, writer_option
 @reason_option
 @writer_option
 @ledger_option
-def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
+@json_option
+def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None, as_json: bool) -> None:
     """Let what was withdrawn stand again, as it was, by a new entry each.
 
     \b
@@ -29,7 +31,10 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         chosen = subjects(ledger, ids)
         with writing_as(ledger, by, new_id) as (person, _):
-            ledger.reinstate(chosen, reason, person, written_at(), new_id)
+            entries = ledger.reinstate(chosen, reason, person, written_at(), new_id)
+        if as_json:
+            say_written(entries, "amended")
+            return
         for subject in chosen:
             standing = ledger.standing(subject)
             assert standing is not None

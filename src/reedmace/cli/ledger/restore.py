@@ -6,13 +6,15 @@ import sys
 
 import click
 
-from reedmace.cli.options import ledger_option
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
 
 
 @click.command(name="restore", short_help="A new ledger from a dump or a backup.")
 @click.argument("source", metavar="FILE")
 @ledger_option
-def command(source: str, ledger_name: str | None) -> None:
+@json_option
+def command(source: str, ledger_name: str | None, as_json: bool) -> None:
     """Make a new ledger from a dump or a backup, with every entry that was in it.
 
     It never overwrites a ledger: name a new one with --ledger, or move the old one away first. To bring entries
@@ -34,6 +36,10 @@ def command(source: str, ledger_name: str | None) -> None:
         done = restore(source, str(path), progress)
     finally:
         progress.close()
+    if as_json:
+        missing = [{"person": person, "sightings": number} for person, number in done.missing]
+        say_json({"ledger": str(path), "entries": done.entries, "missing": missing})
+        sys.exit(1 if missing else 0)
     entries = counted(done.entries, "entry", "entries")
     click.echo(f"Restored {entries} to {literal(str(path))}.")
     if done.missing:

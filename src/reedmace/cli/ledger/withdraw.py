@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import ledger_option, reason_option, writer_option
+from reedmace.cli.options import json_option, ledger_option, reason_option, writer_option
+from reedmace.cli.output import say_written
 
 
 @click.command(name="withdraw", short_help="Take back sightings or visits, by new entries with a reason.")
@@ -12,7 +13,8 @@ from reedmace.cli.options import ledger_option, reason_option, writer_option
 @reason_option
 @writer_option
 @ledger_option
-def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None) -> None:
+@json_option
+def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str | None, as_json: bool) -> None:
     """Take back sightings or visits, by a new entry each: nothing is deleted, the history keeps them.
 
     A visit goes only together with, or after, its sightings.
@@ -31,7 +33,10 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         chosen = subjects(ledger, ids)
         with writing_as(ledger, by, new_id) as (person, _):
-            ledger.withdraw(chosen, reason, person, written_at(), new_id)
+            entries = ledger.withdraw(chosen, reason, person, written_at(), new_id)
+        if as_json:
+            say_written(entries, "withdrawn")
+            return
         for subject in chosen:
             standing = ledger.standing(subject)
             assert standing is not None
