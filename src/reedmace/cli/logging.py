@@ -130,8 +130,9 @@ def command(
                 _show(key, walks, name, joins)
             if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
+            first = ledger.is_new()
             written = _write(ledger, key, walks, by, evidence, source)
-        _tell(ledger, name, written, as_json=as_json)
+        _tell(ledger, name, written, first=first, as_json=as_json)
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:
@@ -212,7 +213,9 @@ def _write(
         return [log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into) for page, said, into in walks]
 
 
-def _tell(ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, as_json: bool) -> None:
+def _tell(
+    ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, first: bool, as_json: bool
+) -> None:
     """Say what was written, once it is on the disk."""
     from reedmace.terminal.plain import literal
 
@@ -231,7 +234,10 @@ def _tell(ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]]
             f"The photograph {literal(path)} was not found here; its name is kept, without a checksum.", err=True
         )
     if not as_json:
-        click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)
+        where = "This begins a new ledger:" if first else "In"
+        click.echo(
+            f"{where} {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True
+        )
 
 
 def _show_words() -> None:

@@ -55,6 +55,8 @@ def command(
             if " " not in ledger.people.name_of(person).strip():
                 click.echo("That is one word: a county recorder asks for the full name.", err=True)
         if me is not None or add is not None:
+            if ledger.is_new() and not as_json:
+                click.echo(f"This begins a new ledger: {literal(str(ledger.path))}", err=True)
             return
         mine = ledger.people.me()
         for one in ledger.people.all():
