@@ -124,6 +124,11 @@ def _run(arguments: list[str]) -> int:
             return _our_bug()
         _show_faults(Refused(_output_lost(error)), arguments)
         return 1
+    except UnicodeEncodeError:
+        if not (unreadable := _no_text(arguments)):
+            return _our_bug()
+        _show_faults(Refused(*unreadable), arguments)
+        return 2
     except Exception:  # the last net: whatever it is
         return _our_bug()
     return 0
@@ -145,6 +150,15 @@ def _our_bug() -> int:
 def _of_output(error: OSError) -> bool:
     """True where what we say could not be written: a file that we open has a name, and faults of its own."""
     return error.filename is None and error.errno in (errno.ENOSPC, errno.EFBIG, errno.EDQUOT, errno.EIO)
+
+
+def _no_text(arguments: list[str]) -> list[Fault]:
+    """The faults of what was typed that holds bytes which are no text in this terminal's encoding."""
+    return [
+        Fault("text-unreadable", "This holds signs that are no text.", "type it again", typed, typed=True)
+        for typed in arguments
+        if any("\ud800" <= sign <= "\udfff" for sign in typed)
+    ]
 
 
 def _output_lost(error: OSError) -> Fault:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
@@ -25,6 +25,34 @@ class Year(click.ParamType):  # type: ignore[type-arg]  # generic from click 8.4
         if not (typed.isascii() and typed.isdigit() and len(typed) == 4 and 1600 <= int(typed) <= 2999):
             self.fail(f'"{value}" is no year. Write one with four digits, such as 2026.', param, ctx)
         return int(typed)
+
+
+class Delimiter(click.ParamType):  # type: ignore[type-arg]  # generic from click 8.4 on
+    """What parts the cells of a sheet: one sign, or its name."""
+
+    name = "sign"
+    named: ClassVar[dict[str, str]] = {
+        "tab": "\t",
+        "\\t": "\t",
+        "comma": ",",
+        "semicolon": ";",
+        "pipe": "|",
+        "bar": "|",
+    }
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The sign; fails in words for people."""
+        sign = self.named.get(str(value).strip().casefold(), str(value))
+        if len(sign) != 1 or not (sign.isprintable() or sign == "\t") or sign == '"':
+            words = "Write one sign, such as ; or its name: comma, semicolon, tab."
+            self.fail(f'"{value}" parts no cells. {words}', param, ctx)
+        return sign
+
+
+def delimiter_option(command: F) -> F:
+    """--delimiter."""
+    words = "What parts the cells, where it is guessed wrong: a sign or its name."
+    return click.option("--delimiter", type=Delimiter(), metavar="SIGN", help=words)(command)
 
 
 class Renamed(click.Option):

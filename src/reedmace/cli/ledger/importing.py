@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import Renamed, by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import Renamed, by_option, delimiter_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -36,7 +36,7 @@ _ZERO = click.Choice(["absent", "present", "skip"])
 @click.option("--bands", metavar="TABLE", help='What letters or words stand for in a count: "few=2-5, some=6-20".')
 @click.option("--as-above", is_flag=True, help="Empty cells of day, place and people mean what stands above them.")
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
-@click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
+@delimiter_option
 @click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
 @click.option("--yes", is_flag=True, help="Take the guessed mapping without asking.")
 @by_option
@@ -86,7 +86,7 @@ def command(
     progress = Progress("rows read")
     with ExitStack() as opened:
         table = opened.enter_context(occurrences_of(file) if packed else nullcontext(file))
-        sheet = look_at(str(table), encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
+        sheet = look_at(str(table), encoding, delimiter)
         sheet = sheet._replace(named=file)
         path = ledger_path(ledger_name)
         if dry_run and not path.exists():

@@ -30,7 +30,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @click.option("--status", type=click.Choice(STATUSES), metavar="WORD", help=f"Only these: {', '.join(STATUSES)}.")
 @click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
-@click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
+@click.option("--first", type=click.IntRange(1, 1_000_000_000), metavar="N", help="No more than the first N.")
 @click.option("--all", "everything", is_flag=True, help=f"At a terminal too, more than the first {SCREENFUL}.")
 @key_option
 @ledger_option

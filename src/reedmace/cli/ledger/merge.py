@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from reedmace.cli.options import json_option, ledger_option
 from reedmace.cli.output import say_json
+from reedmace.faults import cannot_read
 
 
 @click.command(name="merge", short_help="Bring another ledger's entries into this one.")
@@ -29,6 +32,10 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     from reedmace.tasks.walks.same_insects import same_walks
     from reedmace.terminal.words import plural
 
+    try:
+        Path(other).stat()
+    except OSError as error:
+        raise cannot_read(other, error) from error
     path = ledger_path(ledger_name)
     if not path.exists():
         # None is begun for one that cannot be read.
