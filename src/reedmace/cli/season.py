@@ -62,6 +62,7 @@ def command(
     from reedmace.tasks.export.changes import submissions_to
     from reedmace.tasks.export.cover_season import CoverSaid, cover_season
     from reedmace.tasks.export.tell_season import chart, tell_season
+    from reedmace.tasks.records.tell_visit import years_recorded
     from reedmace.tasks.shared.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
@@ -82,6 +83,9 @@ def command(
             strips = chart(grounds, ledger.current_sightings(Wanted(year=year)))
         if html is not None or as_json:
             season = tell_season(ledger, grounds, year, today(), exact_places)
+        if not summary.records:
+            years = ", ".join(years_recorded(ledger))
+            click.echo(f"There are records of: {years}." if years else "Nothing was logged yet.", err=True)
     if html is not None and season is not None:
         write_page(html, season_page(season), force)
         click.echo(f"Page of the season written to {literal(html)}", err=as_json)
