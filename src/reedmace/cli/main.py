@@ -120,9 +120,10 @@ def _run(arguments: list[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except OSError as error:
-        if not _of_output(error):
+        fault = _output_lost(error) if _of_output(error) else _folder_gone()
+        if fault is None:
             return _our_bug()
-        _show_faults(Refused(_output_lost(error)), arguments)
+        _show_faults(Refused(fault), arguments)
         return 1
     except UnicodeEncodeError:
         if not (unreadable := _no_text(arguments)):
@@ -179,6 +180,16 @@ def _show_faults(refused: Refused, arguments: list[str]) -> None:
 
     for fault in refused.faults:
         say_json({"fault": fault_values(fault)}, err=True)
+
+
+def _folder_gone() -> Fault | None:
+    """The fault where the folder that the command was called in is gone, as on a stick that was pulled."""
+    try:
+        os.getcwd()  # noqa: PTH109  (pathlib does the same, and no more)
+    except OSError:
+        hint = "look whether the stick is in, and go to a folder that is there:  cd"
+        return Fault("folder-gone", "The folder you are in is not there any more.", hint)
+    return None
 
 
 def _faults_shown(refused: Refused) -> str:
