@@ -72,7 +72,7 @@ def test_breeding_is_of_the_place_and_the_years_asked_for(log, tarn_run, run) ->
         return sorted({json.loads(line)["vernacular"] for line in ran.stdout.splitlines()})
 
     assert names() == ["Misty Rushlet", "Pale Rushlet"]
-    for asked in (("--place", "SU 43"), ("--site", "SU43"), ("--since", "2025"), ("--species", "pale rushlet")):
+    for asked in (("--place", "SU 41"), ("--site", "SU4311"), ("--since", "2025"), ("--species", "pale rushlet")):
         assert names(*asked) == ["Pale Rushlet"], asked
     for asked in (("--place", "moss farm"), ("--until", "2024")):
         assert names(*asked) == ["Misty Rushlet"], asked

@@ -66,7 +66,7 @@ def command(
     Several conditions must all hold.
 
     \b
-      reedmace ledger list --season 2026 --species azure --place SU43
+      reedmace ledger list --season 2026 --species azure --place SU41
       reedmace ledger list --since "1 July 2026" --text swallow
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
