@@ -118,10 +118,16 @@ emperor m (photo IMG(1).jpg)               | male, not counted, evidence: photo,
 BEHAVIOUR = """
 emperor 2 patrolling males, 1 hawking male | 2 male patrolling and 1 male feeding
 azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
-common darter 5 m, 1 terr m, 1 f           | 5 male and 1 male territorial and 1 female
 brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
-azure dam 3 f, 2 ovip f                    | 3 female and 2 female ovipositing
-azure dam 3 pairs, 2 ovip pairs | 3 pairs (tandem, 6 insects) and 2 pairs (tandem, 4 insects) ovipositing
+emperor 3 f ovip                           | 3 female, ovipositing
+emperor 3, females ovip                    | 3 female, ovipositing
+emperor 3, all f ovip                      | 3 female, ovipositing
+emperor 1, f ovip                          | 1 female, ovipositing
+emperor 3, m, terr                         | 3 male, territorial
+common darter 5 m incl 1 terr m            | 4 male and 1 male territorial, 5 male in all
+common darter 5 m plus 1 terr m, 1 f       | 5 male and 1 male territorial and 1 female
+common darter 5 m perched, 1 m terr        | 5 male perched and 1 male territorial
+common darter 3 pairs plus 2 ovip pairs | 3 pairs (tandem, 6 insects) and 2 pairs (tandem, 4 insects) ovipositing
 common darter 3 (2 terr m, 1 ovip f)       | 2 male territorial and 1 female ovipositing, 3 in all
 beautiful demoiselle 3 (1 guarding m, 2 f) | 1 male guarding and 2 female, 3 in all
 common darter 6 incl 1 ovipositing female  | 5 and 1 female ovipositing, 6 in all
@@ -320,6 +326,14 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("LRD 10 (3 pairs)", "total-unclear", "LRD 10 incl 3 pairs  where it is among them,  LRD 10 plus 3 pairs"),
         ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
         ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
+        ("common darter 4 f, 2 ovip f", "total-unclear", "4 f incl 2 ovip f  if among them"),
+        ("common darter 5 m, 1 terr m, 1 f", "total-unclear", "5 m plus 1 terr m, 1 f  if more"),
+        ("common darter 3 pairs, 2 ovip pairs", "total-unclear", "3 pairs incl 2 ovip pairs"),
+        ("emperor 3, f ovip", "count-and-sex", "3 f ovip  ; of one of them  3 incl 1 f ovip"),
+        ("3 emperors (female ovipositing)", "count-and-sex", "3 incl 1 female ovipositing"),
+        ("emperor loads, f ovip", "count-and-sex", "loads, all f ovip"),
+        ("common darter 20, pairs ovip", "pairs-or-insects", "20 pairs  ; or how many of them:  20 incl 2 pairs"),
+        ("common blue 8, in cop", "pairs-or-insects", "8 pairs copulating"),
         ("common darter 1, 3 ovip", "total-unclear", "plus 1"),
         ("common darter 3 f incl 5 ovip", "total-unclear", "plus 5"),
         ("common darter 12m 5f incl 2 ten", "total-unclear", "say their sex"),

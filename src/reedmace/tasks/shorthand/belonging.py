@@ -6,6 +6,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.line_acts import with_acts
 from reedmace.tasks.shorthand.line_among import take_among
 from reedmace.tasks.shorthand.line_doubts import IN_DOUBT
+from reedmace.tasks.shorthand.line_one_or_all import some_or_more
 from reedmace.tasks.shorthand.line_pairs import kinds_of_pairs, one_of_each, one_word_a_pair, put_together
 from reedmace.tasks.shorthand.line_skins import alike_twice, no_skin_in_a_pair, skins_apart, skins_or_insects
 from reedmace.tasks.shorthand.line_stages import with_stages
@@ -40,7 +41,7 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
     if isinstance(among, Fault):
         return among
     met, in_all = among.met, among.in_all
-    if how is None and not among.any and (told := brackets_told(met, layout)) is not None:
+    if how is None and not among.any and (told := brackets_told(met, layout) or some_or_more(met, layout)) is not None:
         return told
     if in_all is None:
         kinds = kinds_of_pairs(met, layout, how)

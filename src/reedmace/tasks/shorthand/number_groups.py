@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import PLURAL_PAIRS, slip
+from reedmace.tasks.shorthand.line_one_or_all import one_or_all
 from reedmace.tasks.shorthand.line_pairs import pairs_or_insects
 from reedmace.tasks.shorthand.line_stages import staged
 from reedmace.tasks.shorthand.tallies import NOT_AMONG, Layout, Met, Part, Tally
@@ -48,6 +49,8 @@ def meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Faul
     if crowded and (matched or ready or left or (len(sexes) < len(groups) and len(alone) > 1)):
         return _unclear(what, layout.typed)
     for count, group in matched:
+        if how is None and len(matched) == 1 and (told_of := one_or_all(count, group, parts, layout)) is not None:
+            return told_of
         one = _met(count, group, matched, layout.typed)
         if isinstance(one, Fault):
             return one
