@@ -119,6 +119,11 @@ BEHAVIOUR = """
 emperor 2 patrolling males, 1 hawking male | 2 male patrolling and 1 male feeding
 azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
 brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
+emperor 10m + others                       | 10 male and present, not counted
+emperor 2 pairs, singles | 2 pairs (tandem, 4 insects) and present, not counted, the pairs beside the others
+emperor 4 m / 2 f                          | 4 male and 2 female
+4 m / 2 f emperor                          | 4 male and 2 female
+emperor f ten                              | female, not counted, teneral
 emperor 3 f ovip                           | 3 female, ovipositing
 emperor 3, females ovip                    | 3 female, ovipositing
 emperor 3, all f ovip                      | 3 female, ovipositing
@@ -326,6 +331,9 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("LRD 10 (3 pairs)", "total-unclear", "LRD 10 incl 3 pairs  where it is among them,  LRD 10 plus 3 pairs"),
         ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
         ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
+        ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),
+        ("ten males large red", "ten-unclear", "10  for the number"),
+        ("large red ten m, 3 f", "ten-unclear", "teneral  for the stage"),
         ("common darter 4 f, 2 ovip f", "total-unclear", "4 f incl 2 ovip f  if among them"),
         ("common darter 5 m, 1 terr m, 1 f", "total-unclear", "5 m plus 1 terr m, 1 f  if more"),
         ("common darter 3 pairs, 2 ovip pairs", "total-unclear", "3 pairs incl 2 ovip pairs"),

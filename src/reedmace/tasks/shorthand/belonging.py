@@ -32,7 +32,8 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
 
     `how` is "pairs-among" where what follows is among what was counted, "pairs-beside" where it is more.
     """
-    parts = put_together(one_word_a_pair(one_of_each(_without_marks(parts), layout)), layout)
+    parts = _others_there(_without_marks(parts))
+    parts = put_together(one_word_a_pair(one_of_each(parts, layout)), layout)
     apart = _told_apart(parts, layout, how)
     if isinstance(apart, Fault):
         return apart
@@ -96,6 +97,21 @@ def _without_marks(parts: list[Part]) -> list[Part]:
         if not _is_mark(part) or lone:
             kept.append(part)
     return kept
+
+
+def _others_there(parts: list[Part]) -> list[Part]:
+    """The parts with a number for "others" that have none: in `10m + others` they were there, and not counted."""
+    if not any(part.kind in ("sex", "pairs", "pair", "count") for part in parts):
+        return parts
+    found: list[Part] = []
+    for at, part in enumerate(parts):
+        beside = (*parts[max(0, at - 1) : at], *parts[at + 1 : at + 2])
+        counted = any(isinstance(one.value, Tally) and one.value.sex is None for one in beside)
+        told = at + 1 < len(parts) and parts[at + 1].kind in ("sex", "pairs", "pair")  # other males
+        if part.kind == "rest" and not counted and not told:
+            found.append(Part("count", Tally(None, "present", part.word.text), part.word))
+        found.append(part)
+    return found
 
 
 def _is_mark(part: Part) -> bool:
