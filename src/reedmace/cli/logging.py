@@ -112,6 +112,10 @@ def command(
                 from reedmace.cli.log_once import only_new
 
                 walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
+            if ledger is not None:
+                from reedmace.cli.log_once import not_otherwise
+
+                not_otherwise(ledger, key, walks, by)
             if dry_run:
                 from reedmace.tasks.walks.rehearse import rehearse
 
@@ -154,13 +158,16 @@ def _placed(
     options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site], *, above: bool
 ) -> tuple[PageVisit, VisitSaid]:
     """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
-    from reedmace.cli.log_source import somewhere_some_day
+    from reedmace.cli.log_source import not_to_come, somewhere_some_day
     from reedmace.tasks.walks.log_walk import site_called, together
 
     said = site_called(sites, together(options, page.said, page.notes))
-    if joins is not None and not _says_where_or_when(said):
-        return page, said
-    return page, somewhere_some_day(said, page, above=above)
+    day = joins.date if joins is not None else None
+    if joins is None or _says_where_or_when(said):
+        said = somewhere_some_day(said, page, above=above)
+        day = said.day.iso if said.day else None
+    not_to_come(day, *(time for one in page.lines for time in (one.line.said.time, one.spot and one.spot.start)))
+    return page, said
 
 
 def _says_where_or_when(said: VisitSaid) -> bool:
