@@ -65,7 +65,7 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
 
 
 def not_otherwise(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None) -> None:
-    """Raise `Refused` where a visit that stands says none were seen and a page says otherwise, or the other way round."""
+    """Raise `Refused` where a visit that stands says none were seen and a page says otherwise, or the reverse."""
     from reedmace.tasks.walks.none_seen import said_otherwise
 
     person = _writer(ledger, by)
