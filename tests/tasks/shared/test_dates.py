@@ -246,3 +246,13 @@ def test_no_text_makes_reading_a_date_raise(text: str, future: bool) -> None:
     else:
         assert span(read.iso) is not None
         assert future or span(read.iso).first <= "2026-07-12"
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"), [("31 Dec", "31 Dec 2025"), ("Jan 3", "3 Jan 2026"), ("12 July", "12 July 2026")]
+)
+def test_a_day_without_its_year_is_shown_with_the_latest_that_has_come(typed: str, hint: str) -> None:
+    """At the end of a year the next one's are still to come; at its beginning last year's are meant."""
+    read = read_day(typed, date(2026, 7, 12))
+    assert isinstance(read, Fault)
+    assert (read.code, read.hint) == ("year-missing", f"write  {hint}")

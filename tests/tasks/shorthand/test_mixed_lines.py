@@ -331,6 +331,7 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("LRD 10 (3 pairs)", "total-unclear", "LRD 10 incl 3 pairs  where it is among them,  LRD 10 plus 3 pairs"),
         ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
         ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
+        ("large red 20 min", "count-or-time", "20+  for the insects,  for 20 min  for the time"),
         ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),
         ("ten males large red", "ten-unclear", "10  for the number"),
         ("large red ten m, 3 f", "ten-unclear", "teneral  for the stage"),
@@ -471,7 +472,11 @@ large red m mate guarding                  | male, not counted, guarding
 large red 2 prs ov.                        | 2 pairs (tandem, 4 insects), ovipositing
 large red 12 (approx)                      | about 12
 large red 3 at least                       | at least 3
-large red 3 min.                           | at least 3
+large red 3 minimum                        | at least 3
+large red 3, watched 20 min                | 3; remark: watched 20 min
+large red 1 patrolling for half an hour    | 1, patrolling; remark: for half an hour
+large red 3 (45 mins)                      | 3; remark: 45 mins
+large red m min 3 for 1.5 h                | at least 3 male; remark: for 1.5 h
 large red 3!!                              | 3
 large red 2 (see photo)                    | 2, evidence: photo
 large red 2m??                             | 2, sex in doubt; remark: 2m?

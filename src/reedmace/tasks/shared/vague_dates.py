@@ -45,6 +45,13 @@ def read_vague(plain: str) -> str | None:
     return None
 
 
+def year_lacking(day: str, month: str, today: date) -> str:
+    """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come."""
+    number = month_of(month.casefold()) or 1
+    year = today.year - ((number, int(day)) > (today.month, today.day))
+    return f"{int(day)} {month.capitalize()} {year}"
+
+
 class BareMonth(NamedTuple):
     """A month without a year, or a third of one: `July`, `mid July`."""
 

@@ -19,7 +19,7 @@ from reedmace.tasks.shorthand.line_names import coloured, name_found, name_text,
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_several import read_several, several_told
-from reedmace.tasks.shorthand.line_signs import empty_box, none_in_words
+from reedmace.tasks.shorthand.line_signs import crossed_out, empty_box, none_in_words
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.shorthand.tallies import Tally
 
@@ -49,6 +49,8 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     name was asked for (`listed` is False) it is none.
     """
     if ("[" in typed or "(" in typed) and (told := empty_box(typed)) is not None:
+        return told
+    if ("~~" in typed or not typed.isascii()) and (told := crossed_out(typed)) is not None:
         return told
     line = _read(key, typed)
     if isinstance(line, Fault):

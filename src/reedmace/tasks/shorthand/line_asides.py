@@ -46,6 +46,20 @@ def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
             word.start,
             all_of_them.end,
         )
+    if (
+        word.plain.isdecimal()
+        and _plain(words, at + 1).rstrip(".") == "min"
+        and not _plain(words, at + 2)[:1].isdigit()
+    ):
+        minutes = words[at + 1]
+        return slip(
+            "count-or-time",
+            f'"{typed[word.start : minutes.end]}" could be {word.text} minutes, or at least {word.text} insects.',
+            f"write  {word.text}+  for the insects,  for {word.text} min  for the time",
+            typed,
+            word.start,
+            minutes.end,
+        )
     last = at + 1 >= len(words) or any(sign in typed[word.end : words[at + 1].start] for sign in ",;")
     numbered = times or word.plain[:1] in ("x", "×") or (word.plain.isdecimal() and last)  # photo 2: its number
     if two := re.fullmatch(r"([0-9]{1,4})/([0-9]{1,4})", word.plain, re.ASCII):

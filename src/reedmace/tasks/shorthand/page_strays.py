@@ -56,9 +56,8 @@ def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
     if said.day is not None and not faults:
         return said
     named = fault.code == "word-not-read"  # the rest is a name: something was seen
-    if not named and (
-        said.day is not None or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)
-    ):
+    dated = said.day is not None and any(map(str.isdigit, body))  # "same as yesterday" begins no visit
+    if not named and (dated or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)):
         hint = f"begin it with its word:  visit {body}"
         return slip("visit-without-word", "This could be the line of a visit, with its day.", hint, text)
     if not faults and said != VisitSaid(said.typed):
