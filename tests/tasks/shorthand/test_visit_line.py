@@ -420,6 +420,11 @@ def test_about_a_year_is_no_place(key: Key) -> None:
     assert [(fault.code, "1990" in fault.hint, "@" in fault.hint) for fault in faults] == [("year-about", True, False)]
 
 
+def test_a_reference_behind_its_name_is_one_fault_that_turns_them(key: Key) -> None:
+    _, [fault] = read_visit_line(key, "visit @ Moss End pond SU 431 118 21C", today=TODAY)
+    assert (fault.code, fault.hint) == ("place-order", 'write  @ SU 431 118 "Moss End pond"')
+
+
 @pytest.mark.parametrize(
     ("typed", "name"),
     [
