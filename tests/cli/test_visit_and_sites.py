@@ -525,3 +525,25 @@ def test_what_is_missing_of_a_place_is_told_where_it_is_missing(run, owned) -> N
     assert "write the time alone:  12:45" in run("log", stdin="visit @ 12:45\n3 emperor\n", env=wide).stderr
     assert "visit @ SU 433 119" in run("log", stdin="@ SU 433 119\n3 emperor\n", env=wide).stderr
     assert "year-missing" in run("log", "3 emperor", "--place", "SU 431 118", "--date", "12 july").stderr
+
+
+def test_what_lines_say_of_the_visit_under_way_is_added_to_it(tarn_run, run, owned, listed) -> None:
+    """Weather, people, party and the words as typed; what differs from what is known of it is refused."""
+    assert tarn_run("visit", "start", "00:01", "@", "SU431118").returncode == 0
+    ran = tarn_run("log", stdin="visit 21C F2 with Ben Sallow, party of 8, 2 exuvia passes\n2 pale\n")
+    assert ran.returncode == 0, ran.stderr
+    for shown in ("weather: 21 °C, wind force 2", "with: Ben Sallow", "party: party of 8"):
+        assert shown in ran.stdout
+    [kept] = [one["visit"] for one in listed()]
+    assert (kept["weather"], kept["temperature_c"], kept["wind_force"], kept["party_size"]) == ("21C, F2", 21, 2, 8)
+    assert kept["exuvia_passes"] == 2
+    assert len(kept["observers"]) == 2
+    shown = run("visit", "show").stdout
+    assert "observers: Ada Marsh and Ben Sallow" in shown
+    assert "21C F2 with Ben Sallow, party of 8" in shown
+    assert tarn_run("log", "3 pale", "--habitat", "mere").returncode == 0
+    assert listed()[0]["visit"]["habitat"] == "tarn"
+    for page, said in (("visit 19C\n4 pale\n", "21C, F2"), ("visit by Cat Rush\n4 pale\n", "not by Cat Rush")):
+        ran = tarn_run("log", stdin=page)
+        assert (ran.returncode, "visit-differs" in ran.stderr, said in ran.stderr) == (2, True, True)
+    assert sorted(one["count"] for one in listed()) == [2, 3]
