@@ -119,6 +119,11 @@ BEHAVIOUR = """
 emperor 2 patrolling males, 1 hawking male | 2 male patrolling and 1 male feeding
 azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
 brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
+emperor 3 plus exuviae                     | 3 and present, not counted exuvia
+emperor 3 plus 1 f                         | 3 and 1 female
+emperor 3 "here and" f                     | 3 female; remark: here and
+willow, em                                 | present, not counted, emerging
+3 em willow                                | 3, emerging
 emperor 10m + others                       | 10 male and present, not counted
 emperor 2 pairs, singles | 2 pairs (tandem, 4 insects) and present, not counted, the pairs beside the others
 emperor 4 m / 2 f                          | 4 male and 2 female
@@ -332,6 +337,12 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
         ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
         ("large red 20 min", "count-or-time", "20+  for the insects,  for 20 min  for the time"),
+        ("emperor 3 + f", "count-and-sex", "3 plus 1 f  for one more,  3 f  for them"),
+        ("emperor 3 plus pair", "count-and-sex", "3 plus 1 pair  for one more"),
+        ("emperor m m f", "said-twice", "2m 1f"),
+        ("willow em 3", "stage-or-name", "willow, emerging"),
+        ("large white 3", "ambiguous-name", "Large White-faced Darter"),
+        ("2 wings", "ambiguous-name", "Yellow-winged Darter"),
         ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),
         ("ten males large red", "ten-unclear", "10  for the number"),
         ("large red ten m, 3 f", "ten-unclear", "teneral  for the stage"),

@@ -204,8 +204,8 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
     gap = gap.replace("(", " ") if following in _ESTIMATED else gap  # 12 (approx)
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None
-    if following == "+" and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):
-        return None  # 2 + exuvia
+    if following in ("+", "plus") and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):
+        return None  # 2 + exuvia, 3 plus f
     if following in _MORE:
         return 2, least
     if following in _ESTIMATED:

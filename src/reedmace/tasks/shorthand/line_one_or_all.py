@@ -1,5 +1,6 @@
 """What stands apart from a number and could be said of one of them or of all: `3, f ovip`, `20, pairs laying`."""
 
+import re
 from collections.abc import Sequence
 from itertools import combinations
 
@@ -7,15 +8,22 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import slip
 from reedmace.tasks.shorthand.tallies import NOT_AMONG, Layout, Met, Part, Tally
 
+_JOINED = r"(\+|&|\b(?:plus|and))\s*$"
 _OF_SEVERAL = frozenset(("males", "females", "fems", "mm", "ff", "♂♂", "♀♀"))
 
 
-def one_or_all(count: Part, group: Part, parts: Sequence[Part], layout: Layout) -> Fault | None:
-    """What is wrong with a sex or a pair word that a comma or brackets part from the only number before it."""
+def one_or_all(count: Part, group: Part, parts: Sequence[Part], layout: Layout, how: str | None) -> Fault | None:
+    """What is wrong with a sex or a pair word that a comma, brackets or a plus part from the only number before it.
+
+    With `how` the line says that what follows is among the number, or more.
+    """
     tally, word = count.value, group.word
     assert isinstance(tally, Tally)
+    joined = re.search(_JOINED, layout.typed[count.word.end : word.start], re.IGNORECASE)
+    if joined is not None and count.word.end <= word.start:
+        return _one_more(tally, group, joined[1], layout)
     apart = layout.place(count.word.start) != layout.place(word.start) and count.word.start < word.start
-    if not apart or group.of_all or tally.count == 1:
+    if how is not None or not apart or group.of_all or tally.count == 1:
         return None
     if group.kind != "sex":
         return _pairs_apart(tally, group, layout)
@@ -39,6 +47,19 @@ def one_or_all(count: Part, group: Part, parts: Sequence[Part], layout: Layout) 
         layout.typed,
         word.start,
         max(word.end, acts[0].end),
+    )
+
+
+def _one_more(tally: Tally, group: Part, joined: str, layout: Layout) -> Fault:
+    """`3 + f`: three and a female, or three females."""
+    shown, word = tally.typed or str(tally.count), group.word
+    return slip(
+        "count-and-sex",
+        f'"{joined} {word.text}" could be one more beside the {shown}, or said of them.',
+        f"write  {shown} plus 1 {word.text}  for one more,  {shown} {word.text}  for them",
+        layout.typed,
+        word.start,
+        word.end,
     )
 
 
