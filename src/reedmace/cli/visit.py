@@ -74,6 +74,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
 @ledger_option
 def end(time: str, by: str | None, ledger_name: str | None) -> None:
     """End the visit under way; with a time (12:00, or now) that is when it ended."""
+    from reedmace.cli.log_source import not_to_come
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
@@ -96,6 +97,7 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
             if isinstance(meant, Fault):
                 raise Refused(meant)
             when = meant or when
+            not_to_come(visit.date, when)
             if when is not None and when != visit.end:
                 person, _ = observer(ledger, by, new_id)
                 ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)

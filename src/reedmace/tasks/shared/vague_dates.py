@@ -36,11 +36,20 @@ def read_vague(plain: str) -> str | None:
         month = MONTHS[int(days[4]) - 1]
         return _days((days[1], month, days[5]), (days[2], month, days[5]))
     end = rf"{_DAY}\s+([a-z]{{3,9}})\.?,?\s+([0-9]{{4}})"
-    if days := re.fullmatch(rf"{_DAY}{_TO}{end}", plain, re.ASCII):
-        return _days((days[1], days[3], days[4]), (days[2], days[3], days[4]))
+    if days := re.fullmatch(rf"{_DAY}(?:{_TO}|(/)){end}", plain, re.ASCII):
+        # A stroke is for the night between two days: 12/13 July 2026.
+        apart = bool(days[2]) and int(days[3]) != int(days[1]) + 1
+        return None if apart else _days((days[1], days[4], days[5]), (days[3], days[4], days[5]))
     if days := re.fullmatch(rf"{_DAY}\s+([a-z]{{3,9}})\.?(?:,?\s+([0-9]{{4}}))?{_TO}{end}", plain, re.ASCII):
         return _days((days[1], days[2], days[3] or days[6]), (days[4], days[5], days[6]))
     return None
+
+
+def year_lacking(day: str, month: str, today: date) -> str:
+    """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come."""
+    number = month_of(month.casefold()) or 1
+    year = today.year - ((number, int(day)) > (today.month, today.day))
+    return f"{int(day)} {month.capitalize()} {year}"
 
 
 class BareMonth(NamedTuple):
