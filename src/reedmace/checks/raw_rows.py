@@ -11,6 +11,9 @@ from reedmace.checks.quality.outcome import empty
 from reedmace.checks.quality.positions import number
 from reedmace.checks.quality.presence import TERM_OF
 from reedmace.checks.query import Query
+from reedmace.faults import Fault
+from reedmace.places.agreement import far_apart, gap_m
+from reedmace.places.place import read_place
 from reedmace.places.position import around_british_isles
 
 # What rules over records ask too, in better words.
@@ -52,6 +55,7 @@ _PLACES = (
     "geodeticDatum",
     "country",
     "countryCode",
+    "verbatimCoordinates",
 )
 _NAMES = (
     *("scientificName", "scientificNameAuthorship", "scientificNameID", "taxonRank", "kingdom"),
@@ -132,10 +136,12 @@ _ID = ("occurrenceID",)
 
 
 def _slips(row: Row) -> Iterator[tuple[str, str, str, str]]:
-    """Latitude and longitude that come right when they are swapped, or when a lost minus is put back."""
+    """A position that is not where the typed coordinates are; one that comes right swapped, or with its minus back."""
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
     if latitude is None or longitude is None:
         return
+    if (typed := row.get("verbatimCoordinates", "").strip()) and abs(latitude) <= 90 and abs(longitude) <= 180:
+        yield from _two_places(typed, latitude, longitude, number(row.get("coordinateUncertaintyInMeters")))
     # Most rows lie well inside; the whole question takes a projection.
     if (50 <= latitude <= 61 and -14 <= longitude <= 1.5) or around_british_isles(latitude, longitude):
         return
@@ -147,6 +153,17 @@ def _slips(row: Row) -> Iterator[tuple[str, str, str, str]]:
             reason = f"{latitude:g}, {longitude:g} lies outside the British Isles."
             yield code, "doubt", reason, f"{slip}, write {right[0]:g}, {right[1]:g}"
             return
+
+
+def _two_places(
+    typed: str, latitude: float, longitude: float, reach_m: float | None
+) -> Iterator[tuple[str, str, str, str]]:
+    one, other = read_place(typed), read_place(f"{latitude:.6f}, {longitude:.6f}")
+    if isinstance(one, Fault) or isinstance(other, Fault) or not far_apart(one, other, reach_m):
+        return
+    kilometres = max(1, round(gap_m(one, other, reach_m) / 1000))
+    reason = f"{latitude:g}, {longitude:g} lies {kilometres} km from {typed}."
+    yield "places-differ", "error", reason, "look up which of the two is right, and correct the other"
 
 
 def absent_columns(header: frozenset[str]) -> frozenset[str]:
@@ -166,6 +183,11 @@ def _entries() -> Iterator[tuple[str, Entry]]:
     yield "position-swapped", Entry(FILE, "doubt", "Latitude and longitude look swapped.", slip, "Swap them, if so.")
     lost = "West of Greenwich longitude is negative; where it comes right with a minus, that is suggested."
     yield "position-sign", Entry(FILE, "doubt", "The minus of a longitude looks lost.", lost, "Put it back, if so.")
+    two = "A point and a reference of one row are one place; where they lie over 1 km apart, one of them is wrong."
+    yield (
+        "places-differ",
+        Entry(FILE, "error", "The position is not where the typed coordinates are.", two, "Correct one of them."),
+    )
     shape = "Cells have moved: a comma, a quote or a line break stands where it should not."
     yield (
         "row-misshapen",

@@ -105,10 +105,11 @@ def test_eastings_and_northings_are_a_square_of_a_metre(
     bring: Import, tmp_path: Path, heads: str, typed: tuple[str, ...], square: str
 ) -> None:
     """On the grid that the heading or the user names; as typed beside it. A reference in the row comes first."""
-    sheet = f"Date,Species,Grid Ref,{heads}\n12/07/2026,pale,,443150,111850\n12/07/2026,pale,SU1234,443150,111850\n"
+    coarse = f"{square[:-10]}4311"
+    sheet = f"Date,Species,Grid Ref,{heads}\n12/07/2026,pale,,443150,111850\n12/07/2026,pale,{coarse},443150,111850\n"
     assert bring(sheet, typed=typed).faulty == 0
     places = {at.place.square: at.place for _, at in kept(tmp_path)}
-    assert places.keys() == {square, "SU1234"}
+    assert places.keys() == {square, coarse}
     assert (places[square].typed, places[square].side_m) == ("443150, 111850", 1)
 
 

@@ -24,6 +24,7 @@ from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheets.parts import counted
 from reedmace.tasks.sheets.people import read_people
 from reedmace.tasks.sheets.scientific import nearest_scientific, read_scientific
+from reedmace.tasks.sheets.two_places import places_differ
 from reedmace.tasks.sheets.values import (
     read_behaviour,
     read_day,
@@ -105,10 +106,17 @@ class FieldReader:
         cells = tuple(fields.get(cell, "") for cell in _PLACE_CELLS)
         names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
         locality = next(filter(unless_blank, names), "")
-        metres = None if cells[0] else reference_of(fields)
+        metres = reference_of(fields)
         if isinstance(metres, Fault):
-            raise Slip(metres)
-        if metres is not None:
+            if not cells[0]:
+                raise Slip(metres)
+            metres = None
+        if metres is not None or (cells[0] and cells[2]):
+            both = (cells[0], metres[0] if metres else "", *cells[2:])
+            self._once("places", both, lambda: places_differ(*both) or "")
+        if cells[0]:
+            metres = None
+        elif metres is not None:
             cells = (metres[0], *cells[1:])
         if locality and not (cells[0] or (cells[2] and cells[3])):
             cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
