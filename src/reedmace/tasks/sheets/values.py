@@ -34,6 +34,8 @@ _METRES = re.compile(
 _REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
 _REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
 _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
+# Of fewer figures where nothing else stands in the cell; a letter and four figures may be a road.
+_COARSE = re.compile(r"[A-Z]{2} ?[0-9]{2}(?: ?[0-9]{2}|[A-NP-Z])|[A-HJ-Z] [0-9]{2} ?[0-9]{2}", re.ASCII)
 _IN_FIGURES = re.compile(r"((?:1[6-9]|20)[0-9]{2})([0-9]{2})([0-9]{2})", re.ASCII)
 _TO = re.compile(r"\s+(?:-|–|—|to|until)\s+")
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
@@ -164,10 +166,11 @@ def read_reach(uncertainty: str) -> int | None:
 def reference_in(locality: str) -> str:
     """Give the grid reference that a place's name begins or ends with (`SU 431 118 Tern Hollow`); blank without one.
 
-    Of six figures at least: four behind two capitals may be a year.
+    Of six figures at least, for four behind two capitals may be a year; unless the cell says nothing else.
     """
     found = _REFERENCED.match(locality) or _REFERENCES.search(locality)
-    return found[1] if found and not isinstance(read_place(found[1]), Fault) else ""
+    reference = found[1] if found else locality if _COARSE.fullmatch(locality) else ""
+    return reference if reference and not isinstance(read_place(reference), Fault) else ""
 
 
 def read_vice_county(text: str) -> str | Fault:
