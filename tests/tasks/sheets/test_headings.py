@@ -236,3 +236,33 @@ def test_a_column_for_each_number_is_no_row_of_one_sighting(
     """Which of them is ticked would be lost."""
     text = f"Date,Grid Ref,Species,{heads}\n12/07/2026,SU 431 118,pale rushlet,{cells}\n"
     assert asked(tarn, tmp_path, text, numbers_crosswise) == column
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "asked"),
+    [
+        ("Bugs", ("3", "5", "4", "7", "2"), True),
+        ("Max", ("3", "5", "4", "7", "2"), True),
+        ("Area count", ("3", "5", "4", "7", "2"), True),
+        ("Water depth (cm)", ("30", "50", "40", "70", "20"), False),
+        ("Altitude", ("30", "50", "40", "70", "20"), False),
+        ("Mins", ("30", "50", "40", "70", "20"), False),
+        ("Section", ("3", "5", "4", "7", "2"), False),
+        ("Entry", ("11", "12", "13", "14", "15"), False),
+        ("Bugs", ("11", "12", "13", "14", "17"), True),
+    ],
+)
+def test_only_numbers_that_may_count_insects_are_asked_about(
+    tarn: Key, heading: str, cells: tuple[str, ...], asked: bool
+) -> None:
+    """Where no column counts: what was measured, and what numbers the rows or the pages, does not."""
+    columns = ("Date", "Site", "Species", heading)
+    sample = [("12/07/2026", "Withy Pond", "pale", cell) for cell in cells]
+    found = uncounted(guess(tarn, columns, sample, TODAY), columns, sample)
+    assert (found.code if found else "") == ("count-or-not" if asked else "")
+
+
+def test_what_was_measured_where_there_was_nothing_is_no_count(bring: Import) -> None:
+    """A depth, or an easting beside the reference, says nothing of insects."""
+    text = "Date,Grid Ref,Species,No.,Water depth,X,Y\n12/07/2026,SU 431 118,pale rushlet,{},30,443150,111850\n"
+    assert bring(text.format(0) + text.format(3).splitlines()[1], zero="absent").faulty == 0

@@ -63,7 +63,9 @@ class ColumnMapping(NamedTuple):
     @property
     def passed_over(self) -> frozenset[str]:
         """The columns of which it is known that nothing is lost by leaving them out."""
-        return frozenset((*self.left, *self.running, *self.numbering, *(heading for heading, _ in self.alike)))
+        return frozenset(
+            (*self.left, *self.running, *self.numbering, *self.metres, *(heading for heading, _ in self.alike))
+        )
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
