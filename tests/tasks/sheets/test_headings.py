@@ -77,7 +77,7 @@ def test_headings_below_a_title_are_found(bring: Import, tmp_path: Path, sign: s
     ]
     text = "".join(f"{sign.join(row)}\n" for row in rows_)
     (tmp_path / "seen.csv").write_text(text)
-    assert look_at(str(tmp_path / "seen.csv")).above == (rows_[0][0], "Recorder:, Ada Marsh")
+    assert look_at(str(tmp_path / "seen.csv")).above == (tuple(rows_[0]), tuple(rows_[2]))
     done = bring(text)
     assert (done.rows, [one.count for one, _ in kept(tmp_path)]) == (2, [4])
     assert done.faults_file is not None

@@ -26,9 +26,10 @@ def title_rows(first: Sequence[Sequence[str]]) -> int:
     """Give how many of the first rows stand above the headings: a title, who kept the sheet, and the like.
 
     None, where nothing says so: a row below is that of the headings only where it has several that are known, the
-    first has not, and every row above has fewer cells filled.
+    first has not (`Site: Fen End` is none), and every row above has fewer cells filled.
     """
-    if sum(map(heading_known, _filled(first[0]))) > 1 if first else True:
+    heads = [cell for cell in _filled(first[0]) if ":" not in cell] if first else []
+    if not first or sum(map(heading_known, heads)) > 1:
         return 0
     for above, row in enumerate(first[:_LOOKED_AT]):
         cells = _filled(row)
