@@ -14,7 +14,7 @@ from tasks.importing import Import, faulty, kept
 FORM = """Pond walks of the year,,,,
 Site: Withy Pond,,Grid ref: SU 431 118,,
 Recorder:,Cora Reed & Ben Sallow,,Weather:,sunny
-Date,4 July 2025,,,
+Date:,4 July 2025,in the afternoon,,
 ,,,,
 Species,Adults,Pairs,Ex,Notes
 pale rushlet,12,1,,by the gate
@@ -36,7 +36,7 @@ def test_a_form_is_read_with_what_stands_above_its_headings(bring: Import, tmp_p
     with open_ledger(tmp_path / "pond") as pond:
         assert [pond.people.name_of(who) for who in at.observers] == ["Cora Reed", "Ben Sallow"]
     sheet = with_said_above(look_at(str(tmp_path / "walks.csv")))
-    assert passed_over(sheet) == ["Pond walks of the year"]
+    assert passed_over(sheet) == ["Pond walks of the year", "in the afternoon"]
     assert bring(FORM).there == 3
 
 

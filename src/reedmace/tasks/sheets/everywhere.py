@@ -28,12 +28,14 @@ def with_said_above(sheet: Sheet) -> Sheet:
 
 
 def passed_over(sheet: Sheet) -> list[str]:
-    """Give the rows above the headings of which nothing was taken, as texts."""
-    return [
-        ", ".join(filter(None, map(str.strip, row)))
-        for row in sheet.above
-        if set(sheet.everywhere).isdisjoint(_pairs(row))
-    ]
+    """Give what stands above the headings and was not taken, a text for each row of it."""
+    taken = {said for heading, value in sheet.everywhere for said in (heading, value, f"{heading}:{value}")}
+    left = (", ".join(cell.strip() for cell in row if cell.strip() and _bare(cell) not in taken) for row in sheet.above)
+    return [text for text in left if text]
+
+
+def _bare(cell: str) -> str:
+    return ":".join(part.strip() for part in cell.strip().removesuffix(":").split(":", 1))
 
 
 def _pairs(row: Sequence[str]) -> Iterator[tuple[str, str]]:
