@@ -179,7 +179,7 @@ MORE = "individualCount,occurrenceStatus,verbatimCoordinates"
         ("3,absent,", ["count-against-status"]),
         ("0,absent,", []),
         (f"{'9' * 5000},present,", []),
-        ("3,present,SU 531 118", ["places-differ"]),
+        ("3,present,SU 531 118", ["place-differs"]),
         ("3,present,the old mill", []),
     ],
 )

@@ -188,7 +188,7 @@ def _two_places(
         return
     kilometres = max(1, round(gap_m(one, other, reach_m) / 1000))
     reason = f"{latitude:g}, {longitude:g} lies {kilometres} km from {typed}."
-    yield "places-differ", "error", reason, "look up which of the two is right, and correct the other"
+    yield "place-differs", "error", reason, "look up which of the two is right, and correct the other"
 
 
 _OURS = {_PLACES: _slips, _COUNTED: _counts}
@@ -213,7 +213,7 @@ def _entries() -> Iterator[tuple[str, Entry]]:
     yield "position-sign", Entry(FILE, "doubt", "The minus of a longitude looks lost.", lost, "Put it back, if so.")
     two = "A point and a reference of one row are one place; where they lie over 1 km apart, one of them is wrong."
     yield (
-        "places-differ",
+        "place-differs",
         Entry(FILE, "error", "The position is not where the typed coordinates are.", two, "Correct one of them."),
     )
     whole = "Whoever loads it reads another number, or none."

@@ -105,13 +105,13 @@ def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_
     [
         ("Grid Ref,Lat,Lon", "SU 431 118,50.9045,-1.3877", []),
         ("Grid Ref,Lat,Lon", "SU4311,50.9045,-1.3877", []),
-        ("Grid Ref,Lat,Lon", "SU 431 118,51.0612,-1.3834", ["places-differ"]),
-        ("Grid Ref,Lat,Lon", 'SU 431 118,"51,0612","-1,3834"', ["places-differ"]),
+        ("Grid Ref,Lat,Lon", "SU 431 118,51.0612,-1.3834", ["place-differs"]),
+        ("Grid Ref,Lat,Lon", 'SU 431 118,"51,0612","-1,3834"', ["place-differs"]),
         ("Grid Ref,Lat,Lon,Accuracy", "SU 431 118,51.0612,-1.3834,20 km", []),
         ("Grid Ref,Lat,Lon", "SU 431 118,,", []),
         ("Grid Ref,British easting,British northing", "SU 431 118,443150,111850", []),
-        ("Grid Ref,British easting,British northing", "SU 431 118,463150,111850", ["places-differ"]),
-        ("British easting,British northing,Lat,Lon", "443150,111850,51.0612,-1.3834", ["places-differ"]),
+        ("Grid Ref,British easting,British northing", "SU 431 118,463150,111850", ["place-differs"]),
+        ("British easting,British northing,Lat,Lon", "443150,111850,51.0612,-1.3834", ["place-differs"]),
     ],
 )
 def test_two_ways_of_saying_where_have_to_be_of_one_place(
@@ -126,5 +126,5 @@ def test_places_of_a_darwin_core_row_that_differ_are_told_with_how_far(bring: Im
     """Kilometres tell a slip of letters from one of figures."""
     text = "occurrenceID,scientificName,eventDate,verbatimCoordinates,decimalLatitude,decimalLongitude,recordedBy\n"
     [row] = faulty(bring(f"{text}a,Tarnula pallida,2025-07-12,SU 431 118,51.0612,-1.3834,Ada Marsh\n"))
-    assert row["fault"] == "places-differ"
+    assert row["fault"] == "place-differs"
     assert row["why"] == "This row gives two places: 51.0612, -1.3834 lies 17 km from SU431118. (SU 431 118)"

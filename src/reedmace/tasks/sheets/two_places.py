@@ -29,5 +29,5 @@ def places_differ(
         if not isinstance(other, Fault) and far_apart(one, other, reach):
             kilometres = max(1, round(gap_m(one, other, reach) / 1000))
             why = f"This row gives two places: {typed} lies {kilometres} km from {one.square or one.typed}."
-            return Fault("places-differ", why, "correct one of them, or leave its cell empty", first.strip())
+            return Fault("place-differs", why, "correct one of them, or leave its cell empty", first.strip())
     return None
