@@ -128,3 +128,26 @@ def test_places_of_a_darwin_core_row_that_differ_are_told_with_how_far(bring: Im
     [row] = faulty(bring(f"{text}a,Tarnula pallida,2025-07-12,SU 431 118,51.0612,-1.3834,Ada Marsh\n"))
     assert row["fault"] == "place-differs"
     assert row["why"] == "This row gives two places: 51.0612, -1.3834 lies 17 km from SU431118. (SU 431 118)"
+
+
+@pytest.mark.parametrize(
+    ("typed", "square"),
+    [
+        ("SU 431 118 (approx)", "SU431118"),
+        ("SU4311 (1 km)", "SU4311"),
+        ("SU431118 (100m square)", "SU431118"),
+        ("SU431118 (SU432118)", None),
+        ("SU431118 (or 119)", None),
+        ("SU431 (118)", None),
+    ],
+)
+def test_words_in_brackets_behind_a_reference_are_none_of_it(
+    bring: Import, tmp_path: Path, typed: str, square: str | None
+) -> None:
+    """They stay as typed; other figures may be another reference."""
+    done = bring(
+        f"Date,Grid Ref,Species,No.\n12/07/2025,SU 431 118,pale rushlet,1\n12/07/2025,{typed},pale rushlet,3\n"
+    )
+    found = {one.count: at.place for one, at in kept(tmp_path)}
+    assert ((found[3].square, found[3].typed) if 3 in found else (None, typed)) == (square, typed)
+    assert done.faulty == (square is None)

@@ -31,6 +31,8 @@ _METRES = re.compile(
     r"(?:\+/?-|±|~|<|c\.?|about|within)?\s*([0-9]{1,7}(?:\.[0-9]+)?)\s*(?:(k?)(?:m|metres?|meters?|ilometres?)?)",
     re.ASCII,
 )
+# What people add to a reference: `(approx)`, `(1 km)`. Other figures may be another reference.
+_BESIDE = re.compile(r"(?<=[0-9A-Za-z])\s*\((?:[^()0-9]*|10{0,2} ?k?m(?: square)?)\)$", re.ASCII)
 _REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
 _REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
 _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
@@ -128,7 +130,7 @@ def read_place_cells(
     These are brought from the `datum` that they are on to that of the records.
     """
     typed = reference.strip()
-    read = read_place(typed) if typed else None
+    read = read_place(_BESIDE.sub("", typed)) if typed else None
     if read is None or (isinstance(read, Fault) and latitude and longitude and not system):
         if not (latitude.strip() and longitude.strip()):
             return read if isinstance(read, Fault) else PlaceRecord()
