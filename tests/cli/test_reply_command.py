@@ -258,6 +258,25 @@ def test_two_rows_that_say_different_things_both_come_back(answers, walked, tmp_
     assert len(listed("--status", "verified")) == 1
 
 
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("Harrowmere, Sallow Farm pond", True),
+        ("sallow farm  pond", True),
+        ("Harrowmere", True),
+        ("Sallow Farm pond, Harrowshire", False),
+        ("Sallow", False),
+        ("pond", False),
+    ],
+)
+def test_the_name_of_a_place_may_be_a_part_of_it_between_commas(answers, log, typed: str, found: bool) -> None:
+    """A village or a pond; of words within a part nobody knows what they mean."""
+    log("12 pale m", "--locality", "Harrowmere, Sallow Farm pond")
+    row = f'Pale Rushlet,12/07/2025,"{typed}",ok,Tarn Fenwick'
+    ran = answers(row, head="Species,Date,Site,Verification,Verified by", more=("--dry-run",))
+    assert ("considered correct → Pale Rushlet" in ran.stdout) == found
+
+
 def test_without_ids_records_are_found_by_name_date_and_place_and_wait_for_a_yes(answers, walked, tmp_path, listed):
     """Both records of a kind on one walk answer to one row; nothing is written until it is confirmed."""
     row = "Misty Rushlet,12/07/2025,SU41,ok,Tarn Fenwick"

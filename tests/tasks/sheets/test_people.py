@@ -279,7 +279,11 @@ def test_a_title_alone_is_nobody(cell: str, names: tuple[str, ...]) -> None:
 
 
 @pytest.mark.parametrize(
-    "heading", ["Name of recorder", "Recorder's name", "Your name (recorder)", "Names of observers", "Main surveyor"]
+    "heading",
+    [
+        *("Name of recorder", "Recorder's name", "Your name (recorder)", "Names of observers", "Main surveyor"),
+        *("Reported by", "Volunteer", "Walk leader"),
+    ],
 )
 def test_who_observed_is_found_under_whatever_words_name_them(bring: Import, tmp_path: Path, heading: str) -> None:
     """Else the rows would be credited to whoever imports them."""

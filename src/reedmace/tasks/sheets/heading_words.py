@@ -67,7 +67,9 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "certainty": ("certainty", "confidence"),
     "observer": (
         *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
-        *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by"),
+        *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by", "by", "reported by"),
+        *("reporter", "submitted by", "contributor", "spotted by", "spotter", "sighted by", "volunteer", "volunteers"),
+        *("walk leader", "leader"),
     ),
     "determiner": ("determiner", "determined by", "det", "identified by", "determiner name", "det by", "id by"),
     "determined_on": ("date determined", "date identified", "determination date"),
