@@ -21,6 +21,7 @@ from reedmace.tasks.sheets.dates import typed_date
 from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
 from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.names import NamedAs
+from reedmace.tasks.sheets.none_seen import says_none_seen
 from reedmace.tasks.sheets.own_file import of_own_file, withheld
 from reedmace.tasks.sheets.photos import read_pictures
 from reedmace.tasks.sheets.visits import ROWS, Placed, RowVisits
@@ -32,22 +33,43 @@ T = TypeVar("T")
 _TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
 
 
-class _Read(NamedTuple):
-    """The cells of a row as values: what was seen (`what`) in the fields of a sighting, `people` with their party.
+class _Tries:
+    """Tries readings one after the other, and keeps the faults of those that fail."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+
+    def __call__(self, read: Callable[[], T]) -> T | None:
+        """Give what was read, None where it has a fault."""
+        try:
+            return read()
+        except Slip as slip:
+            self.faults.append(slip.fault)
+            return None
+
+
+class _Around(NamedTuple):
+    """What a row says of its visit: `people` with their party; `nobody` says that it named nobody.
 
     `times` are the visit's start and end and the sighting's own, `dated` the date as typed and the time of day behind
-    it; `nobody` says that the row named nobody.
+    it.
     """
 
     day: str
     place: PlaceRecord
-    named: NamedAs
-    counts: tuple[Count, ...]
-    what: dict[str, Any]
     people: tuple[tuple[str, ...], str]
     times: tuple[str | None, str | None, str | None]
     dated: tuple[str, str | None]
     nobody: bool
+
+
+class _Read(NamedTuple):
+    """The cells of a row as values; `what` else was seen is in the fields of a sighting."""
+
+    around: _Around
+    named: NamedAs
+    counts: tuple[Count, ...]
+    what: dict[str, Any]
 
 
 class RecordMaker:
@@ -76,15 +98,17 @@ class RecordMaker:
             if made is not None:
                 return made
         timeless = in_our_words(fields, self._choices, self._today)
+        number = fields.get("visit_number", "").strip().removesuffix(".0")
+        if says_none_seen(fields):
+            return self._none_seen(fields, number)
         read = self._cells(fields)
         if not isinstance(read, _Read):
             return Made(faults=read)
-        said = self._visit_said(fields, read)
-        number = fields.get("visit_number", "").strip().removesuffix(".0")
+        said = self._visit_said(fields, read.around)
         placed = self._visits.place(said, seen=bool(read.counts), number=number)
         visit = placed.visit
-        if visit.date != read.day:
-            why = f"This row is of {read.day}, but the visit of this id is of {visit.date}."
+        if visit.date != said.date:
+            why = f"This row is of {said.date}, but the visit of this id is of {visit.date}."
             hint = "correct the date, or give the row another visit's id"
             return Made(faults=(Fault("visit-differs", why, hint, visit.id),))
         modified = fields.get("modified", "").strip()
@@ -97,7 +121,7 @@ class RecordMaker:
             visit,
             sightings,
             modified=modified,
-            nobody=read.nobody,
+            nobody=read.around.nobody,
             timeless=timeless,
             named=read.named if read.named.unknown or not read.named.literal else None,
             visit_ids=placed.ids,
@@ -106,51 +130,57 @@ class RecordMaker:
             withheld=withheld(row),
         )
 
-    def _cells(self, fields: Fields) -> _Read | tuple[Fault, ...]:
-        """Read the cells of a row each by itself, and give all that is wrong with any of them."""
-        faults: list[Fault] = []
+    def _none_seen(self, fields: Fields, number: str) -> Made:
+        """Make a visit on which there was nothing; of its own, for others may have seen something there that day."""
+        tries = _Tries()
+        around = self._around(fields, tries)
+        if around is None:
+            return Made(faults=tuple(tries.faults))
+        said = self._visit_said(fields, around)._replace(none_seen=True)
+        remarks = joined(said.remarks, fields.get("remarks", "").strip())
+        placed = self._visits.place(said._replace(remarks=remarks), seen=True, number=f"{number} none seen")
+        return Made(placed.visit, left_out="absent", modified=fields.get("modified", "").strip())
 
-        def tried(read: Callable[[], T]) -> T | None:
-            try:
-                return read()
-            except Slip as slip:
-                faults.append(slip.fault)
-                return None
-
-        day = tried(lambda: self._read.day(fields))
-        place = tried(lambda: self._read.place(fields))
-        named = tried(lambda: self._read.name(fields))
-        counts = tried(lambda: self._read.counts(fields))
-        what = tried(lambda: self._read.what(fields))
-        people = tried(lambda: self._read.people(fields.get("observer", "")))
-        times = tried(lambda: self._read.times(fields))
+    def _around(self, fields: Fields, tries: _Tries) -> _Around | None:
+        """Read the cells that belong to a visit; None where one has a fault."""
+        day = tries(lambda: self._read.day(fields))
+        place = tries(lambda: self._read.place(fields))
+        people = tries(lambda: self._read.people(fields.get("observer", "")))
+        times = tries(lambda: self._read.times(fields))
         # None of them reads as None, so what is missing here has its fault.
-        if day is None or place is None or named is None or counts is None:
-            return tuple(faults)
-        if what is None or people is None or times is None:
-            return tuple(faults)
-        joined = self._joined(named, what, fields)
-        if isinstance(joined, Fault):
-            return (joined,)
+        if day is None or place is None or people is None or times is None:
+            return None
         nobody = people == ((), "")
         if nobody and self._choices.observer:
             people = ((self._person_of(self._choices.observer),), "")
-        return _Read(day, place, named, counts, joined, people, times, typed_date(fields), nobody)
+        return _Around(day, place, people, times, typed_date(fields), nobody)
+
+    def _cells(self, fields: Fields) -> _Read | tuple[Fault, ...]:
+        """Read the cells of a row each by itself, and give all that is wrong with any of them."""
+        tries = _Tries()
+        around = self._around(fields, tries)
+        named = tries(lambda: self._read.name(fields))
+        counts = tries(lambda: self._read.counts(fields))
+        what = tries(lambda: self._read.what(fields))
+        if around is None or named is None or counts is None or what is None:
+            return tuple(tries.faults)
+        both = self._joined(named, what, fields)
+        return (both,) if isinstance(both, Fault) else _Read(around, named, counts, both)
 
     @staticmethod
-    def _visit_said(fields: Fields, read: _Read) -> Visit:
+    def _visit_said(fields: Fields, around: _Around) -> Visit:
         """Give the visit as the row itself says it."""
-        typed, _ = read.dated
-        start, end, _ = read.times
+        typed, _ = around.dated
+        start, end, _ = around.times
         return Visit(
             id=fields.get("visit_id", "").strip(),
-            date=read.day,
-            date_typed="" if typed == read.day and not fields.get("date_typed") else typed,
+            date=around.day,
+            date_typed="" if typed == around.day and not fields.get("date_typed") else typed,
             start=start,
             end=end,
-            place=read.place,
-            observers=read.people[0],
-            party=read.people[1],
+            place=around.place,
+            observers=around.people[0],
+            party=around.people[1],
             habitat=fields.get("habitat", "").strip(),
             **read_weather(fields),
             method=fields.get("method", "").strip(),
@@ -186,7 +216,7 @@ class RecordMaker:
     @staticmethod
     def _common(fields: Fields, visit: Visit, read: _Read) -> dict[str, Any]:
         """Give what all sightings of a row share, in the fields of a sighting."""
-        named, what = read.named, read.what
+        around, named, what = read.around, read.named, read.what
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
         sure, unread = read_certainty(fields.get("certainty", "").strip())
@@ -204,8 +234,8 @@ class RecordMaker:
             **what,
             "certainty": sure or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
-            "place": None if read.place == visit.place else read.place,
-            "time": read.times[2] or read.dated[1],
+            "place": None if around.place == visit.place else around.place,
+            "time": around.times[2] or around.dated[1],
             "photos": pictures.photos,
             "remarks": joined(remarks, pictures.remarks),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
