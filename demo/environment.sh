@@ -26,7 +26,8 @@ make_environment() {
             stop "This Python has no venv module (on Debian and Ubuntu it is the package python3-venv)." \
                 "Install it and run this again."
         rm -rf "$1"
-        "$python" -m venv "$1" || stop "The environment $1 could not be made. Is there room on the disk, and may you write there?"
+        "$python" -m venv "$1" || stop "The environment $1 could not be made. Is there room on the disk, and may you write there?" \
+            "From a stick that may only be read, copy the whole folder to your own disk first, and run it there."
     fi
 }
 

@@ -23,6 +23,7 @@ HEAD = """\
 This page is made from the commands' own help by `python docs/build_commands.py`; do not edit it.
 
 Results go to standard output, everything else to standard error, so that a command can stand in a pipe.
+What `--json` gives: [JSON](json.md).
 
 | exit code | meaning |
 |---|---|

@@ -122,11 +122,11 @@ def test_observers_and_determiner_can_be_corrected(amend, tarn_run, log, listed,
     [now] = listed()
     assert (now["observers"], now["determiner"]) == (["Ben Sallow", "van Reed"], "Ben Sallow")
     tarn_run("log", "2 misty by Cora Rede", "--place", "SU 43 11", "--date", "13 July 2025")
-    [own] = listed("--name", "Misty Rushlet")
+    [own] = listed("--species", "Misty Rushlet")
     assert amend(own["id"], "observers=Cora Reed").returncode == 0
-    assert listed("--name", "Misty Rushlet")[0]["observers"] == ["Cora Reed"]
+    assert listed("--species", "Misty Rushlet")[0]["observers"] == ["Cora Reed"]
     assert amend(own["id"], "observers=").returncode == 0
-    assert listed("--name", "Misty Rushlet")[0]["observers"] == ["Ada Marsh"]
+    assert listed("--species", "Misty Rushlet")[0]["observers"] == ["Ada Marsh"]
 
 
 def test_a_name_that_may_be_a_childs_is_not_taken(amend, log, listed, run) -> None:

@@ -96,8 +96,8 @@ def test_a_mapping_named_after_somebody_gets_another_name(sheet, run, tarn_run, 
     assert name.startswith("mapping-")
     assert b"oakspire" not in everything(tmp_path)
     (tmp_path / "walks.csv").write_text(SHEET.format("Cora Reed"))
-    assert tarn_run("ledger", "import", "walks.csv", "--yes", "--profile", name).returncode == 0
-    ran = tarn_run("ledger", "import", "walks.csv", "--yes", "--profile", name[:-1])
+    assert tarn_run("ledger", "import", "walks.csv", "--yes", "--mapping", name).returncode == 0
+    ran = tarn_run("ledger", "import", "walks.csv", "--yes", "--mapping", name[:-1])
     assert name in ran.stderr
     assert run("ledger", "audit").stdout == "Everything is as it should be.\n"
 

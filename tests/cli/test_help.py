@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -12,6 +13,7 @@ import pytest
 
 from reedmace import __version__
 from reedmace.cli.main import COMMANDS, cli
+from reedmace.cli.usage import example_of
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -46,7 +48,7 @@ def test_every_command_and_every_option_says_what_it_is_for(path: tuple[str, ...
     assert command.help
     assert command.help.strip().partition("\n\n")[0].rstrip().endswith(".")
     for parameter in command.params:
-        if isinstance(parameter, click.Option) and "--reason" not in parameter.opts:
+        if isinstance(parameter, click.Option):
             assert parameter.help, parameter.opts
 
 
@@ -95,7 +97,7 @@ def test_a_slip_in_a_command_gets_the_nearest_one(run, slip: str, meant: str) ->
     """Wrong usage, with a remedy."""
     ran = run(slip)
     assert (ran.returncode, ran.stdout) == (2, "")
-    assert f"Did you mean {meant}" in ran.stderr
+    assert f"did you mean {meant}" in ran.stderr
 
 
 def test_an_unknown_option_is_wrong_usage(run) -> None:
@@ -116,3 +118,36 @@ def test_it_runs_as_a_module_too(clean_env: dict[str, str]) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert '"square": "SU431118"' in done.stdout
+
+
+def test_every_command_that_needs_words_has_an_example() -> None:
+    """It is what stands in the hint where they are missing; that it is taken is proved with the remedies."""
+    for path, command in ALL:
+        if any(one.required for one in command.params):
+            context = click.Context(command, info_name=path[-1])
+            assert example_of(context).startswith(f"reedmace {' '.join(path)} "), path
+
+
+def test_help_is_a_word_too(run) -> None:
+    """Before a command of any group, and by itself."""
+    for words, path in (
+        (("help",), ()),
+        (("help", "log"), ("log",)),
+        (("help", "ledger", "amend"), ("ledger", "amend")),
+        (("ledger", "help", "amend"), ("ledger", "amend")),
+        (("visit", "help"), ("visit",)),
+    ):
+        ran = run(*words)
+        assert (ran.returncode, ran.stderr) == (0, "")
+        assert ran.stdout == run(*path, "--help").stdout
+
+
+def test_commands_stand_in_parts_in_the_order_of_use(run) -> None:
+    """Naming first; in a visit, start before end."""
+    shown = run("--help").stdout
+    assert re.findall(r"^(\w[\w ]+):$", shown, re.MULTILINE) == [
+        *("Options", "Naming", "Writing down", "Looking back", "Sending", "Looking up"),
+    ]
+    assert [line.split()[0] for line in run("visit", "--help").stdout.rpartition("Commands:\n")[2].splitlines()] == [
+        *("start", "end", "list", "show"),
+    ]

@@ -44,8 +44,8 @@ def test_the_list_is_chosen_by_season_and_name(log, tarn_run, listed) -> None:
     log("12 pale m", "4 great")
     tarn_run("log", "3 misty", "--place", "SU 431 118", "--date", "2 June 2024")
     assert [one["vernacular"] for one in listed("--season", "2024")] == ["Misty Rushlet"]
-    assert [one["vernacular"] for one in listed("--name", "Great Boulderer")] == ["Great Boulderer"]
-    assert {one["vernacular"] for one in listed("--name", "Tarnula")} == {"Pale Rushlet", "Misty Rushlet"}
+    assert [one["vernacular"] for one in listed("--species", "Great Boulderer")] == ["Great Boulderer"]
+    assert {one["vernacular"] for one in listed("--species", "Tarnula")} == {"Pale Rushlet", "Misty Rushlet"}
     assert listed("--season", "2023") == []
 
 
@@ -244,6 +244,34 @@ def test_a_read_only_ledger_is_refused_with_a_remedy(somebody_elses: Reading, co
     assert "ledger-read-only" in done.stderr
     assert "hint: " in done.stderr
     assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        *(("ledger", "list"), ("ledger", "dump"), ("ledger", "audit"), ("visit", "list"), ("people",), ("check",)),
+        *(("season", "2025"), ("sites",), ("export", "log"), ("reply", "--open"), ("breeding",)),
+    ],
+    ids=" ".join,
+)
+def test_a_ledger_that_may_only_be_read_is_read(somebody_elses: Reading, command: tuple[str, ...]) -> None:
+    """On a write-protected stick, or in somebody else's folder; nothing is left beside it."""
+    done = somebody_elses(*command)
+    assert done.returncode == 0, done.stderr
+    assert "ledger-" not in done.stderr
+    if command[0] in ("ledger", "season", "check") and command[1:] != ("audit",):
+        assert "ushlet" in done.stdout or "1 record" in done.stdout
+
+
+def test_who_begins_a_ledger_is_told(tarn_run, run, tmp_path: Path) -> None:
+    """A name typed wrong, or a stick that is not in, is not a ledger full of records; the second time it is no news."""
+    ran = run("people", "--me", "Ada Marsh")
+    assert f"This begins a new ledger: {tmp_path / 'walks.ledger'}" in ran.stderr
+    assert "begins a new ledger" in tarn_run("log", "12 pale m", *AT).stderr
+    assert "begins a new ledger" not in tarn_run("log", "11 pale m", *AT).stderr
+    assert "begins a new ledger" not in run("people", "--add", "Ben Sallow").stderr
+    wrong = tarn_run("log", "2 pale m", *AT, "--by", "Ada Marsh", "--ledger", "walk.ledger")
+    assert "This begins a new ledger: walk.ledger." in wrong.stderr
 
 
 def test_people_says_who_is_who(run) -> None:

@@ -29,7 +29,7 @@ def test_amending_says_what_was_and_what_is(run, logged, listed) -> None:
     ran = run("ledger", "amend", one["id"][-12:], "count=13", "sex=female", "--reason", "counted again")
     assert ran.stdout.splitlines()[0].startswith("Was:  Pale Rushlet; 12 male")
     assert ran.stdout.splitlines()[1].startswith("Now:  Pale Rushlet; 13 female")
-    [now] = listed("--name", "Pale Rushlet")
+    [now] = listed("--species", "Pale Rushlet")
     assert (now["count"], now["sex"], now["act"]) == (13, "female", "amended")
     assert [row["id"] for row in listed("--status", "amended")] == [one["id"]]
 
@@ -169,7 +169,7 @@ class TestImporting:
             "Rows that name nobody who observed, credited to Ada Marsh: 1.",
         ]
         assert [one["count_kind"] for one in listed()] == ["present"]
-        ran = tarn_run("ledger", "import", "walks.csv", "--profile", "sheet", "--json")
+        ran = tarn_run("ledger", "import", "walks.csv", "--mapping", "sheet", "--json")
         assert json.loads(ran.stdout)["there"] == 1
 
     @pytest.mark.usefixtures("owned")
@@ -234,7 +234,7 @@ def test_two_observers_of_one_walk(run, tarn_run, log, listed, tmp_path: Path) -
     mine, coras = (next(one["visit_id"] for one in listed("--person", who)) for who in ("Ada Marsh", "Cora Reed"))
     ran = run("ledger", "same", mine, coras, "--larger")
     assert ran.stdout.startswith("Taken back: Pale Rushlet; 9 male")
-    assert sorted(one["count"] for one in listed("--name", "Pale Rushlet")) == [9, 12]
+    assert sorted(one["count"] for one in listed("--species", "Pale Rushlet")) == [9, 12]
 
 
 def test_contact_details_stay_in_the_ledger(run, logged, tmp_path: Path) -> None:

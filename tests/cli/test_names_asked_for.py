@@ -1,4 +1,4 @@
-"""What `--name` and `--species` take: names as `log` reads them; a name that could be several is never "none"."""
+"""What `--species` takes: names as `log` reads them; a name that could be several is never "none"."""
 
 from __future__ import annotations
 
@@ -25,12 +25,12 @@ LINES = (
 
 @pytest.fixture
 def listed(run: Callable[..., Ran]) -> Callable[..., list[str]]:
-    """The English names that `ledger list --name` gives, of a ledger with a few sightings."""
+    """The English names that `ledger list --species` gives, of a ledger with a few sightings."""
     logged = run("log", "--date", "2026-07-12", "--place", "SU 431 118", "--by", "Ada Marsh", *LINES)
     assert logged.returncode == 0, logged.stderr
 
     def listing(name: str) -> list[str]:
-        done = run("ledger", "list", "--json", "--name", name)
+        done = run("ledger", "list", "--json", "--species", name)
         assert done.returncode == 0, done.stderr
         return sorted(json.loads(line)["vernacular"] for line in done.stdout.splitlines())
 
@@ -54,8 +54,8 @@ def test_an_unknown_or_ambiguous_name_is_a_fault_and_not_none(
     run: Callable[..., Ran], listed: Callable[..., list[str]], tmp_path: Path, name: str, code: str, hint: str
 ) -> None:
     for words in (
-        ("ledger", "list", "--name", name),
-        ("breeding", "--name", name),
+        ("ledger", "list", "--species", name),
+        ("breeding", "--species", name),
         ("export", "--to", "x.csv", "--species", name),
     ):
         done = run(*words)
@@ -71,7 +71,7 @@ def test_an_export_and_the_breeding_status_take_such_names_too(
     assert run("export", "--to", "d.csv", "--species", "darter").returncode == 0
     with (tmp_path / "d.csv").open(encoding="utf-8") as file:
         assert sorted(row["scientificName"] for row in csv.DictReader(file)) == ["Sympetrum", "Sympetrum striolatum"]
-    assert "Emperor" in run("breeding", "--name", "emp").stdout
+    assert "Emperor" in run("breeding", "--species", "emp").stdout
 
 
 def test_names_that_only_the_ledger_knows_are_found_by_their_text(

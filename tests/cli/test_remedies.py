@@ -62,6 +62,8 @@ def refusal(line: Line) -> str:
     words = shlex.split(line.text)
     command: click.Command = cli
     path = ["reedmace"]
+    if words[0] == "help":  # a word before any command
+        words.pop(0)
     while isinstance(command, click.Group) and words and not words[0].startswith("-"):
         below = command.get_command(click.Context(command), words[0])
         if below is None:

@@ -53,7 +53,7 @@ def test_an_answer_by_id_is_kept_beside_the_record_and_read_twice_adds_nothing(a
     assert ran.returncode == 0, ran.stderr
     assert "Kept 1 answer from 1 row." in ran.stdout
     assert "Verification" in ran.stderr  # what the columns were taken to mean
-    [now] = listed("--name", "Pale Rushlet")
+    [now] = listed("--species", "Pale Rushlet")
     assert now.pop("verification") == {
         "status": "correct",
         "said": "correct",
@@ -422,7 +422,7 @@ def test_a_receipt_is_kept_apart_from_verification(run, walked, listed, clean_en
         tarn = ledger.people.register("Tarn Fenwick", lambda: "p-tarn")
         made = Submission("sub-0001", tarn, "", "2025-10-01T10:00:00Z", "season.csv", "darwin-core", "d" * 64, 2)
         ledger.submit(made._replace(sent={pale["id"]: mark("a", "b")}), ada, lambda: "e-1")
-    ran = run("reply", "--receipt", "0001", "--loaded", "1", "--of", "2", "--note", "one had no square")
+    ran = run("reply", "--receipt", "0001", "--loaded", "1", "--of", "2", "--remarks", "one had no square")
     assert ran.stdout == "Noted: Tarn Fenwick has loaded 1 of 2 rows of season.csv.\n"
     assert listed("--status", "verified") == []
     story = " ".join(run("ledger", "history", pale["id"]).stdout.split())

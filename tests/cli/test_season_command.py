@@ -96,6 +96,14 @@ def test_the_page_for_anybody(tarn_run, log, tmp_path: Path) -> None:
     assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
 
 
+def test_where_a_year_has_none_those_that_have_are_told(tarn_run, owned, log) -> None:
+    """A year typed wrong is seen at once; a ledger without any says that."""
+    assert tarn_run("season", "2024").stderr == "Nothing was logged yet.\n"
+    log("12 pale m")
+    assert tarn_run("season", "2024").stderr == "There are records of: 2025.\n"
+    assert tarn_run("season", "2025").stderr == ""
+
+
 def test_a_year_without_records_is_no_fault(tarn_run, log) -> None:
     """It says so."""
     log("12 pale m")

@@ -12,7 +12,11 @@ from reedmace.cli.options import json_option, key_option, load
 @key_option
 @json_option
 def command(name: tuple[str, ...], key_name: str | None, as_json: bool) -> None:
-    """What the key knows of one species: marks by sex and age, season, range, look-alikes, evidence, sources."""
+    """What the key knows of one species: marks by sex and age, season, range, look-alikes, evidence, sources.
+
+    \b
+      reedmace about emperor
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.output import say_json
     from reedmace.cli.surroundings import cache_folder
     from reedmace.keys.cache import load_sources

@@ -21,8 +21,11 @@ from reedmace.cli.options import json_option, key_option, load
 def command(names: tuple[str, ...], eye: str, key_name: str | None, as_json: bool) -> None:
     """What tells two to five species apart: best mark first, and what to write when it can't be seen.
 
-    Put a name of several words in quotes: reedmace apart "azure damselfly" "common blue"
-    """
+    Put a name of several words in quotes.
+
+    \b
+      reedmace apart emperor "lesser emperor"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.output import say_json
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.naming.find_species import several_species

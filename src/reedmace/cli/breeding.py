@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import Year, json_option, key_option, ledger_option, load, species_option
 from reedmace.cli.output import say_json
+
+if TYPE_CHECKING:
+    from reedmace.reports.breeding import LeftOut, Status
 
 
 @click.command(name="breeding")
-@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
-@click.option("--site", metavar="NAME", help="One site or place: part of its name.")
-@click.option("--since", type=click.IntRange(1600, 2999), metavar="YEAR", help="From this year on.")
-@click.option("--until", type=click.IntRange(1600, 2999), metavar="YEAR", help="Up to this year.")
+@species_option
+@click.option("--site", metavar="NAME", help="Only this site or place: part of its name.")
+@click.option("--since", type=Year(), metavar="YEAR", help="From this year on.")
+@click.option("--until", type=Year(), metavar="YEAR", help="Up to this year.")
 @click.option("--rules", default="criteria-2004", show_default=True, metavar="ID", help="The rule set to go by.")
 @key_option
 @ledger_option
@@ -31,7 +36,10 @@ def command(
 
     It is derived from stages, sexes and behaviour by a named rule set, and the rule that fired is told with it.
     What was left out (uncertain names, dates too vague) is told too; in JSON by objects whose status is null.
-    """
+
+    \b
+      reedmace breeding --site "Sallow Farm pond" --since 2024
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
@@ -53,15 +61,21 @@ def command(
         for status in told.found:
             say_json(
                 {
-                    **status._asdict(),
+                    **_values(status),
                     "evidence": [one.sighting.id for one in status.evidence],
                     "rules": f"{rule_set.id} {rule_set.version}",
                 }
             )
         for left in told.left_out:
-            say_json({**left._asdict(), "status": None})
+            say_json({**_values(left), "status": None})
         return
     from reedmace.terminal.breeding_page import show_breeding
     from reedmace.terminal.screen import Screen
 
     show_breeding(Screen(), rule_set, told.found, told.left_out)
+
+
+def _values(told: Status | LeftOut) -> dict[str, Any]:
+    """Its values, the name called as everywhere."""
+    values = told._asdict()
+    return {"name": values.pop("taxon"), **values}

@@ -9,7 +9,16 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import (
+    boundaries_option,
+    county_option,
+    json_option,
+    key_option,
+    ledger_option,
+    load,
+    season_option,
+    writer_option,
+)
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused, did_you_mean
 
@@ -23,16 +32,16 @@ FILE = click.Path(path_type=Path)
 
 @click.command(name="check")
 @click.argument("file", required=False, type=FILE)
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's records only.")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file; it comes before the key.")
-@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries of vice-counties, as GeoJSON.")
+@season_option("Records")
+@county_option
+@boundaries_option
 @click.option("--strict", is_flag=True, help="Exit with 1 when there is any query above a note.")
 @click.option("--why", metavar="CODE", help="Explain a code, and check nothing.")
 @click.option("--answer", nargs=2, metavar="ID CODE", help="Answer a query of a record, with --reason.")
 @click.option("--reason", metavar="TEXT", help="The answer, in a few words.")
 @click.option("--ids", is_flag=True, help="Show the last characters of each record's id, for --answer.")
 @click.option("--answered", is_flag=True, help="Show the queries that were answered, with their answers.")
-@by_option
+@writer_option
 @key_option
 @ledger_option
 @json_option
@@ -84,7 +93,7 @@ def command(
         if answered:
             _show_answers(ledger, as_json=as_json)
         elif answer is not None:
-            _answer(grounds, ledger, answer, reason, by)
+            _answer(grounds, ledger, answer, reason, by, as_json=as_json)
         else:
             _show(check_ledger(grounds, ledger, season), strict=strict, ids=ids, as_json=as_json)
 
@@ -122,7 +131,9 @@ def _show(checked: Iterable[Checked], *, strict: bool, ids: bool, as_json: bool)
         raise SystemExit(1)
 
 
-def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None) -> None:
+def _answer(
+    grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: str | None, by: str | None, *, as_json: bool
+) -> None:
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import new_id, written_at
@@ -137,6 +148,9 @@ def _answer(grounds: Grounds, ledger: Ledger, answer: tuple[str, str], reason: s
         record, query = answer_query(
             grounds, ledger, *answer, reason or "", person=person, written_at=written_at(), new_id=new_id
         )
+    if as_json:
+        say_json({**query._asdict(), "answer": reason})
+        return
     click.echo(f"Answered for {literal(record.name)}, {literal(record.visit.date or 'no date')}: {query.reason}")
     click.echo("It is not asked again until the record is changed.", err=True)
 

@@ -8,7 +8,8 @@ from typing import Any
 
 import click
 
-from reedmace.cli.options import key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.output import say_json
 from reedmace.reports.description import ASKED
 
 
@@ -26,7 +27,10 @@ def _questions(command: Callable[..., Any]) -> Callable[..., Any]:
 @_questions
 @key_option
 @ledger_option
-def command(one: str, to: str, force: bool, key_name: str | None, ledger_name: str | None, **said: str) -> None:
+@json_option
+def command(
+    one: str, to: str, force: bool, key_name: str | None, ledger_name: str | None, as_json: bool, **said: str
+) -> None:
     """Write the description of a rarity, filled from its record and from the answers given to the key.
 
     It tells what was seen, how each look-alike was ruled out by the answers, and what was not looked at. What only
@@ -69,8 +73,11 @@ def command(one: str, to: str, force: bool, key_name: str | None, ledger_name: s
         eye = (record.naming.eye if record.naming else None) or "beginner"
         described = describe_rarity(ledger, Tables(key, eye), record, at[0], said, today())
     write_page(to, description_page(described), force)
-    click.echo(f"Description written to {literal(to)}")
     blanks = sum(not text.strip() for text in said.values()) + sum(not rival.done for rival in described.rivals)
+    if as_json:
+        say_json({"file": to, "questions_left": blanks})
+        return
+    click.echo(f"Description written to {literal(to)}")
     if blanks:
         click.echo(f"Questions left for you to answer on it: {blanks}, and what else you saw.")
 

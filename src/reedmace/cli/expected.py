@@ -19,7 +19,10 @@ def command(
     """What is likely here and now, before anything has been looked at.
 
     Without a date, today counts. Without a place or a habitat, the whole of the key's area does.
-    """
+
+    \b
+      reedmace expected --place "SU 431 118" --date July
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
     from reedmace.tasks.naming.expect_here import as_json as to_json
     from reedmace.tasks.naming.expect_here import expect
@@ -29,7 +32,8 @@ def command(
     setting = read_setting(key, when or today().isoformat(), place, habitat, today=today())
     found = expect(key, setting)
     if as_json:
-        say_json(to_json(key, found), indent=2)
+        for one in to_json(key, found):
+            say_json(one)
         return
     from reedmace.terminal.expected_list import show_expected
     from reedmace.terminal.naming import say_setting

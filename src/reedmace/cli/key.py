@@ -34,7 +34,11 @@ def command(
 
     Any question in any order; the best next look is offered with its reason. Works with piped input too.
     At the end it offers to log the sighting.
-    """
+
+    \b
+      reedmace key
+      reedmace key --place "SU 431 118" --habitat garden-pond
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.naming.conversation import begin, step

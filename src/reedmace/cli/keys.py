@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import click
 
+from reedmace.cli.lazy import Group
 from reedmace.cli.options import json_option
 from reedmace.cli.output import say_json
 from reedmace.cli.trial import command as trial
 from reedmace.keys.shipped import find_key
 
 
-@click.group(name="keys")
+@click.group(name="keys", cls=Group)
 def command() -> None:
     """The keys on this machine."""
 
@@ -40,7 +41,12 @@ def list_keys(as_json: bool) -> None:
 @click.argument("key", required=False)
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, for other programs.")
 def check(key: str | None, as_json: bool) -> None:
-    """Check a key (an id or a folder): faults, counts, and where its values come from."""
+    """Check a key (an id or a folder): faults, counts, and where its values come from.
+
+    \b
+      reedmace keys check
+      reedmace keys check my-key
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.output import columns
     from reedmace.tasks.keys.inspect_key import inspect_key
     from reedmace.terminal.key_report import show_report

@@ -44,8 +44,10 @@ def write_walks(
         ]
 
 
-def tell_written(ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, as_json: bool) -> None:
-    """Say what was written, once it is on the disk."""
+def tell_written(
+    ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, first: bool, as_json: bool
+) -> None:
+    """Say what was written, once it is on the disk; `first` where it begins a ledger."""
     from reedmace.terminal.plain import literal
 
     lost: list[str] = []
@@ -63,4 +65,7 @@ def tell_written(ledger: Ledger, name: str, written: list[tuple[Visit, list[Sigh
             f"The photograph {literal(path)} was not found here; its name is kept, without a checksum.", err=True
         )
     if not as_json:
-        click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)
+        where = "This begins a new ledger:" if first else "In"
+        click.echo(
+            f"{where} {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True
+        )

@@ -136,8 +136,9 @@ def command(
                 _show(key, walks, name, joins)
             if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
+            first = ledger.is_new()
             written = write_walks(ledger, key, walks, joins, by, evidence, source)
-        tell_written(ledger, name, written, as_json=as_json)
+        tell_written(ledger, name, written, first=first, as_json=as_json)
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:

@@ -19,7 +19,7 @@ from reedmace import __version__
 from reedmace.cli.lazy import LazyGroup
 from reedmace.faults import Fault, Refused
 
-# name → (module under reedmace.cli, one line of help)
+# name → (module under reedmace.cli, one line of help), in the order of use
 COMMANDS = {
     "key": ("key", "Name an insect in a conversation: any question, in any order."),
     "name": ("name", "Name an insect from marks given at once: wings=closed spur=present."),
@@ -29,30 +29,45 @@ COMMANDS = {
     "log": ("logging", "Write down what was seen, after a walk or during it."),
     "visit": ("visit", "A visit under way: start it, end it; list and show visits."),
     "sites": ("sites", "Named places that you visit again."),
+    "people": ("people", "Who observes: say once who you are."),
     "ledger": ("ledger", "Show the ledger, correct it, bring in and take out, look after it."),
+    "season": ("season", "What a year came to, and the covering page that goes with its records."),
     "breeding": ("breeding", "Breeding status of species at sites, by rules that are told."),
     "check": ("check", "Show what is doubtful about the records, and what to do about it."),
     "export": ("export", "Write a season as a Darwin Core file for a county recorder."),
     "reply": ("reply", "Take in the county recorder's answers, and a receipt."),
     "describe": ("describe", "Write the description of a rarity, filled from its record."),
-    "season": ("season", "What a year came to, and the covering page that goes with its records."),
     "place": ("place", "What a grid reference or a position means."),
-    "people": ("people", "Who observes: say once who you are."),
     "keys": ("keys", "The keys on this machine: list, check or try one."),
+}
+PARTS = {
+    "key": "Naming",
+    "log": "Writing down",
+    "ledger": "Looking back",
+    "export": "Sending",
+    "place": "Looking up",
 }
 
 
 @click.group(
     cls=LazyGroup,
     lazy=COMMANDS,
+    parts=PARTS,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(__version__, prog_name="reedmace")
 def cli() -> None:
     """Name dragonflies and damselflies by the pond, keep the sightings, send the records.
 
+    \b
+    To begin with:
+      reedmace people --me "Your Name"   say once who you are
+      reedmace key                       name an insect, question by question
+      reedmace log                       write down what was seen
+      reedmace help log                  all about one command
+
     Results go to standard output, everything else to standard error.
-    """
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
 
 
 def run() -> None:
@@ -85,13 +100,15 @@ def _run(arguments: list[str]) -> int:
     try:
         cli.main(arguments, prog_name="reedmace", standalone_mode=False)
     except Refused as refused:
-        click.echo(_faults_shown(refused), err=True)
+        _show_faults(refused, arguments)
         return 2 if all(fault.typed for fault in refused.faults) else 1
     except click.exceptions.NoArgsIsHelpError as shown:
         click.echo(shown.format_message(), err=True)
         return 2
     except click.ClickException as error:
-        click.echo(_usage_shown(error), err=True)
+        from reedmace.cli.usage import context_of, usage_fault
+
+        _show_faults(Refused(usage_fault(error, context_of(arguments, cli))), arguments)
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("\nStopped. Nothing that was logged is lost.", err=True)
@@ -105,22 +122,16 @@ def _run(arguments: list[str]) -> int:
     except OSError as error:
         if not _of_output(error):
             return _our_bug()
-        click.echo(_faults_shown(Refused(_output_lost(error))), err=True)
+        _show_faults(Refused(_output_lost(error)), arguments)
         return 1
+    except UnicodeEncodeError:
+        if not (unreadable := _no_text(arguments)):
+            return _our_bug()
+        _show_faults(Refused(*unreadable), arguments)
+        return 2
     except Exception:  # the last net: whatever it is
         return _our_bug()
     return 0
-
-
-def _usage_shown(error: click.ClickException) -> str:
-    """What click says of wrong usage, with what was typed as plain text."""
-    from io import StringIO
-
-    from reedmace.terminal.plain import literal
-
-    said = StringIO()
-    error.show(said)
-    return "\n".join(map(literal, said.getvalue().rstrip("\n").split("\n")))
 
 
 def _our_bug() -> int:
@@ -141,12 +152,33 @@ def _of_output(error: OSError) -> bool:
     return error.filename is None and error.errno in (errno.ENOSPC, errno.EFBIG, errno.EDQUOT, errno.EIO)
 
 
+def _no_text(arguments: list[str]) -> list[Fault]:
+    """The faults of what was typed that holds bytes which are no text in this terminal's encoding."""
+    return [
+        Fault("text-unreadable", "This holds signs that are no text.", "type it again", typed, typed=True)
+        for typed in arguments
+        if any("\ud800" <= sign <= "\udfff" for sign in typed)
+    ]
+
+
 def _output_lost(error: OSError) -> Fault:
     return Fault(
         "output-not-written",
         f"What should have been shown could not be written: {error.strerror}.",
         "make room where the output goes, and ask again; nothing in the ledger is lost",
     )
+
+
+def _show_faults(refused: Refused, arguments: list[str]) -> None:
+    """On standard error: in words, or where JSON was asked for as one object a line."""
+    options = arguments[: arguments.index("--")] if "--" in arguments else arguments
+    if "--json" not in options:
+        click.echo(_faults_shown(refused), err=True)
+        return
+    from reedmace.cli.output import fault_values, say_json
+
+    for fault in refused.faults:
+        say_json({"fault": fault_values(fault)}, err=True)
 
 
 def _faults_shown(refused: Refused) -> str:

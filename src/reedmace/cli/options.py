@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
@@ -11,6 +12,88 @@ if TYPE_CHECKING:
     from reedmace.keys.model import Key
 
 F = Callable[..., Any]
+
+
+class Year(click.ParamType):  # type: ignore[type-arg]  # generic from click 8.4 on
+    """A year in four digits, 1600 to 2999."""
+
+    name = "year"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """The year as a number; fails in words for people."""
+        typed = str(value).strip()
+        if not (typed.isascii() and typed.isdigit() and len(typed) == 4 and 1600 <= int(typed) <= 2999):
+            self.fail(f'"{value}" is no year. Write one with four digits, such as 2026.', param, ctx)
+        return int(typed)
+
+
+class Delimiter(click.ParamType):  # type: ignore[type-arg]  # generic from click 8.4 on
+    """What parts the cells of a sheet: one sign, or its name."""
+
+    name = "sign"
+    named: ClassVar[dict[str, str]] = {
+        "tab": "\t",
+        "\\t": "\t",
+        "comma": ",",
+        "semicolon": ";",
+        "pipe": "|",
+        "bar": "|",
+    }
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The sign; fails in words for people."""
+        sign = self.named.get(str(value).strip().casefold(), str(value))
+        if len(sign) != 1 or not (sign.isprintable() or sign == "\t") or sign == '"':
+            words = "Write one sign, such as ; or its name: comma, semicolon, tab."
+            self.fail(f'"{value}" parts no cells. {words}', param, ctx)
+        return sign
+
+
+def delimiter_option(command: F) -> F:
+    """--delimiter."""
+    words = "What parts the cells, where it is guessed wrong: a sign or its name."
+    return click.option("--delimiter", type=Delimiter(), metavar="SIGN", help=words)(command)
+
+
+class Renamed(click.Option):
+    """An option that is shown by its first spelling; the others are earlier ones, which are still taken."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """As click does, of the first spelling alone."""
+        every = self.opts
+        self.opts = every[:1]
+        try:
+            return super().get_help_record(ctx)
+        finally:
+            self.opts = every
+
+
+def season_option(what: str) -> Callable[[F], F]:
+    """--season YEAR, with what is taken of it."""
+    return click.option("--season", type=Year(), metavar="YEAR", help=f"{what} of one year only.")
+
+
+def species_option(command: F) -> F:
+    """--species, which chooses records by the name they carry."""
+    words = "Only this species, genus or group, as in  reedmace log ."
+    return click.option("--species", "--name", "name", cls=Renamed, metavar="NAME", help=words)(command)
+
+
+def county_option(command: F) -> F:
+    """--county."""
+    words = "A county recorder's file; it comes before the key."
+    return click.option("--county", type=click.Path(path_type=Path), metavar="FILE", help=words)(command)
+
+
+def boundaries_option(command: F) -> F:
+    """--boundaries."""
+    words = "Boundaries of vice-counties, as GeoJSON."
+    return click.option("--boundaries", type=click.Path(path_type=Path), metavar="FILE", help=words)(command)
+
+
+def reason_option(command: F) -> F:
+    """--reason, where none is no correction."""
+    return click.option("--reason", required=True, metavar="TEXT", help="Why, in a few words.")(command)
 
 
 def key_option(command: F) -> F:
@@ -56,8 +139,13 @@ def ledger_option(command: F) -> F:
 
 
 def by_option(command: F) -> F:
-    """--by."""
+    """--by, of what was seen."""
     return click.option("--by", metavar="NAME", envvar="REEDMACE_BY", help="Who saw and named it, if not you.")(command)
+
+
+def writer_option(command: F) -> F:
+    """--by, of what is said about records that are there."""
+    return click.option("--by", metavar="NAME", envvar="REEDMACE_BY", help="Who says so, if not you.")(command)
 
 
 def json_option(command: F) -> F:

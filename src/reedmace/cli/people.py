@@ -24,7 +24,11 @@ def command(
     Full names make a record; children's names go into nothing: count them in the party instead. Contact details
     stay in this ledger: no export has them, nor a dump that does not ask for them. To remove somebody's name:
     reedmace ledger forget NAME
-    """
+
+    \b
+      reedmace people --me "Ada Marsh"
+      reedmace people --add "Ben Sallow" --contact ben@example.org
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.observing import one_person
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger
@@ -43,11 +47,16 @@ def command(
                     ledger.people.set_me(person)
                 if contact is not None:
                     ledger.people.set_contact(person, contact.strip())
+            if as_json:
+                say_json({"id": person, "name": ledger.people.name_of(person), "me": person == ledger.people.me()})
+                continue
             shown = literal(ledger.people.name_of(person))
             click.echo(f"You are {shown}." if is_me else f"In the register: {shown}.")
             if " " not in ledger.people.name_of(person).strip():
                 click.echo("That is one word: a county recorder asks for the full name.", err=True)
         if me is not None or add is not None:
+            if ledger.is_new() and not as_json:
+                click.echo(f"This begins a new ledger: {literal(str(ledger.path))}", err=True)
             return
         mine = ledger.people.me()
         for one in ledger.people.all():

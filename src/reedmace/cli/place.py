@@ -7,20 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
-from reedmace.cli.output import say_json
+from reedmace.cli.options import boundaries_option, county_option, json_option, key_option, ledger_option, load
+from reedmace.cli.output import fault_values, say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.records import Site
 
-FILE = click.Path(path_type=Path)
-
 
 @click.command(name="place", context_settings={"ignore_unknown_options": True})
 @click.argument("reference", nargs=-1, required=True, metavar="REF")
-@click.option("--boundaries", type=FILE, metavar="FILE", help="Boundaries as GeoJSON: which of them hold it?")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file: is it in the county?")
+@boundaries_option
+@county_option
 @key_option
 @ledger_option
 @json_option
@@ -50,8 +48,7 @@ def command(
     told = explain(judging(load(key_name), today(), county, boundaries), typed, _sites(ledger_name))
     if isinstance(told, Fault):
         if as_json:
-            parts = {"code": told.code, "message": told.message, "hint": told.hint, "said": told.said}
-            say_json({"fault": parts})
+            say_json({"fault": fault_values(told)})
             raise SystemExit(2)
         raise Refused(told._replace(typed=True))
     if as_json:

@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import (
+    Renamed,
+    delimiter_option,
+    json_option,
+    key_option,
+    ledger_option,
+    load,
+    writer_option,
+)
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -30,13 +38,21 @@ if TYPE_CHECKING:
 @click.option("--reason", metavar="TEXT", default="", help="With --decline: why, in a few words.")
 @click.option("--yes", is_flag=True, help="Take records found by name, date and place without asking.")
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
-@click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
+@delimiter_option
 @click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
 @click.option("--receipt", metavar="SUBMISSION", help="Instead of FILE: they got this (its id, number or file).")
 @click.option("--loaded", type=click.IntRange(0), metavar="N", help="With --receipt: so many rows were loaded,")
 @click.option("--of", "total", type=click.IntRange(0), metavar="M", help="of so many.")
-@click.option("--note", metavar="TEXT", default="", help="With --receipt: what they said beside it.")
-@by_option
+@click.option(
+    "--remarks",
+    "--note",
+    "note",
+    cls=Renamed,
+    metavar="TEXT",
+    default="",
+    help="With --receipt: what they said beside it.",
+)
+@writer_option
 @key_option
 @ledger_option
 @json_option
@@ -96,7 +112,7 @@ def command(
     from reedmace.tasks.replies.recorder_replies import read_replies, write_faulty, write_replies
     from reedmace.tasks.sheets.rows import look_at
 
-    sheet = look_at(file, encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
+    sheet = look_at(file, encoding, delimiter)
     key = load(key_name)
     screen = None if as_json else _screen()
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:

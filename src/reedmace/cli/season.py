@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import Year, county_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 
 if TYPE_CHECKING:
@@ -15,16 +15,14 @@ if TYPE_CHECKING:
     from reedmace.reports.season import Season
     from reedmace.reports.strips import Strip
 
-FILE = click.Path(path_type=Path)
-
 
 @click.command(name="season")
-@click.argument("year", type=click.IntRange(1600, 2999))
+@click.argument("year", type=Year())
 @click.option("--html", metavar="FILE", help="Write the season's page, for anybody to see: .html, or .md for Markdown.")
 @click.option("--exact-places", is_flag=True, help="On that page name sensitive places too; then do not publish it.")
 @click.option("--cover", metavar="FILE", help="Write the covering page for the county recorder: .html or .md")
 @click.option("--for", "recipient", metavar="NAME", default="", help="For whom the covering page is, as it is to say.")
-@click.option("--county", type=FILE, metavar="FILE", help="A county recorder's file; it comes before the key.")
+@county_option
 @click.option("--force", is_flag=True, help="Replace a file if it is there.")
 @key_option
 @ledger_option
@@ -49,7 +47,12 @@ def command(
     With --cover the page that goes with the records: totals, what is worth a second look with its evidence, open and
     answered queries, what changed since that recipient had the records last, and how sensitive places are handled.
     It holds exact places: send it to the county recorder, do not publish it.
-    """
+
+    \b
+      reedmace season 2026
+      reedmace season 2026 --html season.html
+      reedmace season 2026 --cover cover.html --for "Tarn Fenwick"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
@@ -59,6 +62,7 @@ def command(
     from reedmace.tasks.export.changes import submissions_to
     from reedmace.tasks.export.cover_season import CoverSaid, cover_season
     from reedmace.tasks.export.tell_season import chart, tell_season
+    from reedmace.tasks.records.tell_visit import years_recorded
     from reedmace.tasks.shared.write_page import page_room, write_page
     from reedmace.terminal.plain import literal
 
@@ -81,6 +85,9 @@ def command(
         nothing = sum(visit.none_seen for visit, _ in ledger.current_visits(year))
         if html is not None or as_json:
             season = tell_season(ledger, grounds, year, today(), exact_places)
+        if not summary.records:
+            years = ", ".join(years_recorded(ledger))
+            click.echo(f"There are records of: {years}." if years else "Nothing was logged yet.", err=True)
     if html is not None and season is not None:
         write_page(html, season_page(season), force)
         click.echo(f"Page of the season written to {literal(html)}", err=as_json)

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import click
 
+from reedmace.cli.lazy import Group
 from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
+
+if TYPE_CHECKING:
+    from reedmace.records import Site
 
 KINDS = ["exact", "map estimate", "centroid"]
 MAY_SEE = ["everybody", "county recorder", "nobody else"]
 
 
-@click.group(name="sites", invoke_without_command=True)
+@click.group(name="sites", cls=Group, invoke_without_command=True)
 @ledger_option
 @json_option
 @click.pass_context
@@ -25,14 +31,13 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
         return
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
-    from reedmace.records import as_body
     from reedmace.terminal.plain import literal
 
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
         found = ledger.sites()
     if as_json:
         for site in found:
-            say_json(as_body(site))
+            say_json(_values(site))
         return
     for site in found:
         place = site.place
@@ -46,6 +51,13 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
         click.echo(literal(f"{site.name}: {', '.join(filter(None, more))}"))
     if not found:
         click.echo('No sites yet. Register one:  reedmace sites add "Sallow Farm pond" "SU 431 118"', err=True)
+
+
+def _values(site: Site) -> dict[str, Any]:
+    """A site for other programs, every field of it; its place without those that hold their default."""
+    from reedmace.records import as_body
+
+    return site._asdict() | {"place": as_body(site).get("place", {})}
 
 
 def _seen_by(may_see: str) -> str:
@@ -69,6 +81,7 @@ def _seen_by(may_see: str) -> str:
 @by_option
 @key_option
 @ledger_option
+@json_option
 def add(
     name: str,
     place: str,
@@ -82,8 +95,13 @@ def add(
     by: str | None,
     key_name: str | None,
     ledger_name: str | None,
+    as_json: bool,
 ) -> None:
-    """Register a site, or change the one of this name (with a --reason): visits made before keep their place."""
+    """Register a site, or change the one of this name (with a --reason): visits made before keep their place.
+
+    \b
+      reedmace sites add "Sallow Farm pond" "SU 431 118" --habitat garden-pond
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.log_source import options_said
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
@@ -114,6 +132,9 @@ def add(
         site = Site(before.id if before else new_id(), name.strip(), named, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
         if before is not None:
             if alike == [site]:
+                if as_json:
+                    say_json({**_values(site), "act": None})
+                    return
                 click.echo(literal(f"{site.name} is registered like this already."))
                 return
             if not reason.strip():
@@ -121,5 +142,8 @@ def add(
                 raise Refused(Fault("site-there", "There is a site of this name already.", hint, name, typed=True))
         others = [one.id for one in alike if before is not None and one.id != before.id]
         ledger.put_site(site, reason if before else "", person, written_at(), new_id, others)
+    if as_json:
+        say_json({**_values(site), "act": "amended" if before else "recorded"})
+        return
     done = "Changed" if before else "Registered"
     click.echo(literal(f"{done}: {site.name}, {record.square or record.typed}."))

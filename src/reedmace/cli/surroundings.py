@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Literal
 
-from reedmace.faults import Fault, Refused
+from reedmace.faults import Fault, Refused, cannot_read
 
 LEDGER_NAME = "sightings.ledger"
 
@@ -87,5 +87,9 @@ def ledger_path(chosen: str | None) -> Path:
                     typed=True,
                 )
             )
+        try:
+            Path(named).exists()
+        except OSError as error:  # a name that no disk takes, such as one that is too long
+            raise cannot_read(named, error, "This ledger") from error
         return Path(named)
     return _user_folder("data") / LEDGER_NAME

@@ -79,7 +79,11 @@ def command(
 
     Each observer meets an insect drawn from the key, looks where the program says, misreads and overlooks as
     people do, and stops when there is a verdict or nothing left to look at. docs/trials.md says how they err.
-    """
+
+    \b
+      reedmace keys trial --runs 200
+      reedmace keys trial odonata-exuviae --eye practised
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.tasks.keys.trial_json import as_json as to_json
     from reedmace.tasks.keys.try_key import species_left_out, try_key
     from reedmace.tasks.naming.assume import read_assumptions

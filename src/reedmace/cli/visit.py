@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.lazy import Group
+from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load, season_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 
-@click.group(name="visit")
+@click.group(name="visit", cls=Group)
 def command() -> None:
     """Visits: one day at one place.
 
@@ -72,8 +73,13 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
 @click.argument("time", default="", metavar="[TIME]")
 @by_option
 @ledger_option
-def end(time: str, by: str | None, ledger_name: str | None) -> None:
-    """End the visit under way; with a time (12:00, or now) that is when it ended."""
+@json_option
+def end(time: str, by: str | None, ledger_name: str | None, as_json: bool) -> None:
+    """End the visit under way; with a time (12:00, or now) that is when it ended.
+
+    \b
+      reedmace visit end now
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.log_source import not_to_come
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
@@ -102,6 +108,9 @@ def end(time: str, by: str | None, ledger_name: str | None) -> None:
                 person, _ = observer(ledger, by, new_id)
                 ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)
             finish(ledger)
+    if as_json:
+        say_json({"visit": visit.id, "end": when or visit.end})
+        return
     click.echo(f"Ended: {_short(visit.date, visit.start, when)}.")
 
 
@@ -111,11 +120,15 @@ def _short(day: str | None, start_at: str | None, end_at: str | None) -> str:
 
 
 @command.command(name="list", short_help="List the visits, with the number of their sightings.")
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's visits.")
+@season_option("Visits")
 @ledger_option
 @json_option
 def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> None:
-    """List the visits as they stand, oldest first, with the number of their sightings."""
+    """List the visits as they stand, oldest first, with the number of their sightings.
+
+    \b
+      reedmace visit list --season 2026
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body
@@ -139,7 +152,11 @@ def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> N
 @ledger_option
 @json_option
 def show(visit_id: str, ledger_name: str | None, as_json: bool) -> None:
-    """Show one visit with its sightings: by its id or the end of it; without one, the visit under way or the last."""
+    """Show one visit with its sightings: by its id or the end of it; without one, the visit under way or the last.
+
+    \b
+      reedmace visit show 0198c2a1b3d4
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body

@@ -17,6 +17,9 @@ def copy(connection: sqlite3.Connection, target_path: str) -> None:
     Copying the main file by hand would miss what is still in the -wal file beside it.
     """
     to = Path(target_path)
+    if not to.name or to.is_dir():
+        hint = "name the file to write, such as  sightings.ledger"
+        raise fault("backup-cannot-write", "This is the name of no file.", hint, target_path)
     part = to.with_name(f".{to.name}.part")
     try:
         handle = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o666)

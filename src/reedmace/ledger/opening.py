@@ -16,7 +16,7 @@ from collections.abc import Iterator
 
 from reedmace.faults import Refused
 from reedmace.ledger import schema
-from reedmace.ledger.trouble import fault, told
+from reedmace.ledger.trouble import fault, read_only, told
 
 _CACHE_KB = 65536  # taken only as far as it is used; a large ledger is several times faster for it
 MAGIC = b"SQLite format 3\x00"
@@ -41,9 +41,7 @@ def connect(path: str, create: bool, patience_s: float) -> sqlite3.Connection:
         raise _no_ledger(path)
     missing = [] if found else _make_folders(path)
     with told(path):
-        connection = sqlite3.connect(
-            _uri(path, "rw" if found else "rwc"), uri=True, isolation_level=None, timeout=patience_s
-        )
+        connection = _connection(path, "rw" if found else "rwc", patience_s, writing=create)
         try:
             version = _identify(connection, path, create)
             connection.execute("PRAGMA synchronous = FULL")
@@ -66,7 +64,7 @@ def look_only(path: str) -> Iterator[sqlite3.Connection]:
     if not _look(path):
         raise _no_ledger(path)
     with told(path):
-        connection = sqlite3.connect(_uri(path, "ro"), uri=True, isolation_level=None, timeout=30)
+        connection = _connection(path, "ro", 30, writing=False)
         try:
             _identify(connection, path, create=False)
         except BaseException:
@@ -76,6 +74,34 @@ def look_only(path: str) -> Iterator[sqlite3.Connection]:
         yield connection
     finally:
         connection.close()
+
+
+def _connection(path: str, mode: str, patience_s: float, *, writing: bool) -> sqlite3.Connection:
+    """Open the file; where nothing may be written beside it and nobody is at it, as a file that cannot change.
+
+    A ledger needs files beside it, even to be read: without this, one on a write-protected stick, or in a folder that
+    one may only look into, could not be read at all. Whoever is to write there learns at once that it cannot be.
+    """
+    connection = sqlite3.connect(_uri(path, mode), uri=True, isolation_level=None, timeout=patience_s)
+    try:
+        connection.execute("PRAGMA schema_version").fetchone()
+    except sqlite3.OperationalError as error:
+        connection.close()
+        if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY) or not _sealed(path):
+            raise
+        if writing:
+            raise read_only(path) from error
+        return sqlite3.connect(f"{_uri(path, 'ro')}&immutable=1", uri=True, isolation_level=None)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
+
+
+def _sealed(path: str) -> bool:
+    """Whether nothing can be put beside a ledger by us, and there is nothing beside it that belongs to it."""
+    folder = os.path.dirname(os.path.abspath(path))
+    return not os.access(folder, os.W_OK) and not os.path.exists(f"{path}-wal")
 
 
 def _look(path: str) -> bool:
@@ -205,7 +231,7 @@ def _no_ledger(path: str) -> Refused:
     return fault(
         "no-ledger",
         "There is no ledger here yet.",
-        "log a first sighting to begin one, or give the path of another ledger",
+        "begin one with  reedmace log  , or name another:  --ledger FILE",
         path,
     )
 

@@ -77,6 +77,11 @@ class Ledger:
         finally:
             self._connection.close()
 
+    def is_new(self) -> bool:
+        """Say whether nothing was ever written in it, but names of people."""
+        with told(self.path):
+            return bool(self._connection.execute("SELECT NOT EXISTS (SELECT 1 FROM entry)").fetchone()[0])
+
     def record_walk(
         self,
         visit: Visit,

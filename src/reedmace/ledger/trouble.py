@@ -68,6 +68,11 @@ def fault(code: str, message: str, hint: str, path: str) -> Refused:
     return Refused(Fault(code, message, hint, where=Where(path)))
 
 
+def read_only(path: str) -> Refused:
+    """Make the refusal for a ledger that may not be written to."""
+    return fault(*_TOLD[_READONLY], path)
+
+
 def damaged(path: str, what: str) -> Refused:
     """Make the refusal for an entry whose body cannot be read."""
     code, _, hint = _TOLD[_CORRUPT]

@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from reedmace.cli.lazy import LazyGroup
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option, writer_option
+from reedmace.cli.output import say_json
+from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
@@ -28,7 +30,7 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 
 
 @click.group(name="export", cls=LazyGroup, lazy=COMMANDS, invoke_without_command=True)
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings, else all.")
+@season_option("Sightings")
 @click.option("--to", "to", type=FILE, metavar="FILE", help="The file to write: .csv, or .zip for an archive.")
 @click.option("--for", "recipient", metavar="NAME", help="Who it is for; what is kept about them is used.")
 @click.option("--profile", type=FILE, metavar="FILE", help="What they want, as a small YAML file.")
@@ -39,12 +41,14 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option(
-    "--vice-county", "counties", multiple=True, metavar="VC", help="In this vice-county; several times for more."
+    "--vice-county", "counties", multiple=True, metavar="VC", help="Only this vice-county; several times for more."
 )
 @click.option(
     "--place", "places", multiple=True, metavar="PLACE", help="In this square, or with this in its name or its visit's."
 )
-@click.option("--species", multiple=True, metavar="NAME", help="This species, genus or group, as in  reedmace log .")
+@click.option(
+    "--species", multiple=True, metavar="NAME", help="Only this species, genus or group; several times for more."
+)
 @click.option("--certainty", type=click.Choice(["certain", "probable", "all"]), help="At least this sure.")
 @click.option(
     "--status", type=click.Choice(["recorded", "amended", "diverged"]), help="Only those never or once amended."
@@ -58,9 +62,10 @@ SIDES = ["100 m", "1 km", "2 km", "5 km", "10 km"]
 @click.option("--county", type=FILE, metavar="FILE", help="For --public and --cover: a county file.")
 @click.option("--precision", type=click.Choice(SIDES), help="Places no finer than this.")
 @click.option("--force", is_flag=True, help="Replace the file if it is there.")
-@by_option
+@writer_option
 @key_option
 @ledger_option
+@json_option
 @click.pass_context
 def command(context: click.Context, /, **given: Any) -> None:
     """Write a season as a Darwin Core file, or the recipient's own sheet.
@@ -77,14 +82,16 @@ def command(context: click.Context, /, **given: Any) -> None:
     if context.invoked_subcommand is not None:
         return
     if given["to"] is None:
-        raise click.UsageError("Missing option '--to'. Name the file to write: --to season.csv", context)
+        hint = f"for example:  reedmace export --season {given['season'] or 2026} --to season.csv"
+        raise Refused(Fault("word-missing", "--to FILE is needed: the file to write.", hint, typed=True))
     from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger
 
     if given["cover"] is not None and given["again"] is not None:
-        raise click.UsageError("--cover tells of what is sent now, not of what --again makes once more.", context)
+        message = "--cover tells of what is sent now, not of what --again makes once more."
+        raise Refused(Fault("cover-again", message, "leave one of them out", typed=True))
     with open_ledger(ledger_path(given["ledger_name"]), create=False) as ledger:
         recipient, newcomer, profile = _profile(ledger, given)
         noted = bool(given["save"] or ((recipient or newcomer) and not given["draft"]))
@@ -115,7 +122,12 @@ def _export(
         called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
     )
     if given["again"] is not None:
-        _say_again(*export_again(ledger, asked, given["again"]), given["to"])
+        submission, same = export_again(ledger, asked, given["again"])
+        if given["as_json"]:
+            told = {"file": str(given["to"]), "rows": submission.rows, "id": submission.id, "sha256": submission.digest}
+            say_json(told | {"same": same})
+        else:
+            _say_again(submission, same, given["to"])
         return
     if given["cover"] is not None:
         from reedmace.tasks.export.cover_export import cover_allowed, write_cover
@@ -134,7 +146,10 @@ def _export(
         save(ledger, profile, recipient, person, written_at(), new_id)
     if person is not None and sending:
         number = _note_sent(ledger, asked, done, person)
-    _say(done, asked, number, given["cover"])
+    if given["as_json"]:
+        say_json(_values(done, asked, number, given["cover"]))
+    else:
+        _say(done, asked, number, given["cover"])
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:
@@ -155,6 +170,19 @@ def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int
     if done.previous is None or not is_the_same(done.previous, done):
         ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
     return len(submissions_to(ledger, asked.recipient))
+
+
+def _values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
+    """What was written, for other programs; the file is null where --since-last has nothing to tell."""
+    written = bool(done.rows) or not asked.since_last
+    return {
+        "file": str(asked.to) if written else None,
+        "rows": done.rows,
+        **{word: done.changes[word] for word in ("new", "changed", "withdrawn")},
+        "number": number,
+        "sha256": done.digest or None,
+        "cover": cover,
+    }
 
 
 def _say(done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
@@ -197,7 +225,6 @@ def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, str, Ex
 
     That is kept from before, or from a file, changed by what was typed.
     """
-    from reedmace.faults import Fault, Refused
     from reedmace.tasks.export.profiles import ExportProfile, changed, profile_for, read_profile
 
     profile = read_profile(given["profile"]) if given["profile"] else None

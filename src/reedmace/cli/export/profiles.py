@@ -14,7 +14,11 @@ from reedmace.faults import Fault, Refused, did_you_mean
 @ledger_option
 @json_option
 def command(name: str | None, ledger_name: str | None, as_json: bool) -> None:
-    """List the recipients that something is kept about; with NAME, show it as the YAML file it could come from."""
+    """List the recipients that something is kept about; with NAME, show it as the YAML file it could come from.
+
+    \b
+      reedmace export profiles "Tarn Fenwick"
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.export.profiles import as_body, as_yaml, profile_for, saved

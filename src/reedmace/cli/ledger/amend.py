@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.output import say_written
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,12 +26,19 @@ _SHOWN = ("date", "place", "habitat", "weather", "remarks", "count", "sex", "sta
 @click.command(name="amend", short_help="Correct a sighting or a visit, by a new entry with a reason.")
 @click.argument("one", metavar="ID")
 @click.argument("changes", nargs=-1, required=True, metavar="FIELD=VALUE...")
-@click.option("--reason", required=True, help="Why, in a few words.")
-@by_option
+@reason_option
+@writer_option
 @key_option
 @ledger_option
+@json_option
 def command(
-    one: str, changes: tuple[str, ...], reason: str, by: str | None, key_name: str | None, ledger_name: str | None
+    one: str,
+    changes: tuple[str, ...],
+    reason: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
 ) -> None:
     """Correct a sighting or a visit, by a new entry; what was there before stays in its history.
 
@@ -75,7 +83,10 @@ def command(
                 along = moved_along(ledger, record, changed)
                 left = still_named(ledger, record, changed)
             # The visit last: what was done last is what somebody would undo.
-            ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
+            entries = ledger.amend_all([*along, (changed, meta.entry_id)], reason, person, written_at(), new_id)
+        if as_json:
+            say_written(entries, "amended")
+            return
         _tell(record, changed, changes_between(ledger, record, changed))
         tell_along(len(along))
         _tell_left(ledger, left)

@@ -37,7 +37,8 @@ def command(photos: str | None, relist: bool, ledger_name: str | None, as_json: 
     progress.close()
     grave = sum(one.grave for one in found)
     if as_json:
-        say_json([one._asdict() for one in found])
+        for one in found:
+            say_json(one._asdict())
     else:
         screen = Screen()
         for one in found:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import ledger_option
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -26,14 +27,20 @@ _LISTED = 20  # entries or people told, of those that hold a name
 @click.option("--also", multiple=True, metavar="TEXT", help="Another name to look for, in every spelling: a nickname.")
 @click.option("--yes", is_flag=True, help="Without asking.")
 @ledger_option
-def command(person: str, redact: bool, also: tuple[str, ...], yes: bool, ledger_name: str | None) -> None:
+@json_option
+def command(
+    person: str, redact: bool, also: tuple[str, ...], yes: bool, ledger_name: str | None, as_json: bool
+) -> None:
     """Remove a person's name and contact details by rewriting the file; the records stay, without the name.
 
     Words that people typed, names of several people in one ("Ada Marsh, Ben Sallow") and names of saved mappings are
     looked through for the name; --redact takes it out of them, the one case in which an entry is changed. This cannot
     be taken back. Copies elsewhere keep the name: backups, dumps, exported files, other ledgers (a ledger that merges
     this one forgets the person too).
-    """
+
+    \b
+      reedmace ledger forget "Ben Sallow" --also Benny
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal
@@ -47,9 +54,19 @@ def command(person: str, redact: bool, also: tuple[str, ...], yes: bool, ledger_
             shown = ", ".join(map(literal, names)) or person
             click.confirm(f"Remove the name {shown} from this ledger for ever?", default=False, abort=True)
         done = ledger.forget(ids, names, also, redact)
-    _tell(done, (*names, *also), redact)
+    if as_json:
+        say_json(_values(done))
+    else:
+        _tell(done, (*names, *also), redact)
     if done.left:
         sys.exit(1)
+
+
+def _values(done: Forgotten) -> dict[str, Any]:
+    """What was done, for other programs; people by id and name."""
+    people = ("named", "cleaned", "perhaps_named")
+    told = {field: [{"id": one.id, "name": one.name} for one in getattr(done, field)] for field in people}
+    return done._asdict() | told | {"renamed": [one._asdict() for one in done.renamed]}
 
 
 def _meant(ledger: Ledger, person: str, redact: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:

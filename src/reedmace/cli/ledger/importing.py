@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, key_option, ledger_option, load
+from reedmace.cli.options import Renamed, by_option, delimiter_option, json_option, key_option, ledger_option, load
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -28,15 +28,15 @@ _ZERO = click.Choice(["absent", "present", "skip"])
 
 @click.command(name="import", short_help="Bring in records from a CSV file: Darwin Core or any spreadsheet.")
 @click.argument("file", metavar="FILE")
-@click.option("--profile", metavar="NAME", help="A column mapping saved before.")
+@click.option("--mapping", "--profile", "profile", cls=Renamed, metavar="NAME", help="A mapping kept by --save-as.")
 @click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
-@click.option("--save-as", metavar="NAME", help="Keep the mapping under a name, for the next such file.")
+@click.option("--save-as", metavar="NAME", help="Keep the mapping of columns under a name, for the next such file.")
 @click.option("--zero", type=_ZERO, help="What a count of 0 means in this file.")
 @click.option("--century", type=click.Choice(["1900", "2000"]), help="The century of years with two digits.")
 @click.option("--bands", metavar="TABLE", help='What letters or words stand for in a count: "few=2-5, some=6-20".')
 @click.option("--as-above", is_flag=True, help="Empty cells of day, place and people mean what stands above them.")
 @click.option("--encoding", metavar="NAME", help="How the text is written, where it is guessed wrong: cp1252, utf-16.")
-@click.option("--delimiter", metavar="SIGN", help="What parts the cells, where it is guessed wrong.")
+@delimiter_option
 @click.option("--dry-run", is_flag=True, help="Say what would happen, and write nothing.")
 @click.option("--yes", is_flag=True, help="Take the guessed mapping without asking.")
 @by_option
@@ -66,7 +66,12 @@ def command(
     What the columns mean is guessed, shown and confirmed. A row that cannot be read does not stop the others: it
     comes back in FILE.faults.csv with its fault beside it, to be corrected and imported in its turn. Importing a
     file twice adds nothing. Dates are read day first.
-    """
+
+    \b
+      reedmace ledger import walks.csv --dry-run
+      reedmace ledger import walks.csv --map "Spp=name" --save-as walks
+      reedmace ledger import next.csv --mapping walks
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
@@ -82,8 +87,7 @@ def command(
     progress = Progress("rows read")
     with ExitStack() as opened:
         table = opened.enter_context(occurrences_of(file) if packed else nullcontext(file))
-        sheet = look_at(str(table), encoding, "\t" if delimiter in ("\\t", "tab") else delimiter)
-        sheet = with_said_above(sheet._replace(named=file))
+        sheet = with_said_above(look_at(str(table), encoding, delimiter)._replace(named=file))
         path = ledger_path(ledger_name)
         if dry_run and not path.exists():
             # None is begun for a dry run.

@@ -7,7 +7,7 @@ from itertools import islice
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option, species_option
 from reedmace.cli.output import say_json
 
 STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
@@ -19,18 +19,18 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 
 
 @click.command(name="list")
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings.")
+@season_option("Sightings")
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
 @click.option("--place", metavar="PLACE", help="In this square, or with this in its name or its visit's.")
-@click.option("--name", metavar="NAME", help="One species, genus or group, as in  reedmace log .")
-@click.option("--person", metavar="NAME", help="Seen or named by this person.")
-@click.option("--stage", type=click.Choice(STAGES), help="One stage.")
-@click.option("--sex", type=click.Choice(["male", "female"]), help="One sex.")
+@species_option
+@click.option("--person", metavar="NAME", help="Only what was seen or named by this person.")
+@click.option("--stage", type=click.Choice(STAGES), help="Only this stage.")
+@click.option("--sex", type=click.Choice(["male", "female"]), help="Only this sex.")
 @click.option("--status", type=click.Choice(STATUSES), metavar="WORD", help=f"Only these: {', '.join(STATUSES)}.")
 @click.option("--text", metavar="WORDS", help="With words that begin like these, in the sighting or its visit.")
 @click.option("--withdrawn", is_flag=True, help="Show what was taken back as well.")
-@click.option("--first", type=click.IntRange(1), metavar="N", help="No more than the first N.")
+@click.option("--first", type=click.IntRange(1, 1_000_000_000), metavar="N", help="No more than the first N.")
 @click.option("--all", "everything", is_flag=True, help=f"At a terminal too, more than the first {SCREENFUL}.")
 @key_option
 @ledger_option
@@ -56,7 +56,11 @@ def command(
     """List the sightings as they stand, oldest first. JSON: one object a line, one line a sighting.
 
     Several conditions must all hold.
-    """
+
+    \b
+      reedmace ledger list --season 2026 --species azure --place SU43
+      reedmace ledger list --since "1 July 2026" --text swallow
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from reedmace.cli.options import json_option, ledger_option
 from reedmace.cli.output import say_json
+from reedmace.faults import cannot_read
 
 
 @click.command(name="merge", short_help="Bring another ledger's entries into this one.")
@@ -18,7 +21,10 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     What is in both is one. Where both changed the same record in different ways, both are kept and shown for a
     decision. Merging twice, or the other way round, gives the same. Names of people come along, contact details
     do not.
-    """
+
+    \b
+      reedmace ledger merge from-ben.ledger
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.copies import looked_into
@@ -26,6 +32,10 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
     from reedmace.tasks.walks.same_insects import same_walks
     from reedmace.terminal.words import plural
 
+    try:
+        Path(other).stat()
+    except OSError as error:
+        raise cannot_read(other, error) from error
     path = ledger_path(ledger_name)
     if not path.exists():
         # None is begun for one that cannot be read.

@@ -4,24 +4,35 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import by_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, reason_option, writer_option
+from reedmace.cli.output import say_written
 from reedmace.faults import Fault, Refused
 
 
 @click.command(name="redetermine", short_help="Give sightings another name, by a new entry with a reason.")
 @click.argument("ids", nargs=-1, required=True, metavar="ID...")
 @click.option("--name", required=True, metavar="NAME", help="The new name; a ? at its end for one in doubt.")
-@click.option("--reason", required=True, help="Why, in a few words.")
-@by_option
+@reason_option
+@writer_option
 @key_option
 @ledger_option
+@json_option
 def command(
-    ids: tuple[str, ...], name: str, reason: str, by: str | None, key_name: str | None, ledger_name: str | None
+    ids: tuple[str, ...],
+    name: str,
+    reason: str,
+    by: str | None,
+    key_name: str | None,
+    ledger_name: str | None,
+    as_json: bool,
 ) -> None:
     """Give sightings another name, by a new entry each; who named it is you, or --by.
 
     The earlier name, with the reasons given for it then, stays in the history.
-    """
+
+    \b
+      reedmace ledger redetermine 0198c2a1b3d4 --name variable --reason photograph
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
@@ -46,9 +57,12 @@ def command(
                 hint = "give the ids of its sightings"
                 raise Refused(Fault("not-a-sighting", "This is a visit, which has no name.", hint, subject, typed=True))
             changes.append((record, redetermined(key, record, name, person, today().isoformat()), meta.entry_id))
-        ledger.amend_all(
+        entries = ledger.amend_all(
             [(after, seen) for _, after, seen in changes], reason, person, written_at(), new_id, "redetermined"
         )
+    if as_json:
+        say_written(entries, "redetermined")
+        return
     for before, after, _ in changes:
         click.echo(f"Was:  {told(before)}")
         click.echo(f"Now:  {told(after)}")

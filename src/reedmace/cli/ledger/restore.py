@@ -6,18 +6,24 @@ import sys
 
 import click
 
-from reedmace.cli.options import ledger_option
+from reedmace.cli.options import json_option, ledger_option
+from reedmace.cli.output import say_json
 
 
 @click.command(name="restore", short_help="A new ledger from a dump or a backup.")
 @click.argument("source", metavar="FILE")
 @ledger_option
-def command(source: str, ledger_name: str | None) -> None:
+@json_option
+def command(source: str, ledger_name: str | None, as_json: bool) -> None:
     """Make a new ledger from a dump or a backup, with every entry that was in it.
 
     It never overwrites a ledger: name a new one with --ledger, or move the old one away first. To bring entries
     into a ledger that is there, restore to another file and merge that.
-    """
+
+    \b
+      reedmace ledger restore "sightings 12 July.ledger"
+      reedmace ledger restore old.ledger --ledger copy.ledger
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.restoring import restore
@@ -30,6 +36,10 @@ def command(source: str, ledger_name: str | None) -> None:
         done = restore(source, str(path), progress)
     finally:
         progress.close()
+    if as_json:
+        missing = [{"person": person, "sightings": number} for person, number in done.missing]
+        say_json({"ledger": str(path), "entries": done.entries, "missing": missing})
+        sys.exit(1 if missing else 0)
     entries = counted(done.entries, "entry", "entries")
     click.echo(f"Restored {entries} to {literal(str(path))}.")
     if done.missing:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load
+from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option
 from reedmace.cli.output import say_json
 
 
 @click.command(name="review", short_help="Past names against the key of today: what would come out otherwise.")
-@click.option("--season", type=click.IntRange(1600, 2999), metavar="YEAR", help="One year's sightings.")
+@season_option("Sightings")
 @click.option("--all", "everything", is_flag=True, help="Also what comes out as it did.")
 @key_option
 @ledger_option

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, json_option, ledger_option
+from reedmace.cli.options import json_option, ledger_option, writer_option
 from reedmace.cli.output import say_json
 from reedmace.faults import Fault, Refused
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @click.argument("one", required=False, metavar="[ID]")
 @click.option("--keep", metavar="ENTRY", help="The entry that is to stand, by its id or the last signs of it.")
 @click.option("--reason", default="chosen between two copies", show_default=True, help="Why.")
-@by_option
+@writer_option
 @ledger_option
 @json_option
 def command(
@@ -29,7 +29,11 @@ def command(
 
     ID is that of a sighting, a visit or a site, or its end; a site's name will do. The choice is a further entry;
     what was not chosen stays in the history.
-    """
+
+    \b
+      reedmace ledger settle
+      reedmace ledger settle 0198c2a1b3d4 --keep 7e41
+    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.amend import tell_along
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

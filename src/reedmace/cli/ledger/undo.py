@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.options import by_option, ledger_option
+from reedmace.cli.options import json_option, ledger_option, writer_option
+from reedmace.cli.output import say_written
 from reedmace.faults import Fault, Refused
 
 if TYPE_CHECKING:
@@ -16,11 +17,14 @@ _CHANGED = {"amended": "amended", "redetermined": "gave another name to"}
 
 
 @click.command(name="undo", short_help="Take back the last line, by a new entry.")
-@click.option("--reason", default="taken back by the person who wrote it", show_default=True)
+@click.option(
+    "--reason", default="taken back by the person who wrote it", show_default=True, metavar="TEXT", help="Why."
+)
 @click.option("--line", is_flag=True, help="The last line, though you changed something since.")
-@by_option
+@writer_option
 @ledger_option
-def command(reason: str, line: bool, by: str | None, ledger_name: str | None) -> None:
+@json_option
+def command(reason: str, line: bool, by: str | None, ledger_name: str | None, as_json: bool) -> None:
     """Take back the last line, by a new entry: nothing is deleted, the history keeps it.
 
     Where you amended or renamed something since, it stops: that is not what undo takes back. It stops too where
@@ -68,11 +72,16 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None) ->
             standing = ledger.standing(subject)
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
-        ledger.withdraw(subjects, reason, person, written_at(), new_id)
+        entries = ledger.withdraw(subjects, reason, person, written_at(), new_id)
         left = emptied(ledger, subjects)
+    if as_json:
+        say_written(entries, "withdrawn")
+        return
     for one in dict.fromkeys(said):
         click.echo(f"Taken back: {literal(one)}")
     tell_emptied(left)
+    ends = " ".join(subject[-12:] for subject in subjects)
+    click.echo(f"To let it stand again:  reedmace ledger reinstate {ends} --reason WHY", err=True)
 
 
 def _of_ones_own(changed: EntryMeta) -> Fault:

@@ -51,9 +51,6 @@ def _band(value: Any) -> str:
     return text
 
 
-Band = Annotated[str, BeforeValidator(_band)]
-
-
 class Choose(Authored):
     """Which records: every condition given must hold; of several places, species or vice-counties, one must."""
 

@@ -19,6 +19,11 @@ def counted_visits(ledger: Ledger, year: int | None) -> list[tuple[Visit, int]]:
     return [(visit, numbers.get(visit.id, 0)) for visit, _ in ledger.current_visits(year)]
 
 
+def years_recorded(ledger: Ledger) -> list[str]:
+    """The years of which sightings stand, oldest first; a visit without a year is of none."""
+    return sorted({visit.date[:4] for visit, number in counted_visits(ledger, None) if number and visit.date})
+
+
 def sightings_of_visit(ledger: Ledger, visit: Visit) -> list[tuple[Sighting, Visit, EntryMeta]]:
     """The sightings that stand in a visit, in the order in which they were written."""
     rows = ledger.current_sightings(Wanted(visit_id=visit.id))

@@ -14,6 +14,9 @@ from reedmace.files import give_name
 def write_lines(path: str, lines: Iterable[str]) -> None:
     """Write lines in UTF-8 with LF to a file that is not there yet, synced before it gets its name."""
     target = Path(path)
+    if not target.name:
+        hint = "name the file to write, such as  sightings.txt"
+        raise Refused(Fault("file-cannot-write", "This is the name of no file.", hint, path, typed=True))
     part = target.with_name(f".{target.name}.part")
     try:
         with part.open("x", encoding="utf-8", newline="\n") as out:

@@ -35,7 +35,7 @@ def saved(ledger: Ledger, name: str, sheet: Sheet) -> ColumnMapping:
     lost = [heading for heading, field in mapping.columns if field is not None and heading not in sheet.columns]
     if lost:
         said = f"This mapping is for columns that the file does not have: {', '.join(lost)}."
-        hint = "import it without the profile, and save the new mapping"
+        hint = "import it without  --mapping , and keep the new one with  --save-as"
         raise Refused(Fault("profile-for-other-columns", said, hint, name, typed=True))
     return mapping
 

@@ -18,7 +18,6 @@ from reedmace.tasks.shorthand.visit_words import REFERENCE
 
 # Faults of a line in which there may be no name at all; in others something seen was read.
 _NAMELESS = ("unknown-name", "word-not-read", "name-empty", "count-or-time", "two-counts", "person-not-read")
-_ALMOST_A_DAY = ("year-missing", "two-digit-year", "date-in-future")
 _SUM = (
     r"(?:grand )?(?:total|sum)s?\b[^a-z]*(?:of )?(?:\d+ )?(?:species|insects|individuals|odonata|records)?[^a-z]*"
     r"|\d+ (?:species|insects|individuals|records)(?: in all)?|(?:number|no\.?) of species\b[^a-z]*"

@@ -51,7 +51,7 @@ def _plain(name: str) -> str:
 def _short_for(short: str, full: str) -> bool:
     """Whether a name may be a part of another, or have initials where that has names: `ben`, `b sallow`, `bs`."""
     some, words = short.split(), full.split()
-    if len(words) < 2 or min(len(word) for word in (words[0], words[-1])) < 2:
+    if not some or len(words) < 2 or min(len(word) for word in (words[0], words[-1])) < 2:
         return False  # initials themselves
     if len(some) == 1:
         return short in (words[0], words[-1], "".join(word[0] for word in words))

@@ -26,7 +26,9 @@ def person_typed(text: str) -> Fault | None:
     pieces = cut(name)
     words = () if isinstance(pieces, Fault) else pieces.words
     plain = [word.plain.rstrip(".") for word in words]
-    if plain and (all(word in TITLES for word in plain) or plain[0] in PRONOUNS | ARTICLES - {"a", "an"}):
+    if (name and not any(sign.isalpha() for sign in name)) or (
+        plain and (all(word in TITLES for word in plain) or plain[0] in PRONOUNS | ARTICLES - {"a", "an"})
+    ):
         hint = 'write the full name, such as  "Ada Marsh"'
         return Fault("person-unclear", f'"{name}" is nobody\'s name.', hint, text, typed=True)
     return None
