@@ -91,6 +91,36 @@ species:
     assert shown.count("hint: ") == 6
 
 
+@pytest.mark.parametrize(
+    ("first", "last", "flight"),
+    [
+        ("12 May", "3 July", ((5, 12), (7, 3))),
+        ("12-May", "03-Jul", ((5, 12), (7, 3))),
+        ("May 12", "July 3rd", ((5, 12), (7, 3))),
+        ("12th of May", "late Sept", ((5, 12), (9, 30))),
+        ("mid-may", "early-june", ((5, 11), (6, 10))),
+        ("late May", "Mid Jul.", ((5, 21), (7, 20))),
+        ("May", "September", ((5, 1), (9, 30))),
+    ],
+)
+def test_days_as_people_and_spreadsheets_write_them(
+    tarn: Key, tmp_path: Path, first: str, last: str, flight: object
+) -> None:
+    """A month is its first day, or its last where it ends the period."""
+    path = tmp_path / "h.csv"
+    path.write_text(f"species,first,last,status,blur\nPale Rushlet,{first},{last},Scarce,2km\n", encoding="utf-8")
+    [local] = read_county(path, tarn).species.values()
+    assert (local.flight, local.status, local.blur_m) == (flight, "scarce", 2000)
+
+
+@pytest.mark.parametrize("day", ["31 June", "June 31", "ma", "j", "12/5", "middle of May", "32-May", "0 May"])
+def test_what_is_no_day_or_could_be_two_is_asked_about(tarn: Key, tmp_path: Path, day: str) -> None:
+    """12/5 is one day here and another one elsewhere."""
+    path = tmp_path / "h.csv"
+    path.write_text(f"species,first,last\nPale Rushlet,{day},October\n", encoding="utf-8")
+    assert "county-day" in faults(path, tarn)
+
+
 def test_a_slip_of_shape_has_its_line_and_what_would_be_right(tarn: Key, tmp_path: Path) -> None:
     shown = faults(write(tmp_path, YAML.replace("photo: females", "foto: females")), tarn)
     assert shown.startswith("harrowshire.yaml:11:5: unknown-field")

@@ -166,6 +166,8 @@ def test_words_that_speak_of_a_child_are_asked_about(tarn: Key, remarks: str, sa
         (("10:30", "12:00"), "12:00", []),
         ((None, None), "02:30", ["doubt time-in-the-dark"]),
         (("02:30", "04:00"), "11:15", ["doubt time-in-the-dark", "doubt time-outside-visit"]),
+        (("22:00", "01:30"), "00:15", ["doubt time-in-the-dark"]),
+        (("22:00", "01:30"), "11:15", ["doubt time-in-the-dark", "doubt time-outside-visit"]),
     ],
 )
 def test_times_of_day_that_do_not_go_together(

@@ -172,6 +172,22 @@ def test_evidence_is_asked_for_where_the_key_asks_it(
     assert codes(tarn, record(tarn, name, sex=sex, evidence=evidence)) == said
 
 
+@pytest.mark.parametrize(
+    ("name", "stage", "said"),
+    [
+        ("misty", "exuvia", []),
+        ("misty", "larva", ["This key names no larvae, and of grown Misty Rushlet it asks more than a look."]),
+        ("pale", "larva", []),
+    ],
+)
+def test_skins_and_larvae_are_not_asked_for_the_marks_of_grown_insects(
+    tarn: Key, name: str, stage: str, said: list[str]
+) -> None:
+    """A larva has no claspers to photograph."""
+    one = record(tarn, name, sex=None, stage=stage)
+    assert [query.reason for query in queries(tarn, one) if query.code == "evidence-wanted"] == said
+
+
 def test_what_to_photograph_is_said(tarn: Key) -> None:
     """The part that decides, in the key's words."""
     (query,) = queries(tarn, record(tarn, sex="female"))

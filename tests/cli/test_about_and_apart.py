@@ -19,6 +19,15 @@ def test_about_prints_one_object_of_the_contract(run):
     assert {one["evidence"] for one in told["needs"]} <= {"sight", "photo", "hand", "panel"}
 
 
+def test_about_tells_that_there_is_nothing_to_see_where_that_decides(run) -> None:
+    """Black legs tell a Large Red from a Small Red; that it has no wing band need not be said."""
+    shown = run("about", "large red").stdout
+    every = shown.partition("Every one of them")[2].partition("Male")[0]
+    assert "Legs" in every
+    assert "all black" in every
+    assert "Wing band" not in every
+
+
 def test_about_shows_season_range_marks_and_where_they_come_from(run):
     shown = run("about", "broad-bodied").stdout
     for words in ("Libellula depressa", "On the wing", "Where", "Every one of them", "Look-alikes", "Sources"):

@@ -127,6 +127,7 @@ def test_a_county_file_and_boundaries_come_in(tarn_run, owned, tmp_path: Path) -
         (HEADER, GOOD),
         (HEADER.replace(",", "\t"), GOOD.replace(",", "\t")),
         (HEADER.replace(",", ";"), GOOD.replace(",", ";")),
+        (HEADER.replace(",", "|"), GOOD.replace(",", "|")),
         ("\ufeff" + HEADER, GOOD),
         (",".join(f"dwc:{term}" for term in HEADER.split(",")), GOOD),
         (",".join(f"http://rs.tdwg.org/dwc/terms/{term}" for term in HEADER.split(",")), GOOD),
@@ -160,6 +161,50 @@ def test_a_row_with_a_slip_says_which(tarn_run, tmp_path: Path, change: tuple[st
     found = set(codes(tarn_run("check", "theirs.csv", "--json").stdout))
     assert set(said[:1]) <= found
     assert found <= {*said, "columns-missing"}
+
+
+MORE = "individualCount,occurrenceStatus,verbatimCoordinates"
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ("3,present,SU 431 118", []),
+        ("3.0,,SU4310011800", []),
+        ("-2,present,", ["count-no-number"]),
+        ("2-5,present,", ["count-no-number"]),
+        ("1.5,present,", ["count-no-number"]),
+        ("0,present,", ["count-against-status"]),
+        ("0,,", ["count-against-status"]),
+        ("3,absent,", ["count-against-status"]),
+        ("0,absent,", []),
+        (f"{'9' * 5000},present,", []),
+        ("3,present,SU 531 118", ["place-differs"]),
+        ("3,present,the old mill", []),
+    ],
+)
+def test_counts_and_places_that_cannot_be_are_told(tarn_run, tmp_path: Path, more: str, said: list[str]) -> None:
+    """A number that is none, nothing that was there, and two places in one row."""
+    (tmp_path / "theirs.csv").write_text(f"{HEADER},{MORE}\n{GOOD},{more}\n", encoding="utf-8")
+    found = codes(tarn_run("check", "theirs.csv", "--json").stdout)
+    assert [code for code in found if code not in ("columns-missing", "occurrencestatus-notempty")] == said
+
+
+def test_of_what_was_not_there_it_is_not_asked_whether_it_is_likely(tarn_run, tmp_path: Path) -> None:
+    """Nor is it shown as present."""
+    row = GOOD.replace("2026-07-12", "2026-01-12").replace("a-1", "a-2")
+    (tmp_path / "theirs.csv").write_text(f"{HEADER},{MORE}\n{row},0,absent,\n", encoding="utf-8")
+    assert codes(tarn_run("check", "theirs.csv", "--json").stdout) == ["columns-missing"]
+    (tmp_path / "theirs.csv").write_text(f"{HEADER},{MORE}\n{row},3,absent,\n", encoding="utf-8")
+    assert "Tarnula pallida, 0, 2026-01-12" in tarn_run("check", "theirs.csv").stdout
+
+
+@pytest.mark.parametrize("content", [b"Species,Date\npale,2026-07-12\n", b"Art,Ort\nblass,M\xfchle\n"])
+def test_another_sheet_is_shown_the_way_in(tarn_run, tmp_path: Path, content: bytes) -> None:
+    """Into a ledger of its own, where it is checked like any."""
+    (tmp_path / "theirs.csv").write_bytes(content)
+    ran = tarn_run("check", "theirs.csv")
+    assert "reedmace ledger import theirs.csv --ledger trial.ledger" in ran.stderr
 
 
 def test_the_same_row_twice_is_told(tarn_run, tmp_path: Path) -> None:

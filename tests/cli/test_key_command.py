@@ -43,13 +43,16 @@ def test_input_that_ends_in_the_middle_of_a_question_is_told(tarn_run) -> None:
     ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "length"))
     assert ran.returncode == 130
     assert "Settled: Pale Rushlet" in ran.stdout
-    assert "The input ended in the middle of a question" in ran.stderr
+    assert "The input ended in the middle of a question" in " ".join(ran.stderr.split())
+    assert max(map(len, tarn_run("key", *AT, stdin=typed("length"), env={"COLUMNS": "60"}).stderr.splitlines())) <= 60
     assert "Log this sighting?" not in ran.stdout
     assert tarn_run("key", *AT, stdin=typed(*SETTLING, "length", "back")).returncode == 0
 
 
 def test_quit_leaves_without_a_verdict_or_an_offer(tarn_run) -> None:
     """Nothing after the word."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "q", "y"))
+    assert ran.stdout.rpartition("> q\n")[2] == ""
     ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "quit", "y"))
     assert ran.returncode == 0
     assert ran.stdout.rpartition("> quit\n")[2] == ""

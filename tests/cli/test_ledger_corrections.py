@@ -360,6 +360,18 @@ def test_undo_after_a_correction_takes_back_no_other_record(log, run, listed) ->
     assert listed() == []
 
 
+def test_a_visit_of_which_nothing_is_left_is_told(log, run, listed) -> None:
+    """With what takes it back too; of one that goes on, or says none were seen, nothing is told."""
+    log("12 pale m", "3 misty")
+    assert "Nothing is left" not in run("ledger", "undo").stdout
+    [left] = listed()
+    ran = run("ledger", "withdraw", left["id"], "--reason", "another pond")
+    assert "Nothing is left of the visit of 2025-07-12 at SU431118." in ran.stdout
+    words = ran.stdout.splitlines()[-1].split()[1:]
+    assert run(*words[:-1], "another pond").returncode == 0
+    assert "No visits." in run("visit", "list").stdout
+
+
 def test_undo_stops_at_a_line_that_was_corrected_before_another_was_logged(log, run, listed) -> None:
     log("6 pale m")
     [one] = listed()

@@ -103,6 +103,29 @@ def test_unable_to_verify_is_never_taken_for_incorrect(answers, walked, listed, 
     assert (row["fault"], row["what to do"]) == ("status-unclear", "write  incorrect  or  unable to verify")
 
 
+@pytest.mark.parametrize(
+    ("typed", "name", "status"),
+    [
+        ("Redetermined", "Misty Rushlet", "incorrect"),
+        ("re-det.", "Misty Rushlet", "incorrect"),
+        ("Not accepted", "Misty Rushlet", "incorrect"),
+        ("rejected", "Misty Rushlet", "incorrect"),
+        ("Not accepted", "Tarnula", None),
+        ("Redetermined", "", None),
+        ("reviewed", "Misty Rushlet", None),
+    ],
+)
+def test_another_name_says_what_a_decision_meant(
+    answers, walked, tmp_path, typed: str, name: str, status: str | None
+) -> None:
+    """Whoever names it otherwise says that it was wrong; beside a genus "not accepted" could be that none can."""
+    row = f"{walked['pale']['id']},,,,{typed},Tarn Fenwick,,,{name}"
+    ran = answers(row, head=f"{HEAD},Correct name", more=("--json",))
+    assert [one["status"] for one in json.loads(ran.stdout)["answers"]] == ([status] if status else [])
+    if status is None:
+        assert [row["fault"] for row in _faulty(tmp_path)] == ["status-unclear"]
+
+
 def test_what_does_not_fit_comes_back_with_its_fault_and_stops_nobody(answers, walked, tmp_path, run) -> None:
     """No record, another record's id, contradictions, an unknown word; corrected there, the file reads."""
     pale, great = walked["pale"]["id"], walked["Great Skimwing"]["id"] if "Great Skimwing" in walked else ""
@@ -233,6 +256,25 @@ def test_two_rows_that_say_different_things_both_come_back(answers, walked, tmp_
     ran = answers(f"{pale},,,,correct,Tarn Fenwick,,", f"{pale},,,,correct,Tarn Fenwick,,")
     assert (ran.returncode, "Kept 1 answer" in ran.stdout) == (0, True)
     assert len(listed("--status", "verified")) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("Harrowmere, Sallow Farm pond", True),
+        ("sallow farm  pond", True),
+        ("Harrowmere", True),
+        ("Sallow Farm pond, Harrowshire", False),
+        ("Sallow", False),
+        ("pond", False),
+    ],
+)
+def test_the_name_of_a_place_may_be_a_part_of_it_between_commas(answers, log, typed: str, found: bool) -> None:
+    """A village or a pond; of words within a part nobody knows what they mean."""
+    log("12 pale m", "--locality", "Harrowmere, Sallow Farm pond")
+    row = f'Pale Rushlet,12/07/2025,"{typed}",ok,Tarn Fenwick'
+    ran = answers(row, head="Species,Date,Site,Verification,Verified by", more=("--dry-run",))
+    assert ("considered correct → Pale Rushlet" in ran.stdout) == found
 
 
 def test_without_ids_records_are_found_by_name_date_and_place_and_wait_for_a_yes(answers, walked, tmp_path, listed):

@@ -20,6 +20,19 @@ def test_names_in_doubt_are_told_apart(tarn_run, log, tmp_path: Path) -> None:
     assert ">Misty Rushlet<" not in page
 
 
+def test_the_most_is_that_of_one_visit_without_its_skins(tarn_run, log, run) -> None:
+    """A line of males, females and pairs is three records and one walk; visits of nothing are told beside."""
+    log("12 pale m", "4 pale f", "3 cop pale", "30 ex pale", "5 ex misty")
+    assert tarn_run("log", "20 pale", "--place", "SU 431 118", "--date", "13 July 2025").returncode == 0
+    assert tarn_run("log", "visit 14 July 2025 @ SU431118 none seen").returncode == 0
+    shown = " ".join(tarn_run("season", "2025").stdout.split())
+    assert "Pale Rushlet 5 22 2025-07-12 2025-07-13" in shown
+    assert "Misty Rushlet 1 5 2025-07-12" in shown
+    assert "2 visits, 2 days, 1 site, 1 observer. On 1 more visit none were seen." in shown
+    told = json.loads(tarn_run("season", "2025", "--json").stdout)
+    assert (told["visits_none_seen"], told["two_versions"]) == (1, 0)
+
+
 def test_a_year_on_the_screen_and_as_a_page(tarn_run, log, tmp_path: Path) -> None:
     """Totals and first and last days; the page as HTML and as Markdown, never over a file that is there."""
     log("12 pale m", "3 cop misty")

@@ -245,3 +245,16 @@ def test_the_day_of_the_naming_goes_back_with_a_date_that_is_not_chosen(copies) 
     [choice] = [one for one in at["choices"] if one["says"]["date"] == "2025-07-12"]
     copies("one", "ledger", "settle", visit, "--keep", choice["entry"])
     assert days_of_naming(copies, "one") == ["2025-07-12"]
+
+
+def test_a_season_says_how_many_of_its_records_wait_for_a_choice(copies, tarn_run, listed) -> None:
+    """Until it is made, one of the two versions is counted."""
+    [one] = listed()
+    copies("one", "ledger", "amend", one["id"], "count=13", "--reason", "recounted")
+    copies("two", "ledger", "amend", one["id"], "count=11", "--reason", "one flew twice")
+    copies("one", "ledger", "merge", "two.ledger")
+    assert "1 record has two versions; choose with  reedmace ledger settle" in tarn_run("season", "2025").stdout
+    [told] = choices(copies)
+    kept = told["choices"][0]
+    copies("one", "ledger", "settle", one["id"], "--keep", kept["entry"])
+    assert "two versions" not in tarn_run("season", "2025").stdout

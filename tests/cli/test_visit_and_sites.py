@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -175,11 +176,12 @@ def test_a_visit_under_way_is_joined_until_it_ends(tarn_run, run, owned, listed)
     assert tarn_run("log", "12", "pale", "m").returncode == 0
     assert tarn_run("log", stdin="# wind got up\n2 great  # by the reeds\nall dams\n").returncode == 0
     assert tarn_run("log", "1 misty", "--place", "SU 44 12").returncode == 0
-    assert run("visit", "end", "23:59").returncode == 0
+    ended = run("visit", "end", "00:30")
+    assert ended.returncode == 0, ended.stderr
     kept = listed()
     assert len({one["visit_id"] for one in kept}) == 2
     visit = next(one["visit"] for one in kept if one["typed"] == "12 pale m")
-    assert (visit["start"], visit["end"], visit["remarks"]) == ("00:01", "23:59", "wind got up")
+    assert (visit["start"], visit["end"], visit["remarks"]) == ("00:01", "00:30", "wind got up")
     assert visit["all_damselflies"]
     ran = tarn_run("log", "3 great")
     assert (ran.returncode, "place-missing" in ran.stderr) == (2, True)
@@ -188,6 +190,45 @@ def test_a_visit_under_way_is_joined_until_it_ends(tarn_run, run, owned, listed)
     assert "2 sightings" in shown
     assert "2 visits" in run("visit", "list").stdout
     assert run("visit", "end").returncode == 2
+
+
+def test_a_time_of_today_that_is_still_to_come_is_refused(tarn_run, run, owned, listed) -> None:
+    """At the start and the end of a visit and of what was seen; nothing is written, and the visit goes on."""
+    from reedmace.tasks.walks.to_come import time_to_come
+
+    assert time_to_come("2026-07-12", ("10:00", "12:31"), "2026-07-12", "11:30") is not None
+    assert time_to_come("2026-07-12", ("10:00", None, "12:30"), "2026-07-12", "11:30") is None  # not yet summer time
+    assert time_to_come("2026-07-11", ("23:59",), "2026-07-12", "11:30") is None
+    now = datetime.now().astimezone()
+    if now.hour >= 22:
+        pytest.skip("no time of today is far enough ahead")
+    ahead = f"{now.hour + 2}:{now.minute:02}"
+    for words in (("visit", "start", ahead, "@", "SU431118"), ("log", f"2 pale {ahead}", "--place", "SU431118")):
+        ran = tarn_run(*words)
+        assert (ran.returncode, "time-in-future" in ran.stderr) == (2, True), ran.stderr
+    assert tarn_run("visit", "start", "00:01", "@", "SU431118").returncode == 0
+    ran = run("visit", "end", ahead)
+    assert (ran.returncode, "time-in-future" in ran.stderr) == (2, True)
+    assert run("visit", "end", "now").returncode == 0
+    assert listed() == []
+
+
+def test_lines_do_not_stand_beside_a_visit_that_says_none_were_seen(tarn_run, run, owned, listed) -> None:
+    """The visit is corrected first, or the times of both tell them apart; nor does "none seen" stand beside lines."""
+    page = "visit 12 July 2025 @ SU431118 10:00-11:00"
+    assert tarn_run("log", f"{page} none seen").returncode == 0
+    for dry in ((), ("--dry-run",)):
+        ran = tarn_run("log", page, "2 pale", *dry)
+        assert (ran.returncode, "none-seen-but-seen" in ran.stderr) == (2, True)
+        assert "says that none were seen" in ran.stderr
+    line = next(line for line in ran.stderr.replace("\n  ", " ").splitlines() if "ledger amend" in line)
+    words = line.partition("reedmace ")[2].split(" --reason")[0].split()
+    assert tarn_run("log", page.replace("10:00-11:00", "14:00-15:00"), "3 pale").returncode == 0
+    assert run(*words, "--reason", "they came out").returncode == 0
+    assert tarn_run("log", page, "2 pale").returncode == 0
+    assert sorted(one["count"] for one in listed()) == [2, 3]
+    ran = tarn_run("log", f"{page} none seen")
+    assert (ran.returncode, "has sightings" in ran.stderr) == (2, True)
 
 
 def test_a_second_visit_says_that_the_first_has_no_end(tarn_run, run, owned) -> None:
@@ -484,3 +525,25 @@ def test_what_is_missing_of_a_place_is_told_where_it_is_missing(run, owned) -> N
     assert "write the time alone:  12:45" in run("log", stdin="visit @ 12:45\n3 emperor\n", env=wide).stderr
     assert "visit @ SU 433 119" in run("log", stdin="@ SU 433 119\n3 emperor\n", env=wide).stderr
     assert "year-missing" in run("log", "3 emperor", "--place", "SU 431 118", "--date", "12 july").stderr
+
+
+def test_what_lines_say_of_the_visit_under_way_is_added_to_it(tarn_run, run, owned, listed) -> None:
+    """Weather, people, party and the words as typed; what differs from what is known of it is refused."""
+    assert tarn_run("visit", "start", "00:01", "@", "SU431118").returncode == 0
+    ran = tarn_run("log", stdin="visit 21C F2 with Ben Sallow, party of 8, 2 exuvia passes\n2 pale\n")
+    assert ran.returncode == 0, ran.stderr
+    for shown in ("weather: 21 °C, wind force 2", "with: Ben Sallow", "party: party of 8"):
+        assert shown in ran.stdout
+    [kept] = [one["visit"] for one in listed()]
+    assert (kept["weather"], kept["temperature_c"], kept["wind_force"], kept["party_size"]) == ("21C, F2", 21, 2, 8)
+    assert kept["exuvia_passes"] == 2
+    assert len(kept["observers"]) == 2
+    shown = run("visit", "show").stdout
+    assert "observers: Ada Marsh and Ben Sallow" in shown
+    assert "21C F2 with Ben Sallow, party of 8" in shown
+    assert tarn_run("log", "3 pale", "--habitat", "mere").returncode == 0
+    assert listed()[0]["visit"]["habitat"] == "tarn"
+    for page, said in (("visit 19C\n4 pale\n", "21C, F2"), ("visit by Cat Rush\n4 pale\n", "not by Cat Rush")):
+        ran = tarn_run("log", stdin=page)
+        assert (ran.returncode, "visit-differs" in ran.stderr, said in ran.stderr) == (2, True, True)
+    assert sorted(one["count"] for one in listed()) == [2, 3]

@@ -431,6 +431,7 @@ class TestWhen:
             (None, "12:00", None, ("", "", "")),
             ("10:30", "10:30", None, ("10:30", "", "")),
             ("10:30", "12:00", "11:00", ("11:00", "90", "minute")),
+            ("22:00", "01:30", None, ("22:00/01:30", "210", "minute")),
         ],
     )
     def test_times(self, start: str | None, end: str | None, own: str | None, expected: tuple[str, ...]) -> None:

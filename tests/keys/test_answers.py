@@ -386,6 +386,19 @@ def test_words_in_place_of_a_trait_are_told_what_to_write(key: Key, typed: str, 
     assert offered in fault.hint
 
 
+def test_words_that_the_shell_took_apart_are_one_look(key: Key) -> None:
+    """One fault for all of them, with what the whole could mean; what was quoted apart stays apart."""
+    with pytest.raises(Refused) as refused_:
+        read_traits(key, ("bright", "red", "eyes", "wings=closed", "blue", "wings folded"))
+    first, second = refused_.value.faults
+    assert first.said == "bright red eyes"
+    assert "eye-colour=red" in first.hint
+    assert "abdomen-colour" not in first.hint
+    assert second.said == "blue, wings folded"
+    assert "abdomen-colour=blue" in second.hint
+    assert "wings-at-rest=closed" in second.hint
+
+
 def test_a_question_called_skin_is_not_taken_for_a_cast_skin_and_the_example_is_the_keys_own(tmp_path: Path) -> None:
     """A key's own names come before the stages that other keys name; nothing in it need be called wings."""
     folder = tmp_path / "made-fen"

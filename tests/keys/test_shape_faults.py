@@ -43,6 +43,7 @@ SLIPS = [
     (EXEMPLUM, "first: mid-may", "first: mid-mai", "unknown-third", "mid-mai"),
     (EXEMPLUM, "last: early-september", "last: early-july", "flight-order", "early-july"),
     (EXEMPLUM, "flight: {first", "flight: {is: {first", "yaml-syntax", None),
+    (EXEMPLUM, "{mean: 40, sd: 1}", "[40, 900]", "out-of-range", "["),
     (EXEMPLUM, "source: memory", "source: memoir", "unknown-source", "memoir"),
     (EXEMPLUM, "source: memory", "source: [plate, memoir]", "unknown-source", "memoir"),
     (EXEMPLUM, "source: plate", "source: [plate, plates]", "unknown-source", "plates"),
@@ -73,6 +74,7 @@ SLIPS = [
     (KEY, "format: 1", "format: 17", "newer-format", "17"),
     (KEY, "NN: [upland, lowland]", "NN: [upland, lowlands]", "unknown-region", "lowlands"),
     (KEY, "NN: [upland, lowland]", "NN: lowlands", "unknown-region", "lowlands"),
+    (KEY, "NN: [upland, lowland]", "nn: [upland, lowland]", "wrong-value", "nn"),
     (KEY, "abundance: {lowland: scarce}", "abundance: {lowland: rare}", "unknown-level", "rare"),
     (KEY, "last: mid-july", "last: mid-may", "flight-order", "mid-may"),
     (KEY, "last: mid-july}", "last: mid-july}\n    source: nobody", "unknown-source", "nobody"),
@@ -81,6 +83,13 @@ SLIPS = [
     (CHARACTERS, "range: [20, 60]", "range: [60, 20]", "wrong-value", "["),
     (CHARACTERS, "range: [20, 60]", "range: [20, 1e400]", "wrong-value", "1e400"),
     (CHARACTERS, "    range: [20, 60]\n", "", "missing-field", "id"),
+    (
+        CHARACTERS,
+        "range: [20, 60]",
+        "range: [20, 60]\n    states: [{id: a, title: a}, {id: b, title: b}]",
+        "wrong-value",
+        "states",
+    ),
     (CHARACTERS, "range: [20, 60]", "range:", "missing-field", "id"),
     (CHARACTERS, "    beginner: {missed: 0.3, invented: 0.05}\n", "", "missing-field", "id"),
     (CHARACTERS, "      - {id: present, title: a short black spur}\n", "", "wrong-value", "-"),
@@ -186,3 +195,19 @@ def test_a_byte_order_mark_is_no_slip_and_shifts_no_column(tmp_path: Path) -> No
     where = inspect_key(folder).faults[0].where
     assert where is not None
     assert (where.line, where.column) == (1, 9)
+
+
+def test_a_file_beside_the_key_is_told_unless_it_is_hidden(tmp_path: Path) -> None:
+    """What looks like a species and is not read would be missing without a word; settings of a tool are not meant."""
+    folder = tmp_path / "made-pond"
+    write_key(folder, FILES)
+    for name in ("paludula.yml", "species/PALUDULA.YML", "species/more/paludula.yaml", ".tool.yaml", "notes.txt"):
+        (folder / name).parent.mkdir(exist_ok=True)
+        (folder / name).write_text("format: 1\n", encoding="utf-8")
+    faults = inspect_key(folder).faults
+    assert {fault.code for fault in faults} == {"stray-file"}
+    assert [fault.where.file for fault in faults if fault.where] == [
+        "made-pond/paludula.yml",
+        "made-pond/species/PALUDULA.YML",
+        "made-pond/species/more/paludula.yaml",
+    ]

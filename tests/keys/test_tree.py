@@ -161,9 +161,9 @@ def test_anchors_that_multiply_are_read_once() -> None:
 @pytest.mark.parametrize(
     ("text", "line", "column"),
     [
-        ("name: [Withy, Alder\n", 2, 1),
+        ("name: [Withy, Alder\n", 1, 7),
         ("a: 1\n  b: 2\n", 2, 4),
-        ("a: 1\nb: 'no end\n", 3, 1),
+        ("a: 1\nb: 'no end\n", 2, 4),
         ("a:\n\t- b\n", 2, 1),
         ("a: 1\n---\nb: 2\n", 2, 1),
         ("a: *nobody\n", 1, 4),
@@ -176,6 +176,25 @@ def test_what_is_no_yaml_is_one_fault_at_its_line(text: str, line: int, column: 
     found = fault(text)
     assert found.code == "yaml-syntax"
     assert place(found.where)[:2] == (line, column)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "said"),
+    [
+        ("a:\n\tb: 1\n", 2, "a tab stands here"),
+        ("a: 1\nb:2\nc: 3\n", 2, "this line is no field"),
+        ("a: b: c\n", 1, "a field cannot begin here"),
+        ("a:\n  - b: 1\n   c: 2\n", 3, "this line stands further in or out"),
+        ('a: 1\nb: "no end\nc: 2\n', 2, "the quotation mark that begins here"),
+        ("a: [1, 2\nb: 3\n", 1, "the bracket that opens here"),
+    ],
+)
+def test_what_authors_mistype_is_told_in_plain_words_where_it_was_typed(text: str, line: int, said: str) -> None:
+    """Not where the reader of YAML gave up, a line or a page further on."""
+    found = fault(text)
+    assert found.where is not None
+    assert found.where.line == line
+    assert said in found.message
 
 
 def test_a_file_nested_without_end_is_a_fault_and_no_crash() -> None:

@@ -185,6 +185,21 @@ def test_a_visit_does_not_end_before_it_starts() -> None:
     assert code_of(refused) == ["ends-before-start"]
 
 
+def test_a_visit_of_two_days_may_end_past_midnight() -> None:
+    """Of one day or of three it may not; the fault says how both days are written."""
+    night = Visit("v-1", date="2026-07-31/2026-08-01", start="22:00", end="01:30")
+    assert from_body(Visit, as_body(night)) == night
+    for day, both in (
+        ("2026-07-31", "both days:  2026-07-31/2026-08-01"),
+        ("2026-07-30/2026-08-01", "one day"),
+        (None, ""),
+    ):
+        with pytest.raises(Refused) as refused:
+            as_body(night._replace(date=day))
+        assert code_of(refused) == ["ends-before-start"]
+        assert both in refused.value.faults[0].hint
+
+
 @pytest.mark.parametrize(
     ("low", "high", "fits"), [(2, 3, True), (2, 2, True), (2, None, True), (3, 2, False), (None, 2, False)]
 )

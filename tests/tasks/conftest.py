@@ -11,6 +11,7 @@ from ledger.pond import counting
 from reedmace.keys.model import Key
 from reedmace.ledger.store import open_ledger
 from reedmace.tasks.sheets.columns import by_cells, corrected, guess, missing
+from reedmace.tasks.sheets.everywhere import with_said_above
 from reedmace.tasks.sheets.import_file import Importing, import_file
 from reedmace.tasks.sheets.import_told import Imported
 from reedmace.tasks.sheets.rows import look_at, rows
@@ -34,7 +35,7 @@ def bring(tarn: Key, tmp_path: Path) -> Import:
     ) -> Imported:
         path = tmp_path / name
         path.write_bytes(text if isinstance(text, bytes) else text.encode())
-        sheet = look_at(str(path))
+        sheet = with_said_above(look_at(str(path)))
         sample = [row.cells for row in islice(rows(sheet), 200)]
         guessed = corrected(guess(tarn, sheet.columns, sample, TODAY), typed)
         said = {text.rpartition("=")[0] for text in typed}

@@ -74,12 +74,13 @@ def short(reply: told.Reply) -> str:
         case told.Settling(named):
             looks = [named.key.characters[look.character].id for look in named.assessment.looks.looks]
             return f"would settle it: {', '.join(looks)}"
-        case told.Choices(_, named, answers, others, to_type, unread):
+        case told.Choices(_, named, answers, others, to_type, unread, notes):
             rows = [(named.key.characters[answer.character], answer) for answer in answers]
             listed = "; ".join(f"{character.id}={say_answer(character, answer)}" for character, answer in rows)
             more = f" and {others} more" if others else ""
             more += f" | type {', '.join(to_type)}" if to_type else ""
             more += f" | not understood {', '.join(unread)}" if unread else ""
+            more += f" | {' '.join(notes)}" if notes else ""
             return f"could be {listed}{more}"
         case told.Note(text):
             return f"note: {text}"

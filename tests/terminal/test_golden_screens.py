@@ -87,6 +87,7 @@ TALKS = {
     "help": ["help"],
     "when-and-where": ["where NN 11 22", "answers"],
     "choices": ["brown"],
+    "look": ["a gren body, wings folded, by the mere in July, flimsy, eyes not blue"],
     "taken": ["folded~"],
     "fault-value": ["wings", "sideways"],
     "fault-question": ["colur blue"],

@@ -127,6 +127,22 @@ def test_exhaustive_greedy_begins_like_greedy_and_goes_on_where_that_stops(many_
     assert longer > 0
 
 
+def test_information_takes_every_mark_for_one_that_is_seen(many_marks: Key) -> None:
+    """It asks what exhaustive greedy would ask, were each mark of the engine's key always seen."""
+    hidden = many_marks.with_characters(
+        mark._replace(visible=0.05 if mark.index % 2 else 0.9) for mark in many_marks.characters
+    )
+    seen = many_marks.with_characters(mark._replace(visible=1.0) for mark in many_marks.characters)
+    asked = {}
+    for order, believed in (("information", hidden), ("exhaustive", seen), ("exhaustive", hidden)):
+        plan = Plan(runs=40, order=order)
+        nature, engine = Nature(hidden, plan, ()), Engine(hidden, Tables(believed))
+        runs = [run(engine, nature, plan, number) for number in range(plan.runs)]
+        asked[order, believed is hidden] = [[one.answer.character for one in ended.reports] for ended in runs]
+    assert asked["information", True] == asked["exhaustive", False]
+    assert asked["information", True] != asked["exhaustive", True]
+
+
 def test_a_run_ends_with_a_verdict_or_with_nothing_left_or_is_counted_as_broken_off(tarn: Key) -> None:
     """No credit for stopping early."""
     found = try_key(tarn, Plan(runs=RUNS, answers=2)).summary

@@ -20,7 +20,7 @@ from reedmace.keys.authoring import Authored, Text
 from reedmace.keys.authoring import Day as IsoDay
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
-from reedmace.keys.seasons import MONTHS, parse_third
+from reedmace.keys.seasons import MONTHS, PARTS
 from reedmace.keys.shape import shape_faults
 from reedmace.keys.tree import Spot, Tree, read_tree
 from reedmace.places.vice_counties import ViceCounty, find_vice_county
@@ -32,7 +32,7 @@ Side = Literal["100 m", "1 km", "2 km", "5 km", "10 km"]
 
 
 class FlightEntry(Authored):
-    """First and last day, as `12 May` or `mid-may`."""
+    """First and last day, as `12 May`, `May` or `mid-may`."""
 
     first: Text
     last: Text
@@ -164,9 +164,15 @@ def _path(name: str) -> tuple[str, ...]:
 
 
 def _as_entry(values: dict[str, str]) -> dict[str, Any]:
-    entry: dict[str, Any] = {("name" if name == "species" else name): cell for name, cell in values.items()}
+    plain = {name: _plain_word(cell) if name in ("status", "photo", "blur") else cell for name, cell in values.items()}
+    entry: dict[str, Any] = {("name" if name == "species" else name): cell for name, cell in plain.items()}
     flight = {name: entry.pop(name) for name in ("first", "last") if name in entry}
     return entry | ({"flight": flight} if flight else {})
+
+
+def _plain_word(cell: str) -> str:
+    """A word of a spreadsheet as this file writes it: `Scarce`, `2km`."""
+    return re.sub(r"(?<=[0-9]) ?(?=k?m$)", " ", cell.casefold())
 
 
 def _county(authored: CountyFile, tree: Tree, key: Key, faults: list[Fault]) -> County:
@@ -224,20 +230,31 @@ def _local(
 
 
 def _day(text: str, at: tuple[str | int, ...], tree: Tree, faults: list[Fault], *, last: bool) -> Day | None:
-    """`12 May`, or a third of a month: its first day, or its last where it ends a period."""
+    """`12 May`, a month, or a third of one: its first day, or its last where it ends a period."""
     plain = " ".join(text.casefold().split())
-    third = parse_third(plain.replace(" ", "-"))
-    if third is not None:
-        month, part = divmod(third, 3)
-        return month + 1, ((10, 20, _LONGEST[month]) if last else (1, 11, 21))[part]
-    found = re.fullmatch(r"([0-9]{1,2})(?:st|nd|rd|th)? ([a-z]{3,9})\.?", plain, re.ASCII)
-    if found:
-        months = [index for index, name in enumerate(MONTHS) if name.startswith(found[2])]
-        if len(months) == 1 and 1 <= int(found[1]) <= _LONGEST[months[0]]:
-            return months[0] + 1, int(found[1])
+    if found := re.fullmatch(r"(?:(early|mid|late)[ -])?([a-z]{3,9})\.?", plain, re.ASCII):
+        month = _month(found[2])
+        if month is not None:
+            ends = (10, 20, _LONGEST[month]) if last else (1, 11, 21)
+            whole = _LONGEST[month] if last else 1
+            return month + 1, ends[PARTS.index(found[1])] if found[1] else whole
+    for form in (_DAY_FIRST, _MONTH_FIRST):
+        if found := re.fullmatch(form, plain, re.ASCII):
+            month = _month(found["month"])
+            if month is not None and 1 <= int(found["day"]) <= _LONGEST[month]:
+                return month + 1, int(found["day"])
     message = f'"{text}" is no day of the year.'
     faults.append(Fault("county-day", message, "write  12 May  or  mid-may", text, tree.where(at)))
     return None
 
 
+def _month(word: str) -> int | None:
+    """The month, from 0, that a word or its beginning in three letters or more names; `Sept` too."""
+    found = [index for index, name in enumerate(MONTHS) if name.startswith(word)]
+    return found[0] if len(found) == 1 and len(word) > 2 else None
+
+
+# A spreadsheet writes 12-May where 12 May was typed.
+_DAY_FIRST = r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?[ -](?:of )?(?P<month>[a-z]{3,9})\.?"
+_MONTH_FIRST = r"(?P<month>[a-z]{3,9})\.? (?P<day>[0-9]{1,2})(?:st|nd|rd|th)?"
 _LONGEST = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)

@@ -21,8 +21,9 @@ _ENOUGH = ("photo", "in hand", "exuvia")
 
 def evidence_wanting(grounds: Grounds, record: Record) -> Iterator[Query]:
     """A form for which county recorders ask more than a sight record; without a sex, what each form needs."""
-    if len(record.species) != 1 or record.sighting.evidence in _ENOUGH or record.sighting.photos:
-        return
+    seen = record.sighting
+    if len(record.species) != 1 or seen.evidence in _ENOUGH or seen.photos or seen.stage == "exuvia":
+        return  # a cast skin is its own evidence
     county = grounds.county_of(record)
     local = county and county.species.get(record.species[0].name)
     if county and local and local.photo:
@@ -39,6 +40,10 @@ def evidence_wanting(grounds: Grounds, record: Record) -> Iterator[Query]:
     if not forms or min(_EASE.index(one.evidence) for one in forms) == 0:
         return
     remedy = "add what there is, or send it as the pair or the genus"
+    if sighting.stage == "larva" != grounds.key.stage:
+        reason = f"This key names no larvae, and of grown {record.name} it asks more than a look."
+        yield query(record, "evidence-wanted", "doubt", reason, f"say how it was named; {remedy}")
+        return
     needs = list(dict.fromkeys((one.title, _need(one)) for one in forms))
     if len({need for _, need in needs}) == 1 and len(needs) > 1:
         reason = f"{record.name} needs {needs[0][1]}, whatever its form."

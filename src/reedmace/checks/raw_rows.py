@@ -11,6 +11,9 @@ from reedmace.checks.quality.outcome import empty
 from reedmace.checks.quality.positions import number
 from reedmace.checks.quality.presence import TERM_OF
 from reedmace.checks.query import Query
+from reedmace.faults import Fault
+from reedmace.places.agreement import far_apart, gap_m
+from reedmace.places.place import read_place
 from reedmace.places.position import around_british_isles
 
 # What rules over records ask too, in better words.
@@ -52,18 +55,21 @@ _PLACES = (
     "geodeticDatum",
     "country",
     "countryCode",
+    "verbatimCoordinates",
 )
 _NAMES = (
     *("scientificName", "scientificNameAuthorship", "scientificNameID", "taxonRank", "kingdom"),
     *("genericName", "specificEpithet", "infraspecificEpithet"),
 )
 _KINDS = ("type", "basisOfRecord", "occurrenceStatus", "license", "sex")
-_LOOKS_AT = (
+_COUNTED = ("individualCount", "occurrenceStatus")
+_LOOKS_AT: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (_DAYS, ("EVENT_", "EVENTDATE", "DATEIDENTIFIED", "YEAR", "MONTH", "DAY", "STARTDAY", "ENDDAY")),
     (_PLACES, ("DECIMAL", "COORDINATE", "GEODETICDATUM", "COUNTRY")),
     (_NAMES, ("SCIENTIFICNAME", "TAXONRANK", "KINGDOM", "POLYNOMIAL")),
     (_KINDS, ("DCTYPE", "BASISOFRECORD", "OCCURRENCESTATUS", "LICENSE", "SEX")),
     (("occurrenceID",), ("OCCURRENCEID",)),
+    (_COUNTED, ()),
 )
 GROUPS = tuple((terms, tuple(one for one in _ASKED if one[0].startswith(begins))) for terms, begins in _LOOKS_AT)
 _REMEMBERED = 20_000  # outcomes of a group; then it is forgotten, so that memory stays flat
@@ -93,12 +99,12 @@ class RawRows:
         for terms, asked in GROUPS:
             here = tuple(term for term in terms if term in header)
             known: dict[Hashable, _Unmet] = {}
-            self._groups.append((picker(header, terms), here, asked, known, terms == _PLACES))
+            self._groups.append((picker(header, terms), here, asked, known, _OURS.get(terms)))
 
     def queries(self, cells: Cells, name: str) -> list[Query]:
         """Every validation that a row does not meet, and slips that can be put right. A row is as long as `header`."""
         found: list[Query] = []
-        for pick, terms, asked, known, places in self._groups:
+        for pick, terms, asked, known, ours in self._groups:
             values = pick(cells)
             # An id is another one in each row; all that is asked is whether there is one.
             which = empty(values[0]) if terms == _ID else values
@@ -107,7 +113,7 @@ class RawRows:
                 if len(known) >= _REMEMBERED:
                     known.clear()
                 row = dict(zip(terms, values, strict=True))
-                unmet = known[which] = (*self._unmet(row, asked), *(_slips(row) if places else ()))
+                unmet = known[which] = (*self._unmet(row, asked), *(ours(row) if ours else ()))
             if unmet:
                 found += [Query(one[0], one[1], name, one[2], one[3]) for one in unmet]
         return found
@@ -126,16 +132,18 @@ _Group = tuple[
     tuple[str, ...],
     tuple[tuple[str, Validation], ...],
     dict[Hashable, _Unmet],
-    bool,
+    Callable[[Row], Iterator[tuple[str, str, str, str]]] | None,
 ]
 _ID = ("occurrenceID",)
 
 
 def _slips(row: Row) -> Iterator[tuple[str, str, str, str]]:
-    """Latitude and longitude that come right when they are swapped, or when a lost minus is put back."""
+    """A position that is not where the typed coordinates are; one that comes right swapped, or with its minus back."""
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
     if latitude is None or longitude is None:
         return
+    if (typed := row.get("verbatimCoordinates", "").strip()) and abs(latitude) <= 90 and abs(longitude) <= 180:
+        yield from _two_places(typed, latitude, longitude, number(row.get("coordinateUncertaintyInMeters")))
     # Most rows lie well inside; the whole question takes a projection.
     if (50 <= latitude <= 61 and -14 <= longitude <= 1.5) or around_british_isles(latitude, longitude):
         return
@@ -147,6 +155,43 @@ def _slips(row: Row) -> Iterator[tuple[str, str, str, str]]:
             reason = f"{latitude:g}, {longitude:g} lies outside the British Isles."
             yield code, "doubt", reason, f"{slip}, write {right[0]:g}, {right[1]:g}"
             return
+
+
+def _counts(row: Row) -> Iterator[tuple[str, str, str, str]]:
+    """A number of individuals that is none, or that says otherwise than whether they were there."""
+    count, status = (row.get(term, "").strip() for term in _COUNTED)
+    if not count:
+        return
+    if not (count.isascii() and count.removesuffix(".0").isdigit()):
+        reason = f'individualCount "{count}" is no number of individuals.'
+        yield (
+            "count-no-number",
+            "error",
+            reason,
+            "write a whole number; an estimate or a range goes to organismQuantity",
+        )
+    elif (int(count.removesuffix(".0")) == 0) != is_absent(status):
+        reason = f'individualCount is {count}, and occurrenceStatus "{status}".' if status else "individualCount is 0."
+        yield "count-against-status", "doubt", reason, "leave the count empty where they were not counted"
+
+
+def is_absent(status: str) -> bool:
+    """Whether an occurrenceStatus says that there was nothing."""
+    return status.strip().casefold().replace(" ", "") in ("absent", "notdetected")
+
+
+def _two_places(
+    typed: str, latitude: float, longitude: float, reach_m: float | None
+) -> Iterator[tuple[str, str, str, str]]:
+    one, other = read_place(typed), read_place(f"{latitude:.6f}, {longitude:.6f}")
+    if isinstance(one, Fault) or isinstance(other, Fault) or not far_apart(one, other, reach_m):
+        return
+    kilometres = max(1, round(gap_m(one, other, reach_m) / 1000))
+    reason = f"{latitude:g}, {longitude:g} lies {kilometres} km from {typed}."
+    yield "place-differs", "error", reason, "look up which of the two is right, and correct the other"
+
+
+_OURS = {_PLACES: _slips, _COUNTED: _counts}
 
 
 def absent_columns(header: frozenset[str]) -> frozenset[str]:
@@ -166,6 +211,21 @@ def _entries() -> Iterator[tuple[str, Entry]]:
     yield "position-swapped", Entry(FILE, "doubt", "Latitude and longitude look swapped.", slip, "Swap them, if so.")
     lost = "West of Greenwich longitude is negative; where it comes right with a minus, that is suggested."
     yield "position-sign", Entry(FILE, "doubt", "The minus of a longitude looks lost.", lost, "Put it back, if so.")
+    two = "A point and a reference of one row are one place; where they lie over 1 km apart, one of them is wrong."
+    yield (
+        "place-differs",
+        Entry(FILE, "error", "The position is not where the typed coordinates are.", two, "Correct one of them."),
+    )
+    whole = "Whoever loads it reads another number, or none."
+    yield (
+        "count-no-number",
+        Entry(FILE, "error", "individualCount is no whole number.", whole, "Write how many; else leave it empty."),
+    )
+    none = "A 0 beside a record of presence is read as absence by some, and a number beside absence as presence."
+    yield (
+        "count-against-status",
+        Entry(FILE, "doubt", "Count and occurrenceStatus say different things.", none, "Correct one of them."),
+    )
     shape = "Cells have moved: a comma, a quote or a line break stands where it should not."
     yield (
         "row-misshapen",

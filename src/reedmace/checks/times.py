@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from reedmace.checks.query import Grounds, Query, Record, first_of_visit, query
+from reedmace.records.visit import past_midnight
 
 _LIGHT_FROM, _LIGHT_UNTIL = "04:00", "23:00"
 _BY_LAMP = re.compile(r"\b(?:light|lamp|moth|torch|night|actinic)", re.IGNORECASE)
@@ -40,7 +41,10 @@ def time_outside_visit(_grounds: Grounds, record: Record) -> Iterator[Query]:
     if not time:
         return
     said = ""
-    if visit.start and time < visit.start:
+    if past_midnight(visit):
+        if (visit.end or "") < time < (visit.start or ""):
+            said = f"and its visit was from {visit.start} to {visit.end} of the next day"
+    elif visit.start and time < visit.start:
         said = f"before its visit began at {visit.start}"
     elif visit.end and time > visit.end:
         said = f"after its visit ended at {visit.end}"

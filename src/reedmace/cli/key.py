@@ -59,7 +59,11 @@ def command(
         for reply in replies:
             show_reply(screen, reply)
     if cut_off:  # what was answered counts, but whoever piped a file of answers learns that it is not whole
-        click.echo("\nThe input ended in the middle of a question, which is not answered.", err=True)
+        from reedmace.cli.output import columns
+        from reedmace.terminal.walk_text import wrapped
+
+        told = "The input ended in the middle of a question, which is not answered."
+        click.echo("\n".join(("", *wrapped([told], columns()))), err=True)
         raise SystemExit(130)
     if state.ended == "done":
         _offer_to_log(screen, state, ledger_name, by)

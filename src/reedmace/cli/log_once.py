@@ -26,7 +26,7 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
     from reedmace.tasks.walks.told_already import new_page, shown, told_again
     from reedmace.terminal.plain import literal
 
-    person = (ledger.people.find(by) if by is not None else ledger.people.me()) or ""
+    person = _writer(ledger, by)
     known = [already_logged(ledger, key, page, said, person, joins) for page, said, joins in walks]
     again = [one for one in known if one is not None and one.again]
     if again and (not asking or not any(one is None or not one.again or one.anew or one.header for one in known)):
@@ -62,6 +62,20 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
             page = page._replace(lines=already.others)
         left.append((page, said._replace(notes=already.notes), already.visit))
     return left
+
+
+def not_otherwise(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None) -> None:
+    """Raise `Refused` where a visit that stands says none were seen and a page says otherwise, or the reverse."""
+    from reedmace.tasks.walks.none_seen import said_otherwise
+
+    person = _writer(ledger, by)
+    told = [said_otherwise(ledger, key, page, said, person, joins) for page, said, joins in walks]
+    if any(told):
+        raise Refused(*filter(None, told))
+
+
+def _writer(ledger: Ledger, by: str | None) -> str:
+    return (ledger.people.find(by) if by is not None else ledger.people.me()) or ""
 
 
 def _show_new(lines: Sequence[str]) -> None:

@@ -211,4 +211,13 @@ def somewhere_some_day(said: VisitSaid, page: PageVisit | None = None, *, above:
         day = read_date("today", today())
         assert not isinstance(day, Fault)
         said = said._replace(day=day)
+    not_to_come(said.day.iso if said.day else None, said.start, said.end)
     return said
+
+
+def not_to_come(day: str | None, *times: str | None) -> None:
+    """Raise `Refused` where one of the times of a day, which may be today, is still to come."""
+    from reedmace.tasks.walks.to_come import time_to_come
+
+    if day is not None and any(times) and (told := time_to_come(day, times, today().isoformat(), now())) is not None:
+        raise Refused(told)

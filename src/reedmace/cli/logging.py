@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from reedmace.cli.log_once import Walk
     from reedmace.keys.model import Key
     from reedmace.ledger.store import Ledger
-    from reedmace.records import Sighting, Site, Visit
+    from reedmace.records import Site, Visit
     from reedmace.tasks.shorthand.page_said import PageVisit
     from reedmace.tasks.shorthand.visit_said import VisitSaid
 
@@ -72,6 +72,7 @@ def command(
         _show_words()
         return
     from reedmace.cli.log_source import options_said, read_lines
+    from reedmace.cli.log_written import tell_written, write_walks
     from reedmace.cli.no_child import no_child
     from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
@@ -107,11 +108,16 @@ def command(
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
             no_child(walks, key)
             whole_names(walks, ledger)
+            _not_differing(ledger, walks, joins)
             # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
             if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
                 from reedmace.cli.log_once import only_new
 
                 walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
+            if ledger is not None:
+                from reedmace.cli.log_once import not_otherwise
+
+                not_otherwise(ledger, key, walks, by)
             if dry_run:
                 from reedmace.tasks.walks.rehearse import rehearse
 
@@ -131,8 +137,8 @@ def command(
             if (asking or at_terminal) and not click.confirm("Write this?", default=True):
                 raise click.Abort
             first = ledger.is_new()
-            written = _write(ledger, key, walks, by, evidence, source)
-        _tell(ledger, name, written, first=first, as_json=as_json)
+            written = write_walks(ledger, key, walks, joins, by, evidence, source)
+        tell_written(ledger, name, written, first=first, as_json=as_json)
 
 
 def _anything(pages: Sequence[PageVisit]) -> None:
@@ -155,13 +161,16 @@ def _placed(
     options: VisitSaid, page: PageVisit, joins: Visit | None, sites: Sequence[Site], *, above: bool
 ) -> tuple[PageVisit, VisitSaid]:
     """A visit of the page with all that is said of it; a place is needed, a day is today unless said."""
-    from reedmace.cli.log_source import somewhere_some_day
+    from reedmace.cli.log_source import not_to_come, somewhere_some_day
     from reedmace.tasks.walks.log_walk import site_called, together
 
     said = site_called(sites, together(options, page.said, page.notes))
-    if joins is not None and not _says_where_or_when(said):
-        return page, said
-    return page, somewhere_some_day(said, page, above=above)
+    day = joins.date if joins is not None else None
+    if joins is None or _says_where_or_when(said):
+        said = somewhere_some_day(said, page, above=above)
+        day = said.day.iso if said.day else None
+    not_to_come(day, *(time for one in page.lines for time in (one.line.said.time, one.spot and one.spot.start)))
+    return page, said
 
 
 def _says_where_or_when(said: VisitSaid) -> bool:
@@ -183,60 +192,32 @@ def _name(ledger: Ledger | None, by: str | None) -> str:
 def _show(key: Key, walks: Sequence[Walk], name: str, joins: Visit | None) -> None:
     """How everything was understood, before it is written."""
     from reedmace.cli.output import columns
-    from reedmace.terminal.walk_text import care_lines, seen_lines, visit_lines, wrapped
+    from reedmace.terminal.walk_text import added_lines, care_lines, seen_lines, visit_lines, wrapped
 
     for page, said, joined in walks:
         if joined is not None and joined == joins:
             place = joined.place
             where = ", ".join(filter(None, (place.square or place.typed, place.locality)))
-            lines = [f"{joined.date} at {where}, the visit under way:", *(f"  remark: {note}" for note in said.notes)]
+            lines = [
+                f"{joined.date} at {where}, the visit under way:",
+                *visit_lines(said, name)[1:],
+                *added_lines(said),
+            ]
         else:
             lines = visit_lines(said, name)
         for line in wrapped([*lines, *seen_lines(key, page.lines), *care_lines(key, page.lines, said)], columns()):
             click.echo(line)
 
 
-def _write(
-    ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, evidence: str | None, source: str | None
-) -> list[tuple[Visit, list[Sighting]]]:
-    """Write all visits of a page, and the people named on it; or nothing of it."""
-    from pathlib import Path
+def _not_differing(ledger: Ledger | None, walks: Sequence[Walk], joins: Visit | None) -> None:
+    """Raise `Refused` where lines say something else of the visit under way, which they join, than is known of it."""
+    if ledger is None or joins is None:
+        return
+    from reedmace.tasks.walks.joining import differs
 
-    from reedmace.cli.observing import writing_as
-    from reedmace.cli.surroundings import new_id, written_at
-    from reedmace.tasks.shared.photographs import photo_in
-    from reedmace.tasks.walks.log_walk import Writer, log_visit
-
-    folder = Path(source).parent if source not in (None, "-") else Path()
-    with writing_as(ledger, by, new_id) as (person, _):
-        writer = Writer(person, written_at(), new_id, photo_in(folder))
-        return [log_visit(ledger, key, page, said, writer, evidence=evidence, joins=into) for page, said, into in walks]
-
-
-def _tell(
-    ledger: Ledger, name: str, written: list[tuple[Visit, list[Sighting]]], *, first: bool, as_json: bool
-) -> None:
-    """Say what was written, once it is on the disk."""
-    from reedmace.terminal.plain import literal
-
-    lost: list[str] = []
-    for visit, sightings in written:
-        lost += [photo.path for one in sightings for photo in one.photos if not photo.sha256]
-        if as_json:
-            ids = [one.id for one in sightings]
-            say_json({"visit": visit.id, "sightings": ids, "ledger": str(ledger.path)})
-        else:
-            number = len(sightings)
-            what = f"{number} sighting{'' if number == 1 else 's'}" if number else "the visit"
-            click.echo(f"Logged for {literal(name)}: {what}.")
-    for path in dict.fromkeys(lost):
-        click.echo(
-            f"The photograph {literal(path)} was not found here; its name is kept, without a checksum.", err=True
-        )
-    if not as_json:
-        if first:
-            click.echo("This begins a new ledger.", err=True)
-        click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)
+    told = [differs(joins, said, ledger.people.find) for _, said, into in walks if into is joins]
+    if any(told):
+        raise Refused(*filter(None, told))
 
 
 def _show_words() -> None:

@@ -81,6 +81,8 @@ def command(
         summary = cover_season(ledger, grounds, lambda: ledger.current_sightings(Wanted(year=year)), said, before)
         if as_json or (html is None and cover is None):
             strips = chart(grounds, ledger.current_sightings(Wanted(year=year)))
+        waiting = sum(meta.diverged for _, _, meta in ledger.current_sightings(Wanted(year=year, status="diverged")))
+        nothing = sum(visit.none_seen for visit, _ in ledger.current_visits(year))
         if html is not None or as_json:
             season = tell_season(ledger, grounds, year, today(), exact_places)
         if not summary.records:
@@ -94,12 +96,12 @@ def command(
         click.echo(f"Covering page written to {literal(cover)}", err=as_json)
     if as_json:
         assert season is not None
-        say_json(_values(summary, strips, season))
+        say_json(_values(summary, strips, season) | {"visits_none_seen": nothing, "two_versions": waiting})
     elif cover is None and html is None:
         from reedmace.terminal.screen import Screen
         from reedmace.terminal.season_page import show_season
 
-        show_season(Screen(), summary, strips)
+        show_season(Screen(), summary, strips, none_seen=nothing, two_versions=waiting)
 
 
 def _values(summary: Cover, strips: tuple[Strip, ...], season: Season) -> dict[str, Any]:

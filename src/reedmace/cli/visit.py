@@ -80,6 +80,7 @@ def end(time: str, by: str | None, ledger_name: str | None, as_json: bool) -> No
     \b
       reedmace visit end now
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    from reedmace.cli.log_source import not_to_come
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
     from reedmace.ledger.store import open_ledger
@@ -102,6 +103,7 @@ def end(time: str, by: str | None, ledger_name: str | None, as_json: bool) -> No
             if isinstance(meant, Fault):
                 raise Refused(meant)
             when = meant or when
+            not_to_come(visit.date, when)
             if when is not None and when != visit.end:
                 person, _ = observer(ledger, by, new_id)
                 ledger.amend(visit._replace(end=when), "the visit ended", person, written_at(), new_id)

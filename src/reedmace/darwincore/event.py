@@ -50,7 +50,7 @@ def _minutes(visit: Visit) -> int | None:
     if not (visit.start and visit.end):
         return None
     start, end = (int(text[:2]) * 60 + int(text[3:]) for text in (visit.start, visit.end))
-    return end - start or None
+    return (end - start) % (24 * 60) or None  # past midnight it ended on the day after
 
 
 def _effort(visit: Visit, minutes: int | None) -> str:

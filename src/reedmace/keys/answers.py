@@ -6,6 +6,7 @@ A trait is `character=state`; `a/b` means either, a trailing `~` unsure. What bo
 
 import re
 from collections.abc import Iterable
+from itertools import groupby
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
@@ -60,7 +61,7 @@ def read_traits(key: Key, traits: Iterable[str]) -> tuple[Answer, ...]:
     """All traits of one look. Raises Refused with every fault at once; a character answered twice is a fault."""
     answers: dict[int, Answer] = {}
     faults: list[Fault] = []
-    for trait in traits:
+    for trait in _looks(traits):
         read = read_trait(key, trait)
         if isinstance(read, Fault):
             faults.append(read)
@@ -80,6 +81,15 @@ def read_traits(key: Key, traits: Iterable[str]) -> tuple[Answer, ...]:
     if faults:
         raise Refused(*faults)
     return tuple(answers.values())
+
+
+def _looks(traits: Iterable[str]) -> list[str]:
+    """Traits as they are; words without `=` side by side are one look, which the shell has taken apart."""
+    looks: list[str] = []
+    for bare, group in groupby(traits, lambda trait: "=" not in trait):
+        said = list(group)
+        looks += [(", " if any(" " in one.strip() for one in said) else " ").join(said)] if bare else said
+    return looks
 
 
 def read_trait(key: Key, trait: str) -> Answer | Fault:

@@ -21,12 +21,14 @@ class Meant(NamedTuple):
     """The answers that words could be, best first. `clear` when one state is called so, and no other has the words.
 
     Of what can seldom be seen nothing is clear: "water" need not be where the eggs go.
-    `loose` when nothing is called so: the words are only a part of what a state is called.
+    `loose` when nothing is called so: the words are only a part of what a state is called. The first `exact` of the
+    answers are called or listed so.
     """
 
     answers: tuple[Answer, ...] = ()
     clear: bool = False
     loose: bool = False
+    exact: int = 0
 
 
 class _Row(NamedTuple):
@@ -61,12 +63,14 @@ def words_meant(key: Key, typed: str) -> Meant:
             tuple(Answer(at, typed, states, unsure=unsure) for at, states in found),
             alone and row.grade < 2 and not both and key.characters[row.character].visible >= SELDOM,
             row.grade > 1,
+            len(found) if row.grade < 2 else 0,
         )
     put = []
     for row in sorted([*rows, *kin]):
         states = tuple(sorted({state for states in row.states for state in states}))
         put.append(Answer(row.character, typed, states, unsure=unsure))
-    return Meant(tuple(put), loose=all(row.grade > 1 for row in rows))
+    exact = sum(row.grade < 2 for row in (*rows, *kin))
+    return Meant(tuple(put), loose=all(row.grade > 1 for row in rows), exact=exact)
 
 
 def has_name(key: Key, typed: str) -> bool:

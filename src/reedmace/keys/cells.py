@@ -43,7 +43,13 @@ def _frequencies(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
             )
     total = sum(weight for weight, _ in given.values())
     if abs(total - 1) > 0.021:
-        raise CellError("frequency-sum", f"These frequencies add up to {total:g}.", "make them add up to 1")
+        shares = ", ".join(f"{name}: {weight / total:.3g}" for name, (weight, _) in given.items())
+        hint = (
+            f"make them add up to 1:  {{{shares}}}"
+            if len(given) > 1
+            else "leave the number out: it is always this state"
+        )
+        raise CellError("frequency-sum", f"These frequencies add up to {total:g}.", hint)
     return tuple(given[name][0] / total if name in given else 0.0 for name in ids)
 
 
@@ -66,6 +72,8 @@ def _number(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
         low, high = raw
         if not low < high:
             raise CellError("range-order", "A range goes from smaller to larger.", f"write  [{high}, {low}]")
+        if character.range and not (character.range[0] <= low and high <= character.range[1]):
+            raise _outside(character, f"{low:g} to {high:g} {character.unit} reaches")
         mean, sd = (low + high) / 2, (high - low) / (2 * CENTRAL_95)
     elif isinstance(raw, dict) and set(raw) == {"mean", "sd"} and all(map(_is_number, raw.values())):
         mean, sd = float(raw["mean"]), float(raw["sd"])
@@ -79,12 +87,15 @@ def _number(character: CharacterEntry, raw: Any) -> tuple[float, ...]:
         )
     assert character.range is not None
     if not character.range[0] <= mean <= character.range[1]:
-        raise CellError(
-            "out-of-range",
-            f"{mean:g} {character.unit} lies outside what this character allows.",
-            f"the character allows {character.range[0]:g} to {character.range[1]:g} {character.unit}",
-        )
+        raise _outside(character, f"{mean:g} {character.unit} lies")
     return (mean, sd)
+
+
+def _outside(character: CharacterEntry, what: str) -> CellError:
+    assert character.range is not None
+    low, high = character.range
+    hint = f"the character allows {low:g} to {high:g} {character.unit}; mend the number, or widen  range  there"
+    return CellError("out-of-range", f"{what} outside what this character allows.", hint)
 
 
 def _is_number(value: Any) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from reedmace.faults import Fault
@@ -31,6 +32,14 @@ def _key_file(authored: AuthoredKey) -> Iterator[Fault]:
     yield from _taxonomy(authored, tree)
     regions = [region.id for region in key.regions]
     for square, named in key.squares.items():
+        if not re.fullmatch("[A-HJ-Z]{1,2}", square):
+            yield Fault(
+                "wrong-value",
+                f'"{square}" is no 100 km square.',
+                "write its letters as they stand on the map: two of them, SU, or one of the Irish grid, N",
+                square,
+                tree.where(("squares", square), field=True),
+            )
         for number, region in enumerate(named):
             if region not in regions:
                 yield unknown(

@@ -1,7 +1,7 @@
 """What a key says against itself, though every id exists.
 
-A value that is never asked for, a mark that decides but is never shown, one name for two species, a length in a unit
-that errors of reading are not reckoned in.
+A value that is never asked for, a mark that decides but is never shown or shown by both, one name for two species, a
+length in a unit that errors of reading are not reckoned in, a number that has states.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from reedmace.keys.cells import NOT_APPLICABLE, CellError, read_cell
 from reedmace.keys.reading import AuthoredKey
 from reedmace.keys.tree import Path, Tree
 
+HALF = 0.5  # above which a state is shown more often than not
 _LENGTHS = ("m", "cm", "dm", "in", "inch", "inches")
 
 
@@ -30,14 +31,24 @@ def against_itself(authored: AuthoredKey) -> Iterator[Fault]:
                 character.unit,
                 authored.characters_tree.where(("characters", index, "unit")),
             )
+        if character.kind == "number" and character.states:
+            yield Fault(
+                "wrong-value",
+                "A number has no states.",
+                "take them out, or take  kind: number  out",
+                character.id,
+                authored.characters_tree.where(("characters", index, "states"), field=True),
+            )
     yield from _named_alike(authored)
     suborders = {family.name: family.suborder for family in authored.key.families}
     characters = {entry.id: entry for entry in authored.characters.characters}
+    others = {entry.name: (file.content, entry) for file in authored.species for entry in file.content.species}
     for file in authored.species:
         for index, entry in enumerate(file.content.species):
             sense = _Sense(file.content, file.tree, entry, ("species", index), characters, suborders)
             yield from sense.never_asked()
             yield from sense.never_shown()
+            yield from sense.shown_by_both(others)
 
 
 def _named_alike(authored: AuthoredKey) -> Iterator[Fault]:
@@ -109,6 +120,44 @@ class _Sense:
                     name,
                     self.tree.where((*self.at, "lookalikes", index, "decided_by", name), field=True),
                 )
+
+    def shown_by_both(self, others: dict[str, tuple[SpeciesFile, SpeciesEntry]]) -> Iterator[Fault]:
+        """Marks said to settle a look-alike that every guise of the other shows more often than not."""
+        for index, other in enumerate(self.entry.lookalikes):
+            if other.species not in others or other.species == self.entry.name:
+                continue
+            content, entry = others[other.species]
+            for name, states in other.decided_by.items():
+                character = self.characters.get(name)
+                if character is None or character.kind != "states":
+                    continue
+                shown = self._shown(character, other)
+                if shown is not None and not shown & set(states):
+                    continue  # told already
+                known = self._known(character, content, entry)
+                if known and all(sum(cell.get(state, 0) for state in states) > HALF for cell in known):
+                    said = f"{name} {' or '.join(states)}"
+                    yield Fault(
+                        "decides-nothing",
+                        f"{entry.english} mostly shows {said} too, so it cannot be ruled out by that.",
+                        "name a mark that the other lacks, or leave  decided_by  out",
+                        name,
+                        self.tree.where((*self.at, "lookalikes", index, "decided_by", name), field=True),
+                    )
+
+    def _known(self, character: CharacterEntry, content: SpeciesFile, entry: SpeciesEntry) -> list[dict[str, float]]:
+        """The frequencies of states in every guise of a species; nothing where one of them is not known."""
+        known = []
+        for guise in entry.guises:
+            valued = guise.traits.get(character.id) or entry.traits.get(character.id)
+            try:
+                cell = read_cell(character, valued.value) if valued else None
+            except CellError:  # told elsewhere
+                return []
+            if cell is None or not applies_to(character, content, guise, self.suborders):
+                return []
+            known.append({state.id: share for state, share in zip(character.states, cell, strict=False)})
+        return known
 
     def _shown(self, character: CharacterEntry, other: LookalikeEntry) -> set[str] | None:
         """The states that the guises concerned show; None where that is not known of every one."""

@@ -50,10 +50,11 @@ class SpeciesCheck:
                 self.tree.where((*at, "name")),
             )
         if self.named.count(entry.name) > 1:
+            later = any(other.name == entry.name for other in self.authored.key.undescribed)
             yield Fault(
                 "duplicate-id",
                 f'"{entry.name}" is named twice in this key.',
-                "describe it once, and take it out of `undescribed`",
+                "take it out of `undescribed`" if later else "describe it once; is the other another species?",
                 entry.name,
                 self.tree.where((*at, "name")),
             )

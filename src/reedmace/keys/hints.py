@@ -102,9 +102,17 @@ def when_where(key: Key, typed: str) -> dict[str, str]:
                 continue
             if habitat := habitat_called(key, part):
                 said[part] = f"--habitat {habitat.id}"
-            elif part in MONTHS and (part != "may" or len(words) == 1):  # "may" is more often no month
-                said[part] = f"--date {part.capitalize()}"
+            elif month := _month(part, alone=len(words) == 1):
+                said[part] = f"--date {month.capitalize()}"
     return said
+
+
+def _month(word: str, *, alone: bool) -> str:
+    """The month that a word is, or is short for; "may" and "mar" are more often something else."""
+    if word in ("may", "mar") and not alone:
+        return ""
+    short = word in ("sept", *(month[:3] for month in MONTHS))
+    return next((month for month in MONTHS if word == month or (short and month.startswith(word[:3]))), "")
 
 
 def habitat_called(key: Key, name: str) -> Named | None:
@@ -192,4 +200,6 @@ def words_of(character: Character) -> set[str]:
 
 def singular(word: str) -> str:
     """A word without the ending of many."""
+    if word.endswith(("ches", "shes", "sses", "xes")):
+        return word[:-2]
     return word[:-1] if len(word) > 3 and word.endswith("s") else word

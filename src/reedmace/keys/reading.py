@@ -67,10 +67,31 @@ def read_key(folder: Path) -> tuple[AuthoredKey | None, list[Fault]]:
                 Where(f"{shown}/{SPECIES_FOLDER}"),
             )
         )
+    faults.extend(_stray(folder, shown))
     whole = [ReadFile(*read) for read in species if read]
     if key is None or characters is None or len(whole) < max(1, len(paths)):
         return None, faults
     return AuthoredKey(*key, *characters, tuple(whole)), faults
+
+
+def _stray(folder: Path, shown: str) -> list[Fault]:
+    """Files that look like a part of the key and that nobody reads: a genus would be missing without a word."""
+    read = {folder / KEY_FILE, folder / CHARACTERS_FILE, *(folder / SPECIES_FOLDER).glob("*.yaml")}
+    looking = (*folder.glob("*"), *(folder / SPECIES_FOLDER).rglob("*"))
+    return [
+        Fault(
+            "stray-file",
+            "This file is no part of the key where it is.",
+            f"put it into {SPECIES_FOLDER}/, with a name that ends in .yaml; or give it another ending",
+            None,
+            Where(f"{shown}/{path.relative_to(folder).as_posix()}"),
+        )
+        for path in sorted(looking)
+        if path.suffix.casefold() in (".yaml", ".yml")
+        and path.is_file()
+        and path not in read
+        and not path.name.startswith(".")
+    ]
 
 
 def _read(folder: Path, path: Path, model: type[M], faults: list[Fault]) -> tuple[M, Tree] | None:

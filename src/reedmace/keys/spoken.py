@@ -1,45 +1,43 @@
 """A look in somebody's own words, "red one sitting on the path": what its parts could mean, and what stays unread.
 
-Nothing here is taken for an answer: whoever said it chooses. A part beside a "no" is offered only where the key has a
-state for there being nothing.
+Nothing here is taken for an answer: whoever said it chooses. What was denied is offered only where the key has a state
+for there being nothing; names and sexes are no marks.
 """
 
 from __future__ import annotations
 
 import re
-from itertools import groupby
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer, split_doubt
-from reedmace.keys.bare_words import Meant, words_meant
-from reedmace.keys.hints import singular
-from reedmace.keys.matching import character_names
 from reedmace.keys.model import EFFORTS, Character, Key
+from reedmace.keys.spoken_parts import NAME, SEX, Part, parts_of
+from reedmace.keys.spoken_vocabulary import Words
+from reedmace.keys.spoken_words import COMPARED, DENIED, JOINING, SEEN, UNSEEN, stretches
 
-MOST_WORDS = 24  # of a line; whoever says more is asked one thing after the other
-LONGEST = 4  # words of one part
-CHOICES = 6  # answers offered at a time
-_JOINING = {"and", "or", "&"}
-_COUNTING = {"two", "three", "four", "both", "all", "yes"}  # nothing by themselves, though some state is called so
-_BETWEEN = {"one", "ones", "with", "but", "because", "it", "is", "was", "were", "had", "has", "then"}  # part from part
-_NEGATING = {"no", "not", "without", "never", "none", "isnt", "wasnt", "wouldnt", "didnt", "hasnt", "hadnt", "couldnt"}
-# Words that say nothing of the insect by themselves: they may stand between those that do.
-_PASSING = frozenset(
-    re.findall(
-        "[a-z]+",
-        """a an the this that these those its be been have having i we you he she they my our some something of at on in
-        out to by like as from for over along near above very quite really rather fairly so too bit little lot far just
-        only looked looks look looking saw seen see seemed seems there here which who sort kind type""",
-    )
-)
+MOST_WORDS = 48  # of a line; whoever says more is asked one thing after the other
+CHOICES = 6  # answers offered at a time, or one for each part where there are more
 
 
 class Heard(NamedTuple):
-    """What a line could mean: answers, questions that it names, and the words that mean nothing here."""
+    """What a line could mean: answers, questions that it names, and the words that mean nothing here.
+
+    Each answer is `typed` in the words that it is taken from. `left` was denied, compared or not seen, `names` are
+    words of names; `sexed` where a sex was said; `slips` are words read as others: (typed, read).
+    """
 
     answers: tuple[Answer, ...] = ()
     questions: tuple[Character, ...] = ()
     unread: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
+    sexed: bool = False
+    slips: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """The parts of the line that could be answers, in their order."""
+        return tuple(dict.fromkeys(answer.typed for answer in self.answers))
 
 
 def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tuple[int, ...] = ()) -> Heard:
@@ -47,78 +45,44 @@ def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tupl
 
     `aside` are words already understood; of meanings seen alike those of characters that come first in `order` do too.
     """
-    plain, unsure = split_doubt(typed)
-    words = re.findall(r"[^\s,;:.!?()\"_-]+|[,;:.!?()]+", plain.casefold().replace("'", "").replace("’", ""))
-    if len(words) > MOST_WORDS:
+    plain, unsure = split_doubt(typed) if re.search(r"[~?]\s*$", typed) else (typed, False)
+    if len(plain.split()) > MOST_WORDS:
         return Heard()
-    found: list[_Part] = []
-    for between, group in groupby(words, lambda word: word in _BETWEEN or word in aside or not word[0].isalnum()):
-        said = [word for word in group if word not in _PASSING]
-        while said and not between:
-            found.append(_part(key, said))
-            said = said[found[-1].words :]
-    parts = [part.meant for part in found if part.meant]
-    chosen = _chosen(key, parts, order)
-    questions = dict.fromkeys(part.question for part in found if part.question is not None)
+    words = Words(key)
+    found: list[Part] = []
+    for stretch in stretches(plain, aside):
+        found += parts_of(words, stretch._replace(unsure=stretch.unsure or unsure))
+    parts = [part for part in found if part.meant]
+    questions = dict.fromkeys(question for part in found for question in part.questions)
+    plainly = [part for part in found if not part.meant and not part.questions and part.said not in JOINING]
+    spelt = {
+        word.replace("'", "").replace("’", ""): word for word in re.findall(r"[^\W_]+['’][^\W_]+", plain.casefold())
+    }
     return Heard(
-        tuple(answer._replace(unsure=unsure) for answer in chosen),
+        _chosen(key, parts, order),
         tuple(key.characters[index] for index in questions),
-        tuple(part.said for part in found if not part.meant and part.question is None and part.said not in _JOINING),
+        tuple(part.said for part in found if part.unread or (part in plainly and part.kind == SEEN)),
+        tuple(
+            " ".join(spelt.get(word, word) for word in part.said.split())
+            for part in found
+            if part.kind in (DENIED, UNSEEN, COMPARED) and not part.meant
+        ),
+        tuple(dict.fromkeys(part.said for part in found if part.kind == NAME)),
+        any(part.kind == SEX for part in found),
+        tuple(words.slips.items()),
     )
 
 
-class _Part(NamedTuple):
-    """Some words of a line, and what they mean or which question they name."""
-
-    words: int
-    said: str
-    meant: tuple[Answer, ...] = ()
-    question: int | None = None
-
-
-def _part(key: Key, words: list[str]) -> _Part:
-    """The longest part that they begin with."""
-    for length in range(min(LONGEST, len(words)), 0, -1):
-        part = words[:length]
-        if part[0] in _JOINING or part[-1] in _JOINING or (length == 1 and part[0] in _NEGATING):
-            continue
-        said = " ".join(part)
-        if (question := _question(key, part)) is not None:
-            return _Part(length, said, question=question.index)
-        meant = words_meant(key, said) if part[0] not in _COUNTING or length > 1 else Meant()
-        # One word that is but a part of what a state is called, "last" or "back", says too little.
-        if meant.answers and not (meant.loose and length == 1):
-            return _Part(length, said, meant.answers)
-        if part[0] in _NEGATING and length > 1 and (none := _nothing(key, part[1:], said)):
-            return _Part(length, said, none)
-    # What is denied must not be offered as if it had been seen.
-    taken = 2 if words[0] in _NEGATING else 1
-    return _Part(taken, " ".join(words[:taken]))
-
-
-def _question(key: Key, words: list[str]) -> Character | None:
-    """The question called so, in this order of words or another: "spots on the wings" are wing spots."""
-    wanted = sorted(map(singular, words))
-    for character in key.characters:
-        if any(wanted == sorted(map(singular, name.split("-"))) for name in character_names(character)):
-            return character
-    return None
-
-
-def _nothing(key: Key, words: list[str], said: str) -> tuple[Answer, ...]:
-    """The state of a question for there being nothing to see: of "no shoulder stripes"."""
-    question = _question(key, words)
-    absent = tuple(at for at, state in enumerate(question.states) if state.absent) if question else ()
-    return (Answer(question.index, said, absent),) if question and absent else ()
-
-
-def _chosen(key: Key, parts: list[tuple[Answer, ...]], order: tuple[int, ...]) -> tuple[Answer, ...]:
-    """As many meanings for each part, what is seen most easily first."""
+def _chosen(key: Key, parts: list[Part], order: tuple[int, ...]) -> tuple[Answer, ...]:
+    """As many meanings for each part, what is seen most easily first; the first of each part at least."""
 
     def rank(answer: Answer) -> tuple[int, int]:
         at = order.index(answer.character) if answer.character in order else len(order)
         return EFFORTS.index(key.characters[answer.character].effort), at
 
     each = max(1, CHOICES // max(1, len(parts)))
-    chosen = {(answer.character, answer.states): answer for meant in parts for answer in sorted(meant, key=rank)[:each]}
-    return tuple(chosen.values())[:CHOICES]
+    chosen: dict[tuple[int, tuple[int, ...]], Answer] = {}
+    for part in parts:
+        for answer in sorted(part.meant, key=rank)[:each]:
+            chosen.setdefault((answer.character, answer.states), answer)
+    return tuple(chosen.values())

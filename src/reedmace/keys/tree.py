@@ -82,17 +82,65 @@ def read_tree(text: str, file: str) -> tuple[Tree, list[Fault]]:
         elif root is not None:
             tree.value = _plain(root, (), tree, faults, {})
     except MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        place = tree._where(mark.line, mark.column, 1) if mark else Where(file)
-        reason = " ".join(str(part) for part in (error.context, error.problem) if part)
-        hint = "check quotes, brackets and indentation on this line and the one before it"
-        return tree, [_not_yaml(reason, hint, place)]
+        return tree, [_slipped(error, tree)]
     except ReaderError as error:
         place = tree._where(*_line_and_column(text, error.position), 1)
         return tree, [_not_yaml(f"it holds the control character U+{error.character:04X}", "take it out", place)]
     except RecursionError:
         return tree, [_not_yaml("it is nested too deep", "a key file is never more than ten deep", Where(file))]
     return tree, faults
+
+
+# What the reader of YAML says → where the slip mostly is (at the beginning of what it read, or where it stopped), and
+# why and what to do in plain words.
+_PLAINLY = (
+    (r"'\\t'", False, "a tab stands here", "indent with spaces"),
+    (
+        "unexpected end of stream|quoted scalar.*document separator",
+        True,
+        "the quotation mark that begins here is never closed",
+        "close it with the same mark",
+    ),
+    (
+        "flow (mapping|sequence).*expected",
+        True,
+        "the bracket that opens here is not closed, or what it holds has no comma between",
+        "close it with its own kind, ] or }, and put commas between; text with a comma or a bracket stands in quotes",
+    ),
+    (
+        "could not find expected ':'",
+        True,
+        "this line is no field, since no colon with a space behind it ends its name",
+        "write  field: value",
+    ),
+    (
+        "mapping values are not allowed",
+        False,
+        "a field cannot begin here",
+        'text that holds ": " stands in quotes; a dash at the beginning has a space behind it; '
+        "what belongs to the line before stands two spaces further in",
+    ),
+    (
+        "expected <block end>",
+        False,
+        "this line stands further in or out than those it belongs to",
+        "bring it below the first letter of the field or the dash above it",
+    ),
+)
+
+
+def _slipped(error: MarkedYAMLError, tree: Tree) -> Fault:
+    """A slip of YAML, in plain words where it is one that people make."""
+    reason = " ".join(str(part) for part in (error.context, error.problem) if part)
+    mark = error.problem_mark or error.context_mark
+    hint = "check quotes, brackets and indentation on this line and the one before it"
+    for pattern, begins, plainly, remedy in _PLAINLY:
+        if re.search(pattern, reason):
+            mark = (error.context_mark if begins else None) or mark
+            reason, hint = plainly, remedy
+            break
+    place = tree._where(mark.line, mark.column, 1) if mark else Where(tree.file)
+    return _not_yaml(reason, hint, place)
 
 
 def _not_yaml(reason: str, hint: str, place: Where) -> Fault:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+
 from reedmace.faults import Fault
 from reedmace.records.sighting import Sighting
-from reedmace.records.visit import Visit
+from reedmace.records.visit import Visit, past_midnight
 
 _QUALIFIERS = frozenset({"cf", "cf.", "aff", "aff.", "nr", "nr.", "sp", "sp.", "spp", "spp.", "indet", "indet.", "?"})
 _TOGETHER = ("tandem", "copulating")
@@ -13,12 +15,14 @@ _TOGETHER = ("tandem", "copulating")
 def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
     """Find every way in which a visit contradicts itself."""
     slips = []
-    if visit.start and visit.end and visit.end < visit.start:
+    if past_midnight(visit) and not _night(visit.date):
+        days = _and_the_next(visit.date)
         slips.append(
             Fault(
                 "ends-before-start",
                 f"The visit ends at {visit.end}, before it starts at {visit.start}.",
-                "give times of one day, the earlier one first",
+                "give times of one day, the earlier one first"
+                + (f"; past midnight, both days:  {days}" if days else ""),
                 f"{visit.start} {visit.end}",
             )
         )
@@ -33,6 +37,21 @@ def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
             )
         )
     return tuple(slips)
+
+
+def _night(day: str | None) -> bool:
+    """Whether a date is two days, one after the other."""
+    first, _, last = (day or "").partition("/")
+    return bool(last) and _and_the_next(first) == day
+
+
+def _and_the_next(day: str | None) -> str:
+    """A day and the one after it as an interval, ISO 8601; "" for what is no day."""
+    try:
+        first = date.fromisoformat(day or "")
+        return f"{first.isoformat()}/{(first + timedelta(days=1)).isoformat()}"
+    except (ValueError, OverflowError):
+        return ""
 
 
 def slips_in_sighting(sighting: Sighting) -> tuple[Fault, ...]:

@@ -22,7 +22,9 @@ def species_words(certain: int, in_doubt: int) -> str:
 
 
 class SpeciesLine(NamedTuple):
-    """One name: records, the largest count of one record (None where none was counted), first and last day, sites.
+    """One name: records, the most on one visit (None where none was counted), first and last day, sites.
+
+    The most is of insects that fly, be they of several records; of cast skins and larvae where there was nothing else.
 
     `doubt` is the sign of a name that is not certain (`?`, `probable`, `cf.`), which has a line of its own.
     """

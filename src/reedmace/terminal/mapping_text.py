@@ -6,6 +6,7 @@ import re
 from itertools import islice
 
 from reedmace.tasks.sheets.columns import ColumnMapping
+from reedmace.tasks.sheets.everywhere import passed_over
 from reedmace.tasks.sheets.faults_file import EXTRA
 from reedmace.tasks.sheets.numbers import day_of
 from reedmace.tasks.sheets.parts import PARTS
@@ -34,9 +35,7 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
                 if column in left:
                     left[column][_NUMBER.fullmatch(cell.strip()) is not None] += 1
     wide = min(_SHOWN, max(len(_named(column)) for column, _ in mapping.columns))
-    lines = []
-    if sheet.above:
-        lines.append(f"Above the headings, and passed over: {'; '.join(map(_short, sheet.above))}")
+    lines = _above(sheet)
     lines.append("The columns are taken to mean:")
     for column, field in mapping.columns:
         example = _short(examples.get(column, ""))
@@ -74,6 +73,17 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
         f"Read as {sheet.encoding}, cells parted by {'a tab' if sheet.delimiter == chr(9) else sheet.delimiter}"
     )
     return "\n".join(lines)
+
+
+def _above(sheet: Sheet) -> list[str]:
+    """Say what stands above the headings, and what is made of it."""
+    lines = []
+    if over := passed_over(sheet):
+        lines.append(f"Above the headings, and passed over: {'; '.join(map(_short, over))}")
+    if sheet.everywhere:
+        said = "; ".join(f"{_short(heading)} {_short(cell)}" for heading, cell in sheet.everywhere)
+        lines.append(f"Above the headings, and said of every row: {said}")
+    return lines
 
 
 def _said(mapping: ColumnMapping) -> list[str]:

@@ -31,7 +31,8 @@ def show_species(screen: Screen, key: Key, species: int, sources: dict[str, dict
         screen.say(("On the wing", "bold"))
         show_flight(screen, one.flight)
     _where(screen, key, species)
-    _marks(screen, key, describe(key, species))
+    deciding = frozenset(name for other in more.lookalikes for name in other.decided_by)
+    _marks(screen, key, describe(key, species), deciding)
     _lookalikes(screen, key, species)
     for note_text in more.notes:
         screen.blank()
@@ -81,26 +82,26 @@ def _where(screen: Screen, key: Key, species: int) -> None:
             screen.say(f"{word}: {'; '.join(named)}", indent=2, hang=2)
 
 
-def _marks(screen: Screen, key: Key, description: Description) -> None:
+def _marks(screen: Screen, key: Key, description: Description, deciding: frozenset[str]) -> None:
     screen.blank()
     screen.say(("Every one of them", "bold"))
-    _listed(screen, key, description.shared)
+    _listed(screen, key, description.shared, deciding)
     for own in description.guises:
         guise = key.guises[own.guise]
         screen.blank()
         share = f"  about {guise.share * 100:.0f} % of those seen" if guise.share < 0.995 else ""
         screen.say((f"{guise.title[0].upper()}{guise.title[1:]}", "bold"), share)
-        _listed(screen, key, own.marks)
+        _listed(screen, key, own.marks, deciding)
         part = f" (of {guise.photograph})" if guise.photograph and guise.evidence != "sight" else ""
         screen.say(f"A county recorder asks for: {EVIDENCE[guise.evidence]}{part}.", indent=2, hang=2)
 
 
-def _listed(screen: Screen, key: Key, marks: Marks) -> None:
-    """Marks, leaving out those that say only that there is nothing to see."""
+def _listed(screen: Screen, key: Key, marks: Marks, deciding: frozenset[str]) -> None:
+    """Marks, leaving out those that say only that there is nothing to see, unless that tells it from a look-alike."""
     rows = []
     for index, states in marks:
         character = key.characters[index]
-        if len(states) == 1 and character.states[states[0][0]].absent:
+        if len(states) == 1 and character.states[states[0][0]].absent and character.id not in deciding:
             continue
         said = " or ".join(
             f"{character.states[state].title}{f' ({part * 100:.0f} %)' if part < 0.995 else ''}"

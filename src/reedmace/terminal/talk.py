@@ -158,20 +158,30 @@ def _listing(screen: Screen, named: Named) -> None:
 
 
 def _choices(screen: Screen, reply: Choices) -> None:
-    screen.say((f'"{reply.typed}" could be', "bold"))
-    rows = []
+    """What words could be, each beside what it is taken from where there are several."""
+    if reply.answers or reply.to_type:
+        screen.say((f'"{reply.typed}" could be', "bold"))
+    several = len({answer.typed for answer in reply.answers}) > 1
+    rows, before = [], ""
     for number, answer in enumerate(reply.answers, 1):
         character = reply.named.key.characters[answer.character]
-        rows.append([f"{number}", f"{character.title}: {say_answer(character, answer)}"])
+        meaning = f"{character.title}: {say_answer(character, answer)}"
+        taken_from = f"{answer.typed} →" if several and answer.typed != before else ""
+        rows.append([f"{number}", f"{taken_from} {meaning}".strip()])
+        before = answer.typed
+    for number, line in enumerate(reply.to_type, len(rows) + 1):
+        rows.append([f"{number}", line if " " in line else f"the question  {line}"])
     if rows:
         screen.table([("", "right"), ("", "left")], rows)
         more = f" {reply.others} more questions know it." if reply.others else ""
         if reply.others == 1:
             more = " One more question knows it."
-        several = ", several numbers take several" if len(rows) > 1 else ""
-        screen.say(f"A number takes one{several}; or type the question with it.{more}", indent=2)
-    if reply.to_type:
-        screen.say(f"{'Also' if rows else 'This is'} said by typing:  {'  or  '.join(reply.to_type)}", indent=2)
+        many = ", several numbers take several" if len(rows) > 1 else ""
+        if several:
+            many += "; mostly one for each word is enough"
+        screen.say(f"A number takes one{many}. Or type the question with it.{more}", indent=2)
+    for note in reply.notes:
+        screen.say(note, indent=2)
     if reply.unread:
         screen.say(f"Not understood: {', '.join(reply.unread)}", indent=2)
 

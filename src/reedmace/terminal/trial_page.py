@@ -40,6 +40,7 @@ def _conditions(plan: Plan) -> list[str]:
         "look-next": "the look offered first",
         "greedy": "the most telling look",
         "exhaustive": "the most telling look while any tells",
+        "information": "the mark whose state would tell most while any tells",
         "random": "looks at random",
     }
     said.append(f"{orders.get(plan.order, 'looks in the order of the key')}, at most {plan.answers}")

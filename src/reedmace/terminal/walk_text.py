@@ -47,6 +47,14 @@ def visit_lines(said: VisitSaid, who: str) -> list[str]:
     return [f"{first}:", *(f"  {line}" for line in _more(said))]
 
 
+def added_lines(said: VisitSaid) -> list[str]:
+    """What lines that join a visit say of its times, people and party."""
+    times = "-".join(filter(None, (said.start, said.end)))
+    company = " and ".join(name.text for name in said.company)
+    told = (("time", times), ("with", company), ("party", said.party), ("name of the place", said.locality))
+    return [f"  {label}: {value}" for label, value in told if value]
+
+
 def _more(said: VisitSaid) -> Iterable[str]:
     weather = [f"{said.temperature_c:g} °C" if said.temperature_c is not None else ""]
     weather.append(f"sun {said.sun_percent} %" if said.sun_percent is not None else "")

@@ -136,6 +136,8 @@ def _next(
     """The character to look at, None when nothing left can change the verdict."""
     if plan.order == "exhaustive":
         return _most_telling(tables, after, answers)
+    if plan.order == "information":
+        return _most_telling(tables, after, answers, if_seen=True)
     offered: LookNext = look_next(tables, after, verdict, answers)
     if offered.end == NOTHING or not offered.looks:
         return None
@@ -147,7 +149,15 @@ def _next(
     return next((character for character in order if character not in done), None)
 
 
-def _most_telling(tables: Tables, after: Posterior, answers: tuple[Answer, ...]) -> int | None:
-    """The mark expected to tell most of all species together, whatever the effort; None when none tells anything."""
+def _most_telling(
+    tables: Tables, after: Posterior, answers: tuple[Answer, ...], *, if_seen: bool = False
+) -> int | None:
+    """The mark expected to tell most of all species together, whatever the effort; None when none tells anything.
+
+    `if_seen` leaves out how likely it is to be seen at all.
+    """
     looks = gains_over_all(tables, after, answers)
+    if if_seen:
+        visible = [character.visible for character in tables.key.characters]
+        looks = [look._replace(gain=look.gain / visible[look.character]) for look in looks]
     return max(looks, key=lambda look: (look.gain, -look.character)).character if looks else None

@@ -256,6 +256,27 @@ def test_a_name_that_gives_the_place_away_is_refused(tmp_path: Path, name: str) 
         published(tmp_path, [(hot, [seen("great", 1, hot.id)])], dataset=name)
 
 
+@pytest.mark.parametrize(
+    ("name", "tells"),
+    [
+        ("Sallow Farm 2026", True),
+        ("sallow-farm", True),
+        ("The old mill by the Farm Pond", False),
+        ("Harrowmere walks", False),
+        ("Harrowshire pond walks", False),
+    ],
+)
+def test_a_part_of_a_places_name_gives_it_away_too(tmp_path: Path, name: str, tells: bool) -> None:
+    """Two words that it has alone; a village's by itself, and what half of all ponds are called, do not."""
+    hot = visit(1, "2026-07-12", place("SU 431 118", locality="Harrowmere, Sallow Farm pond"))
+    walks = [(hot, [seen("great", 1, hot.id)])]
+    if tells:
+        with refused("public-name-tells"):
+            published(tmp_path, walks, dataset=name)
+    else:
+        assert told(published(tmp_path, walks, dataset=name))
+
+
 def test_no_finer_than_was_asked_for(tmp_path: Path) -> None:
     """For everybody, or for one recipient."""
     plain = visit(1, "2026-07-12", place("SU 437 111", locality="Withy Pond"))

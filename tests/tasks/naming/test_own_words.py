@@ -17,17 +17,54 @@ def test_a_whole_look_is_put_part_by_part_and_several_numbers_take_several(tarn:
         """
         > a flash of blue by the mere in July, wings folded along its back
         could be body-colour=blue; eye-colour=blue; wings-at-rest=closed along the back | type habitat tarn, when July | not understood flash, back
-        > 1 4
-        fault no-such-number: numbers 1 to 3 are put
+        > 1 6
+        fault no-such-number: numbers 1 to 5 are put
         > 1 2 1
         fault answered-twice: take one of the two
-        > 1, 3
-        understood Colour of the body: blue; Wings at rest: closed along the back
+        > 1, 3 5
+        understood Colour of the body: blue; Wings at rest: closed along the back; date 2026-07 (July of this year)
+        > undo
+        understood taken back: date 2026-07
         > undo
         understood taken back: Wings at rest: closed along the back
         """,  # noqa: E501  (a reply stands on one line)
     )
     assert [tarn.characters[answer.character].id for answer in state.answers] == ["body-colour"]
+
+
+def test_a_question_taken_by_its_number_is_asked_after_the_answers(tarn: Key) -> None:
+    """Only one question at a time can be open, so of two none is taken."""
+    check(
+        start(tarn),
+        """
+        > blue body, the eyes and the wings too far off
+        could be body-colour=blue | type eye-colour, wings-at-rest | not understood off
+        > 1 2 3
+        fault answered-twice: take one of them, and type the other:  wings-at-rest
+        > 1 3
+        note: Colour of the body: blue
+        asks: How are the wings held when it settles?
+        """,
+    )
+
+
+def test_a_whole_look_is_taken_as_one_while_a_question_is_open(tarn: Key) -> None:
+    """What plainly answers the question stays its answer; what has parts about other things is put."""
+    check(
+        start(tarn),
+        """
+        > wings
+        asks: How are the wings held when it settles?
+        > brown, wings folded, by the mere in July
+        could be body-colour=rusty brown; eye-colour=brown; wings-at-rest=closed along the back | type habitat tarn, when July
+        > 1 3
+        understood Colour of the body: rusty brown; Wings at rest: closed along the back
+        > colour
+        asks: What colour is the body, seen from above?, so far rusty brown
+        > blue or green
+        understood Colour of the body: blue or green
+        """,  # noqa: E501  (a reply stands on one line)
+    )
 
 
 def test_what_was_denied_is_not_offered_as_seen(tarn: Key) -> None:
@@ -36,7 +73,7 @@ def test_what_was_denied_is_not_offered_as_seen(tarn: Key) -> None:
         start(tarn),
         """
         > not blue, more green
-        could be body-colour=green | not understood not blue, more
+        could be body-colour=green | Left out, since it was denied, compared or not seen: not blue.
         > brown with no bar on it
         could be body-colour=rusty brown; eye-colour=brown; side-bar=no bar
         """,
@@ -155,6 +192,61 @@ def test_what_beginners_say_is_understood_or_put(key: Key, line: str) -> None:
     if isinstance(reply, Choices):
         assert reply.answers or reply.to_type
         assert after.answers == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "offered", "never"),
+    [
+        ("no dark patches on the wings", "wing-band=none", "wing-band=middle/whole/near-tip"),
+        ("no broad stripes", "", "shoulder-stripes=none"),
+        ("no black legs", "", "legs=black"),
+        ("no long tail", "", "tip=same"),
+        ("it didn't have spots", "", "top-pattern=paired-spots/pale-dashes"),
+        ("blue, not sure if it had spots", "abdomen-colour=blue", "top-pattern=paired-spots/pale-dashes"),
+        ("couldn't see the eyes, body red", "abdomen-colour=red", "eyes=apart"),
+        ("spur on thorax side missing", "spur=absent", "spur=present"),
+        ("bigger than a wasp, yellow body", "abdomen-colour=yellow", "thorax-colour=yellow-black"),
+        ("bright red eyes on black body", "eye-colour=red", "abdomen-colour=red"),
+        ("pale blue legs, wings shut", "wings-at-rest=closed", "abdomen-colour=blue"),
+        ("brown body with blue spots", "abdomen-colour=brown", "abdomen-colour=blue"),
+        ("dark blue, wings shut", "abdomen-colour=blue", "abdomen-colour=black/bronze"),
+        ("its wings were dark at the tips", "wing-tint=dark", "clasper-colour=pale"),
+        ("four-spotted chaser with dark wings", "wing-tint=dark", "node-spot=present"),
+        ("white-faced dragonfly by a bog", "face=pale", "abdomen-colour=pale"),
+        ("all blue wings, fluttering", "wing-tint=dark", "segment-8=all-blue"),
+        ("black all over", "abdomen-colour=black", "segment-2-mark=filled"),
+        ("greeny blue one, thin", "abdomen-colour=blue/plain-green/metallic-green", "abdomen-colour=blue"),
+        ("yelow body, gren eyes", "eye-colour=green", "eyes=apart"),
+        ("demoiselle crane", "", "perch=stem-top"),
+    ],
+)
+def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: str, never: str) -> None:
+    """What was denied, compared or not seen is no mark; a colour is of the eyes, legs or spots that it is said of."""
+    _, (reply, *_) = step(start(key), line)
+    put = reply.answers if isinstance(reply, Choices) else ()
+    said = []
+    for answer in put:
+        character = key.characters[answer.character]
+        said.append(f"{character.id}={'/'.join(character.states[state].id for state in answer.states)}")
+    assert (offered in said) == bool(offered)
+    assert never not in said
+
+
+def test_a_maybe_is_of_its_own_part(key: Key) -> None:
+    """Only what stands beside it is unsure."""
+    _, (reply,) = step(start(key), "wings folded, maybe blue, legs black not sure")
+    assert isinstance(reply, Choices)
+    unsure = {answer.typed: answer.unsure for answer in reply.answers}
+    assert unsure == {"wings folded": False, "blue": True, "legs black": True}
+
+
+def test_no_part_of_a_long_look_is_lost(key: Key) -> None:
+    """Each part has an answer, though there are more than six of them."""
+    line = "small, blue body, wings folded, red eyes, black legs, hairy thorax, on a lily pad, white face, fluttery"
+    _, (reply,) = step(start(key), line)
+    assert isinstance(reply, Choices)
+    assert len({answer.typed for answer in reply.answers}) == 9
+    assert reply.unread == ()
 
 
 @pytest.mark.parametrize("line", ["wings", "club tail", "large red"])

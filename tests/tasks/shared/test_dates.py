@@ -71,6 +71,8 @@ def test_a_day_is_read_day_first_and_kept_as_typed(typed: str, iso: str) -> None
         ("mid-June 1990", "1990-06-11/1990-06-20"),
         ("Late Feb. 2024", "2024-02-21/2024-02-29"),
         ("3-5 July 1992", "1992-07-03/1992-07-05"),
+        ("12/13 July 1992", "1992-07-12/1992-07-13"),
+        ("12th/13th July 1992", "1992-07-12/1992-07-13"),
         ("3rd to 5th July 1992", "1992-07-03/1992-07-05"),
         ("30 June - 2 July 1992", "1992-06-30/1992-07-02"),
         ("30 Dec 1991 to 2 Jan 1992", "1991-12-30/1992-01-02"),
@@ -244,3 +246,13 @@ def test_no_text_makes_reading_a_date_raise(text: str, future: bool) -> None:
     else:
         assert span(read.iso) is not None
         assert future or span(read.iso).first <= "2026-07-12"
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"), [("31 Dec", "31 Dec 2025"), ("Jan 3", "3 Jan 2026"), ("12 July", "12 July 2026")]
+)
+def test_a_day_without_its_year_is_shown_with_the_latest_that_has_come(typed: str, hint: str) -> None:
+    """At the end of a year the next one's are still to come; at its beginning last year's are meant."""
+    read = read_day(typed, date(2026, 7, 12))
+    assert isinstance(read, Fault)
+    assert (read.code, read.hint) == ("year-missing", f"write  {hint}")

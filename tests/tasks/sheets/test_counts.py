@@ -116,3 +116,24 @@ def test_a_lower_bound_is_that_of_a_logged_line(cell: str) -> None:
     number = 101 if cell[0] in ">om" and cell[:2] not in (">=", "mi") else 100
     assert said == (Count(number, kind="at least"),)
     assert [(one.count, one.kind) for one in logged.tallies] == [(number, "at least")]
+
+
+@pytest.mark.parametrize(
+    ("heads", "cells", "told"),
+    [
+        ("Count,Status", "5,Absent", ["cells-differ"]),
+        ("Count,Status", "present,Absent", ["cells-differ"]),
+        ("Count,Status", "0,Absent", []),
+        ("Count,Status", ",not detected", []),
+        ("Count,Status", "n/a,Absent", []),
+        ("Males,Exuviae,Status", ",2,Absent", ["cells-differ"]),
+        ("Males,Exuviae,Status", "0,,Absent", []),
+        ("Count,Status", "5,Present", []),
+    ],
+)
+def test_a_row_that_counts_and_says_that_there_was_nothing_comes_back(
+    bring: Import, heads: str, cells: str, told: list[str]
+) -> None:
+    """Nobody knows which is wrong, and five insects would be lost."""
+    done = bring(f"Date,Grid Ref,Species,{heads}\n12/07/2025,SU 431 118,pale rushlet,{cells}\n")
+    assert [row["fault"] for row in (faulty(done) if done.faulty else [])] == told

@@ -121,3 +121,54 @@ def test_columns_that_count_parts_change_nothing_of_that(bring: Import, tmp_path
         (2, "larva", "2025-06-01/2025-06-30"),
     }
     assert all(at.id != "1" for _, at in kept(tmp_path))
+
+
+@pytest.mark.parametrize(
+    ("typed", "century", "found"),
+    [
+        ("June 13", 2000, "two-digit-year"),
+        ("Jun-13", 2000, "two-digit-year"),
+        ("June 13", None, "two-digit-year"),
+        ("June '13", 2000, "2013-06"),
+        ("Jun-87", 1900, "1987-06"),
+        ("13th June '13", 2000, "2013-06-13"),
+        ("13th June '13", None, "two-digit-year"),
+        ("13-Jun-13", 2000, "2013-06-13"),
+    ],
+)
+def test_figures_behind_a_month_that_could_be_the_day_are_no_year(
+    bring: Import, tmp_path: Path, typed: str, century: int | None, found: str
+) -> None:
+    """June 13 is mostly the thirteenth of a June; the century of a file does not say that it is June 2013."""
+    done = bring(f'Date,Grid Ref,Species,No.\n"{typed}",SU 431 118,pale rushlet,3\n', century=century)
+    told = [row["fault"] for row in faulty(done)] if done.faulty else []
+    assert [*(day for day, _ in days(tmp_path)), *told] == [found]
+
+
+def test_a_day_without_a_year_is_told_with_both_meanings(bring: Import) -> None:
+    """Saying the century again would not help."""
+    [row] = faulty(bring(f"Date,Grid Ref,Species,No.\nJune 13{ROW}", century=2000))
+    assert row["why"] == "13 could be the day or the year. (June 13)"
+    assert row["what to do"] == "write  13 June 2026  or  June 2013"
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("2025-W30", "2025-07-21/2025-07-27"),
+        ("2025W30", "2025-07-21/2025-07-27"),
+        ("2025-W30-3", "2025-07-23"),
+        ("2020-W53", "2020-12-28/2021-01-03"),
+        ("2025-W53", "date-not-read"),
+        ("2025-W00", "date-not-read"),
+        ("week 30 2025", "date-not-read"),
+        ("May/June 2025", "2025-05/2025-06"),
+        ("Sept./Oct. 2025", "2025-09/2025-10"),
+        ("June/May 2025", "date-not-read"),
+    ],
+)
+def test_weeks_of_the_standard_and_two_months_are_spans(bring: Import, tmp_path: Path, typed: str, found: str) -> None:
+    """A week that others number in their own way is none, nor one that its year does not have."""
+    done = bring(f"Date,Grid Ref,Species,No.\n{typed}{ROW}")
+    told = [row["fault"] for row in faulty(done)] if done.faulty else []
+    assert [*(day for day, _ in days(tmp_path)), *told] == [found]

@@ -77,7 +77,7 @@ def test_headings_below_a_title_are_found(bring: Import, tmp_path: Path, sign: s
     ]
     text = "".join(f"{sign.join(row)}\n" for row in rows_)
     (tmp_path / "seen.csv").write_text(text)
-    assert look_at(str(tmp_path / "seen.csv")).above == (rows_[0][0], "Recorder:, Ada Marsh")
+    assert look_at(str(tmp_path / "seen.csv")).above == (tuple(rows_[0]), tuple(rows_[2]))
     done = bring(text)
     assert (done.rows, [one.count for one, _ in kept(tmp_path)]) == (2, [4])
     assert done.faults_file is not None
@@ -176,6 +176,11 @@ def test_a_column_with_a_place_here_and_there_is_none_of_places(tarn: Key) -> No
         ("SU431118: Tern Hollow", "SU431118"),
         ("Tern Hollow (SU 4310 1180)", "SU43101180"),
         ("SU431118", "SU431118"),
+        ("SU 43 11", "SU4311"),
+        ("SU41F", "SU41F"),
+        ("N 43 11", "N4311"),
+        ("B3400", None),
+        ("SU41 pond", None),
         ("Tern Hollow SO 2019", None),
         ("Lane B4013", None),
         ("Tern Hollow su 431 118", None),
@@ -231,3 +236,33 @@ def test_a_column_for_each_number_is_no_row_of_one_sighting(
     """Which of them is ticked would be lost."""
     text = f"Date,Grid Ref,Species,{heads}\n12/07/2026,SU 431 118,pale rushlet,{cells}\n"
     assert asked(tarn, tmp_path, text, numbers_crosswise) == column
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "asked"),
+    [
+        ("Bugs", ("3", "5", "4", "7", "2"), True),
+        ("Max", ("3", "5", "4", "7", "2"), True),
+        ("Area count", ("3", "5", "4", "7", "2"), True),
+        ("Water depth (cm)", ("30", "50", "40", "70", "20"), False),
+        ("Altitude", ("30", "50", "40", "70", "20"), False),
+        ("Mins", ("30", "50", "40", "70", "20"), False),
+        ("Section", ("3", "5", "4", "7", "2"), False),
+        ("Entry", ("11", "12", "13", "14", "15"), False),
+        ("Bugs", ("11", "12", "13", "14", "17"), True),
+    ],
+)
+def test_only_numbers_that_may_count_insects_are_asked_about(
+    tarn: Key, heading: str, cells: tuple[str, ...], asked: bool
+) -> None:
+    """Where no column counts: what was measured, and what numbers the rows or the pages, does not."""
+    columns = ("Date", "Site", "Species", heading)
+    sample = [("12/07/2026", "Withy Pond", "pale", cell) for cell in cells]
+    found = uncounted(guess(tarn, columns, sample, TODAY), columns, sample)
+    assert (found.code if found else "") == ("count-or-not" if asked else "")
+
+
+def test_what_was_measured_where_there_was_nothing_is_no_count(bring: Import) -> None:
+    """A depth, or an easting beside the reference, says nothing of insects."""
+    text = "Date,Grid Ref,Species,No.,Water depth,X,Y\n12/07/2026,SU 431 118,pale rushlet,{},30,443150,111850\n"
+    assert bring(text.format(0) + text.format(3).splitlines()[1], zero="absent").faulty == 0

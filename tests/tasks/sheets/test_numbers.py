@@ -105,10 +105,11 @@ def test_eastings_and_northings_are_a_square_of_a_metre(
     bring: Import, tmp_path: Path, heads: str, typed: tuple[str, ...], square: str
 ) -> None:
     """On the grid that the heading or the user names; as typed beside it. A reference in the row comes first."""
-    sheet = f"Date,Species,Grid Ref,{heads}\n12/07/2026,pale,,443150,111850\n12/07/2026,pale,SU1234,443150,111850\n"
+    coarse = f"{square[:-10]}4311"
+    sheet = f"Date,Species,Grid Ref,{heads}\n12/07/2026,pale,,443150,111850\n12/07/2026,pale,{coarse},443150,111850\n"
     assert bring(sheet, typed=typed).faulty == 0
     places = {at.place.square: at.place for _, at in kept(tmp_path)}
-    assert places.keys() == {square, "SU1234"}
+    assert places.keys() == {square, coarse}
     assert (places[square].typed, places[square].side_m) == ("443150, 111850", 1)
 
 
@@ -120,6 +121,26 @@ def test_eastings_of_no_grid_are_not_guessed(bring: Import) -> None:
     head = "Date,Species,OS easting,OS northing\n"
     rows = faulty(bring(f"{head}12/07/2026,pale,443150,\n12/07/2026,pale,943150,111850\n12/07/2026,pale,SU43,111850\n"))
     assert [row["fault"] for row in rows] == ["easting-not-read"] * 3
+
+
+def test_x_and_y_in_metres_are_no_degrees(tarn: Key, bring: Import, tmp_path: Path) -> None:
+    """Of which grid they are nobody says, so the file waits for it; a sheet with degrees there is read as before."""
+    columns = ("Date", "Species", "Site", "X", "Y")
+    cells = ("12/07/2026", "pale", "Withy Pond", "443150.4", "111850.9")
+    mapping = guess(tarn, columns, [cells], TODAY)
+    assert [field for _, field in mapping.columns] == ["date", "name", "locality", None, None]
+    [fault] = missing(mapping)
+    assert fault.code == "easting-not-read"
+    assert '--map "X=british_easting" --map "Y=british_northing"' in fault.hint
+    [fault] = missing(guess(tarn, columns[:2] + columns[3:], [cells[:2] + cells[3:]], TODAY))
+    assert '--map "X=british_easting" --map "Y=british_northing"' in fault.hint
+    metres = f"{','.join(columns)}\n{','.join(cells)}\n"
+    assert bring(metres, typed=("X=british_easting", "Y=british_northing")).faulty == 0
+    assert bring(metres.replace("443150.4", "-1.3877").replace("111850.9", "50.9045"), "b.csv", "b").faulty == 0
+    beside = "Date,Species,Grid Ref,X,Y\n12/07/2026,pale,SU 431 118,443150,111850\n"
+    assert bring(beside, "c.csv", "c").faulty == 0
+    found = [at.place.square for ledger in ("pond", "b", "c") for _, at in kept(tmp_path, ledger)]
+    assert found == ["SU4315011850", "SU431118", "SU431118"]
 
 
 @pytest.mark.parametrize(

@@ -104,6 +104,34 @@ def test_rows_that_contradict_each_other_on_their_visit_add_nothing_again(bring:
     assert list(bring(first, "b.csv").faults) == ["differs-from-ledger"]
 
 
+@pytest.mark.parametrize(
+    ("was", "now", "told"),
+    [
+        ("rushlet,3", "rushlet,~40", "another count. Count: 3 there, about 40 here."),
+        ("rushlet,3", "rushlet,3 cop", "another count, behaviour. Count: 3 there, 3 pairs (6 insects) here;"),
+        ("SU 431 118", "SU 432 118", "another place. Place: SU431118 there, SU432118 here."),
+        ("12/07/2026", "13/07/2026", "another date. Date: 2026-07-12 there, 2026-07-13 here."),
+        (",pond,", ",ditch,", "another habitat. Habitat: pond there, ditch here."),
+        ("pale", "misty", "another name. Name: Pale Rushlet (Tarnula pallida) there, Misty Rushlet"),
+        ("Ada Marsh", "Cora Reed", "another observers. ("),
+    ],
+)
+def test_what_each_of_the_two_says_is_told(bring: Import, was: str, now: str, told: str) -> None:
+    """Whoever has to decide need not look for it; people are told of without their names."""
+    bring(COLUMNS + CELLS)
+    [back] = faulty(bring(COLUMNS + CELLS.replace(was, now), "b.csv"))
+    assert told in back["why"]
+
+
+def test_a_place_that_only_the_row_says_is_told_as_such(bring: Import) -> None:
+    """A record that came in before a sheet had a column for it."""
+    head = "Record ID,Date,Site,Species,No.\n"
+    bring(f"{head}r-1,12/07/2026,Tern Hollow,pale rushlet,3\n")
+    later = head.replace("Site", "Site,Grid Ref")
+    [back] = faulty(bring(f"{later}r-1,12/07/2026,Tern Hollow,SU 431 118,pale rushlet,3\n", "b.csv"))
+    assert "Place: nothing there, SU431118 here." in back["why"]
+
+
 def test_the_hint_names_the_visit_where_the_visit_is_to_be_amended(bring: Import, tmp_path: Path) -> None:
     """A date, a place or the weather belongs to the whole visit."""
     bring(COLUMNS + CELLS)

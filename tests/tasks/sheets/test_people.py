@@ -276,3 +276,17 @@ def test_a_title_alone_is_nobody(cell: str, names: tuple[str, ...]) -> None:
     alone = read_people("Mr")
     assert isinstance(alone, Fault)
     assert alone.code == "people-not-read"
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        *("Name of recorder", "Recorder's name", "Your name (recorder)", "Names of observers", "Main surveyor"),
+        *("Reported by", "Volunteer", "Walk leader"),
+    ],
+)
+def test_who_observed_is_found_under_whatever_words_name_them(bring: Import, tmp_path: Path, heading: str) -> None:
+    """Else the rows would be credited to whoever imports them."""
+    done = bring(f"{heading},Date,Grid Ref,Species,No.\nCora Reed,12/07/2025,SU 431 118,pale rushlet,3\n")
+    assert (done.faulty, done.nobody) == (0, 0)
+    assert done.new_people == ("Cora Reed",)

@@ -98,3 +98,56 @@ def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_
     row = ",".join(cells[head] for head in heads.split(","))
     assert bring(f"Date,{heads},Species,No.\n12/07/2025,{row},pale rushlet,3\n").faulty == 0
     assert place(tmp_path).square == "SU431118"
+
+
+@pytest.mark.parametrize(
+    ("heads", "cells", "faults"),
+    [
+        ("Grid Ref,Lat,Lon", "SU 431 118,50.9045,-1.3877", []),
+        ("Grid Ref,Lat,Lon", "SU4311,50.9045,-1.3877", []),
+        ("Grid Ref,Lat,Lon", "SU 431 118,51.0612,-1.3834", ["place-differs"]),
+        ("Grid Ref,Lat,Lon", 'SU 431 118,"51,0612","-1,3834"', ["place-differs"]),
+        ("Grid Ref,Lat,Lon,Accuracy", "SU 431 118,51.0612,-1.3834,20 km", []),
+        ("Grid Ref,Lat,Lon", "SU 431 118,,", []),
+        ("Grid Ref,British easting,British northing", "SU 431 118,443150,111850", []),
+        ("Grid Ref,British easting,British northing", "SU 431 118,463150,111850", ["place-differs"]),
+        ("British easting,British northing,Lat,Lon", "443150,111850,51.0612,-1.3834", ["place-differs"]),
+    ],
+)
+def test_two_ways_of_saying_where_have_to_be_of_one_place(
+    bring: Import, heads: str, cells: str, faults: list[str]
+) -> None:
+    """Else one of them is wrong, and nobody knows which."""
+    done = bring(f"Date,Site,{heads},Species,No.\n12/07/2025,Withy Pond,{cells},pale rushlet,3\n")
+    assert [row["fault"] for row in (faulty(done) if done.faulty else [])] == faults
+
+
+def test_places_of_a_darwin_core_row_that_differ_are_told_with_how_far(bring: Import) -> None:
+    """Kilometres tell a slip of letters from one of figures."""
+    text = "occurrenceID,scientificName,eventDate,verbatimCoordinates,decimalLatitude,decimalLongitude,recordedBy\n"
+    [row] = faulty(bring(f"{text}a,Tarnula pallida,2025-07-12,SU 431 118,51.0612,-1.3834,Ada Marsh\n"))
+    assert row["fault"] == "place-differs"
+    assert row["why"] == "This row gives two places: 51.0612, -1.3834 lies 17 km from SU431118. (SU 431 118)"
+
+
+@pytest.mark.parametrize(
+    ("typed", "square"),
+    [
+        ("SU 431 118 (approx)", "SU431118"),
+        ("SU4311 (1 km)", "SU4311"),
+        ("SU431118 (100m square)", "SU431118"),
+        ("SU431118 (SU432118)", None),
+        ("SU431118 (or 119)", None),
+        ("SU431 (118)", None),
+    ],
+)
+def test_words_in_brackets_behind_a_reference_are_none_of_it(
+    bring: Import, tmp_path: Path, typed: str, square: str | None
+) -> None:
+    """They stay as typed; other figures may be another reference."""
+    done = bring(
+        f"Date,Grid Ref,Species,No.\n12/07/2025,SU 431 118,pale rushlet,1\n12/07/2025,{typed},pale rushlet,3\n"
+    )
+    found = {one.count: at.place for one, at in kept(tmp_path)}
+    assert ((found[3].square, found[3].typed) if 3 in found else (None, typed)) == (square, typed)
+    assert done.faulty == (square is None)

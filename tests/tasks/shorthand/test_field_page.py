@@ -283,3 +283,60 @@ def test_a_line_of_nothing_seen_is_told_what_to_do_with_it(key: Key, line: str, 
     _, faults = read_page(text, Reading(key, "notes.txt", TODAY, sites=[SITE]))
     assert [(fault.code, fault.where and fault.where.line) for fault in faults] == [(code, 3)]
     assert hint in faults[0].hint
+
+
+FORM = """\
+Date: 12 July 2025
+Site: Moss End (SU 431 118)
+Time: 10:30 to 12:15
+Weather: warm, clouding over later
+Wind: 2-3 SW
+Recorder: Ada Marsh
+Others: Ben Sallow and Cat Rush
+Party: 8
+Habitat: pond
+Method: walked round the edge
+Notes: path flooded
+12 common blue
+"""
+
+
+def test_a_visit_may_be_written_as_a_form(key: Key, write) -> None:
+    """Each line says one thing; the names of people leave the words as typed, as on one line."""
+    [page] = pages(key, FORM)
+    assert page.said is not None
+    visit, [_] = write(FORM)
+    assert (visit.date, visit.start, visit.end) == ("2025-07-12", "10:30", "12:15")
+    assert (visit.place.square, visit.place.locality, visit.habitat) == ("SU431118", "Moss End", "pond")
+    assert visit.weather == "warm, clouding over later, Wind 2-3 SW".replace("Wind", "wind")
+    assert (visit.wind_force, visit.wind_force_to, visit.party_size) == (2, 3, 8)
+    assert (visit.method, visit.remarks, len(visit.observers)) == ("walked round the edge", "path flooded", 3)
+    named = {"1": "Ada Marsh", "2": "Ben Sallow", "3": "Cat Rush"}
+    assert not any(name in visit.typed for name in named.values())
+    assert visit.typed.startswith("Date: 12 July 2025\nSite: Moss End (SU 431 118)\n")
+
+
+@pytest.mark.parametrize(
+    ("page", "code", "line", "column"),
+    [
+        ("Date: 12 July 2025\nSite: Moss End\nGrid ref: SU 431\n", "grid-odd-digits", 3, 11),
+        ("Date: 12 July 2025\n  Time: half ten\n", "visit-word-not-read", 2, 9),
+        ("Date: 12 July 2025\nRecorder: 2\n", "person-not-read", 2, 1),
+        ("visit 12 July 2025 10:30 @ SU431118\nTime: 11:30\n", "said-twice", 2, 1),
+        ("visit 12 July 2025 @ SU431118\n3 emperor\nWeather: rain at last\n", "visit-without-word", 3, 1),
+    ],
+)
+def test_a_fault_of_a_form_is_told_at_its_place(key: Key, page: str, code: str, line: int, column: int) -> None:
+    _, faults = read_page(page, Reading(key, "notes.txt", TODAY, sites=[SITE]))
+    where = faults[0].where
+    assert (faults[0].code, where and (where.line, where.column)) == (code, (line, column))
+
+
+def test_a_form_below_another_date_is_another_visit(key: Key) -> None:
+    two = pages(key, f"{FORM}Date: 11 July 2025\nPlace: Sallow Farm\n2 emperor\n")
+    assert [(one.said and one.said.day and one.said.day.iso, len(one.lines)) for one in two] == [
+        ("2025-07-12", 1),
+        ("2025-07-11", 1),
+    ]
+    assert two[1].said is not None
+    assert two[1].said.site == SITE or two[1].said.locality == "Sallow Farm"

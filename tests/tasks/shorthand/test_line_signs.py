@@ -17,6 +17,11 @@ READ = """
 - [x] emperor                    | present, not counted
 emperor ✓                        | present, not counted
 emperor - 2m                     | 2 male
+3 emperor «au bord»              | 3; remark: au bord
+3 emperor »am Ufer«              | 3; remark: am Ufer
+3 emperor ‘at St Mark’s pond’    | 3; remark: at St Mark’s pond
+3 emperor 'by the dog's bowl', terr | 3, territorial; remark: by the dog's bowl
+3 emperor ''                     | 3
 emperor 2m - perched             | 2 male, perched
 emperor 12 – "lovely"            | 12; remark: lovely
 a few emperor - "lovely"         | present, not counted; remark: lovely
@@ -153,3 +158,18 @@ def test_a_time_is_no_count(key: Key) -> None:
     read = read_tallies("12 noon")
     assert not isinstance(read, Fault)
     assert [tally.count for tally in read.tallies] == [None]
+
+
+@pytest.mark.parametrize("typed", ["~~3 emperor~~", "emperor ~~3~~ 4", "3\u0336 e\u0336m\u0336p\u0336eror"])
+def test_what_is_crossed_out_is_no_record(key: Key, typed: str) -> None:
+    """Of the line nothing is taken; in a remark it may stand."""
+    read = read_line(key, typed)
+    assert isinstance(read, Fault)
+    assert read.code == "crossed-out"
+    assert isinstance(read_line(key, f"3 emperor # {typed}"), Line)
+
+
+def test_figures_of_another_script_are_shown_as_they_are_written_here(key: Key) -> None:
+    read = read_line(key, "emperor \uff11\uff12 m")
+    assert isinstance(read, Fault)
+    assert (read.code, read.hint) == ("word-not-read", "write  12")

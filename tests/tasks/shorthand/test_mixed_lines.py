@@ -118,10 +118,26 @@ emperor m (photo IMG(1).jpg)               | male, not counted, evidence: photo,
 BEHAVIOUR = """
 emperor 2 patrolling males, 1 hawking male | 2 male patrolling and 1 male feeding
 azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
-common darter 5 m, 1 terr m, 1 f           | 5 male and 1 male territorial and 1 female
 brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
-azure dam 3 f, 2 ovip f                    | 3 female and 2 female ovipositing
-azure dam 3 pairs, 2 ovip pairs | 3 pairs (tandem, 6 insects) and 2 pairs (tandem, 4 insects) ovipositing
+emperor 3 plus exuviae                     | 3 and present, not counted exuvia
+emperor 3 plus 1 f                         | 3 and 1 female
+emperor 3 "here and" f                     | 3 female; remark: here and
+willow, em                                 | present, not counted, emerging
+3 em willow                                | 3, emerging
+emperor 10m + others                       | 10 male and present, not counted
+emperor 2 pairs, singles | 2 pairs (tandem, 4 insects) and present, not counted, the pairs beside the others
+emperor 4 m / 2 f                          | 4 male and 2 female
+4 m / 2 f emperor                          | 4 male and 2 female
+emperor f ten                              | female, not counted, teneral
+emperor 3 f ovip                           | 3 female, ovipositing
+emperor 3, females ovip                    | 3 female, ovipositing
+emperor 3, all f ovip                      | 3 female, ovipositing
+emperor 1, f ovip                          | 1 female, ovipositing
+emperor 3, m, terr                         | 3 male, territorial
+common darter 5 m incl 1 terr m            | 4 male and 1 male territorial, 5 male in all
+common darter 5 m plus 1 terr m, 1 f       | 5 male and 1 male territorial and 1 female
+common darter 5 m perched, 1 m terr        | 5 male perched and 1 male territorial
+common darter 3 pairs plus 2 ovip pairs | 3 pairs (tandem, 6 insects) and 2 pairs (tandem, 4 insects) ovipositing
 common darter 3 (2 terr m, 1 ovip f)       | 2 male territorial and 1 female ovipositing, 3 in all
 beautiful demoiselle 3 (1 guarding m, 2 f) | 1 male guarding and 2 female, 3 in all
 common darter 6 incl 1 ovipositing female  | 5 and 1 female ovipositing, 6 in all
@@ -320,6 +336,24 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("LRD 10 (3 pairs)", "total-unclear", "LRD 10 incl 3 pairs  where it is among them,  LRD 10 plus 3 pairs"),
         ("common darter 4 pairs, 1 cop", "total-unclear", "4 pairs incl 1 copulating  or  4 pairs plus 1"),
         ("common darter 4 f, 2 ovip", "total-unclear", "incl 2  for 4 in all"),
+        ("large red 20 min", "count-or-time", "20+  for the insects,  for 20 min  for the time"),
+        ("emperor 3 + f", "count-and-sex", "3 plus 1 f  for one more,  3 f  for them"),
+        ("emperor 3 plus pair", "count-and-sex", "3 plus 1 pair  for one more"),
+        ("emperor m m f", "said-twice", "2m 1f"),
+        ("willow em 3", "stage-or-name", "willow, emerging"),
+        ("large white 3", "ambiguous-name", "Large White-faced Darter"),
+        ("2 wings", "ambiguous-name", "Yellow-winged Darter"),
+        ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),
+        ("ten males large red", "ten-unclear", "10  for the number"),
+        ("large red ten m, 3 f", "ten-unclear", "teneral  for the stage"),
+        ("common darter 4 f, 2 ovip f", "total-unclear", "4 f incl 2 ovip f  if among them"),
+        ("common darter 5 m, 1 terr m, 1 f", "total-unclear", "5 m plus 1 terr m, 1 f  if more"),
+        ("common darter 3 pairs, 2 ovip pairs", "total-unclear", "3 pairs incl 2 ovip pairs"),
+        ("emperor 3, f ovip", "count-and-sex", "3 f ovip  ; of one of them  3 incl 1 f ovip"),
+        ("3 emperors (female ovipositing)", "count-and-sex", "3 incl 1 female ovipositing"),
+        ("emperor loads, f ovip", "count-and-sex", "loads, all f ovip"),
+        ("common darter 20, pairs ovip", "pairs-or-insects", "20 pairs  ; or how many of them:  20 incl 2 pairs"),
+        ("common blue 8, in cop", "pairs-or-insects", "8 pairs copulating"),
         ("common darter 1, 3 ovip", "total-unclear", "plus 1"),
         ("common darter 3 f incl 5 ovip", "total-unclear", "plus 5"),
         ("common darter 12m 5f incl 2 ten", "total-unclear", "say their sex"),
@@ -449,7 +483,11 @@ large red m mate guarding                  | male, not counted, guarding
 large red 2 prs ov.                        | 2 pairs (tandem, 4 insects), ovipositing
 large red 12 (approx)                      | about 12
 large red 3 at least                       | at least 3
-large red 3 min.                           | at least 3
+large red 3 minimum                        | at least 3
+large red 3, watched 20 min                | 3; remark: watched 20 min
+large red 1 patrolling for half an hour    | 1, patrolling; remark: for half an hour
+large red 3 (45 mins)                      | 3; remark: 45 mins
+large red m min 3 for 1.5 h                | at least 3 male; remark: for 1.5 h
 large red 3!!                              | 3
 large red 2 (see photo)                    | 2, evidence: photo
 large red 2m??                             | 2, sex in doubt; remark: 2m?

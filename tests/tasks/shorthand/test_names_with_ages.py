@@ -113,3 +113,38 @@ def test_a_first_name_alone_is_asked_about_among_children_only() -> None:
 )
 def test_a_party_is_a_number(party: str, names: int) -> None:
     assert len(children_in_party(party)) == names
+
+
+@pytest.mark.parametrize(
+    ("beside", "text", "names"),
+    [
+        ("6 children", "tilly saw it first", ["tilly"]),
+        ("6 children", "first seen here, then jack spotted one", ["jack"]),
+        ("with kids", "tilly and jack netted the first", ["jack", "tilly"]),
+        ("", "tilly saw it first, she is 8", ["tilly"]),
+        ("", "Tilly saw it first, she's 8", ["Tilly"]),
+        ("", "netted by jack (aged 7)", ["jack"]),
+        ("", "with my daughter tilly", ["tilly"]),
+        ("", "our grandson jack, who netted it", ["jack"]),
+        ("", "Mum of Jack came along", ["Jack"]),
+    ],
+)
+def test_a_name_in_small_letters_is_told_where_nothing_else_could_stand(
+    beside: str, text: str, names: list[str]
+) -> None:
+    told = children_in_text(text, KNOWN, beside=beside)
+    assert sorted(fault.message.split('"')[1] for fault in told) == names
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("everyone saw it; they found one", "the boy saw it, children found skins", "a girl spotted it"),
+        *("heron took one", "red damselfly spotted", "mum found a skin", "female spotted, later found dead"),
+        *("skin found on reeds", "exuviae found, larvae netted", "frog netted, newts found", "children aged 8"),
+        *("teneral aged 2 days", "my daughter saw it", "my son watching", "with my daughter again.", "one netted"),
+        *("the teacher saw it", "hawker said to be here", "nearly counted the lot"),
+    ],
+)
+def test_other_words_in_small_letters_are_nobody(text: str) -> None:
+    assert children_in_text(text, KNOWN, beside="6 children") == []

@@ -77,6 +77,7 @@ def command(
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.darwincore import is_archive, occurrences_of
     from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.sheets.everywhere import with_said_above
     from reedmace.tasks.sheets.import_file import Importing, import_file
     from reedmace.tasks.sheets.profiles import save
     from reedmace.tasks.sheets.rows import look_at
@@ -86,8 +87,7 @@ def command(
     progress = Progress("rows read")
     with ExitStack() as opened:
         table = opened.enter_context(occurrences_of(file) if packed else nullcontext(file))
-        sheet = look_at(str(table), encoding, delimiter)
-        sheet = sheet._replace(named=file)
+        sheet = with_said_above(look_at(str(table), encoding, delimiter)._replace(named=file))
         path = ledger_path(ledger_name)
         if dry_run and not path.exists():
             # None is begun for a dry run.

@@ -31,11 +31,13 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None, as
     anything of the line itself was changed or named anew since, and says by whom. With --line it takes back what only
     you have changed; what somebody else has changed is never taken back by it.
     """
+    from reedmace.cli.ledger.emptied import tell_emptied
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.records import Sighting
+    from reedmace.tasks.records.tell_visit import emptied
     from reedmace.terminal.plain import literal
 
     no_child_in(reason)
@@ -71,11 +73,13 @@ def command(reason: str, line: bool, by: str | None, ledger_name: str | None, as
             if standing and isinstance(standing[0], Sighting):
                 said.append(f"{standing[0].taxon.vernacular or standing[0].taxon.scientific_name}: {standing[0].typed}")
         entries = ledger.withdraw(subjects, reason, person, written_at(), new_id)
+        left = emptied(ledger, subjects)
     if as_json:
         say_written(entries, "withdrawn")
         return
     for one in dict.fromkeys(said):
         click.echo(f"Taken back: {literal(one)}")
+    tell_emptied(left)
     ends = " ".join(subject[-12:] for subject in subjects)
     click.echo(f"To let it stand again:  reedmace ledger reinstate {ends} --reason WHY", err=True)
 

@@ -23,10 +23,12 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
       reedmace ledger withdraw 0198c2a1b3d4 --reason "counted twice"
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.ledger.chosen import subjects
+    from reedmace.cli.ledger.emptied import tell_emptied
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, written_at
     from reedmace.ledger.store import open_ledger
+    from reedmace.tasks.records.tell_visit import emptied
     from reedmace.terminal.ledger_list import told
 
     no_child_in(reason)
@@ -41,3 +43,4 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
             standing = ledger.standing(subject)
             assert standing is not None
             click.echo(f"Taken back: {told(standing[0])}")
+        tell_emptied(emptied(ledger, chosen))

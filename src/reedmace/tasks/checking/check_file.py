@@ -11,7 +11,7 @@ from typing import TextIO
 from reedmace.checks.history import History
 from reedmace.checks.quality import Basis
 from reedmace.checks.query import Grounds, Query, Record
-from reedmace.checks.raw_rows import RawRows, absent_columns
+from reedmace.checks.raw_rows import RawRows, absent_columns, is_absent
 from reedmace.checks.rules import RULES
 from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where, cannot_read
@@ -31,7 +31,7 @@ def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
             yield from _checked(grounds, file, path)
     except UnicodeDecodeError as error:
         message = f"The file is not UTF-8 (byte {error.start} of what was read)."
-        hint = "save it as UTF-8 (in a spreadsheet: CSV UTF-8)"
+        hint = f"save it as UTF-8 (in a spreadsheet: CSV UTF-8); {_another(path)}"
         raise Refused(Fault("not-utf8", message, hint, None, Where(path.name))) from None
     except OSError as error:
         raise cannot_read(path, error) from None
@@ -48,6 +48,7 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
     reader = RowReader(grounds, header)
     id_at = header.index("occurrenceID") if "occurrenceID" in header else None
     properties_at = header.index("dynamicProperties") if "dynamicProperties" in header else None
+    status_at = header.index("occurrenceStatus") if "occurrenceStatus" in header else None
     ids: set[int] = set()
     for number, (_, cells) in enumerate(lines, 1):
         queries: list[Query] = []
@@ -65,6 +66,10 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
             continue
         record = reader.read(cells, name)
         queries += raw.queries(cells, name)
+        if status_at is not None and is_absent(cells[status_at]):
+            # Whether it is likely here and now is asked of what was seen.
+            yield Checked(record, tuple(queries))
+            continue
         for rule in RULES:
             queries += rule(grounds, record)
         # A row that stands twice, id and all, is told of once.
@@ -77,7 +82,7 @@ def _lines(file: TextIO, path: Path) -> Iterator[tuple[int, list[str]]]:
     csv.field_size_limit(MOST_IN_A_CELL)
     first = file.readline()
     file.seek(0)
-    marks = {mark: first.count(mark) for mark in (",", "\t", ";")}
+    marks = {mark: first.count(mark) for mark in (",", "\t", ";", "|")}
     reader = csv.reader(file, delimiter=max(marks, key=lambda mark: marks[mark]), strict=True)
     while True:
         try:
@@ -102,13 +107,19 @@ def _header(cells: list[str], path: Path) -> tuple[str, ...]:
     found = tuple(folded.get(term.casefold(), term) for term in terms)
     if not any(term in TERMS for term in found):
         message = "The first row names no term of Darwin Core."
-        hint = "the first row names the columns: occurrenceID, scientificName, eventDate …"
+        hint = f"the first row names the columns: occurrenceID, scientificName, eventDate …; {_another(path)}"
         raise Refused(Fault("not-darwin-core", message, hint, None, where))
     twice = [term for term in dict.fromkeys(found) if term and found.count(term) > 1]
     if twice:
         message = f'The column "{twice[0]}" stands here twice.'
         raise Refused(Fault("column-twice", message, "keep one of the two", twice[0], where))
     return found
+
+
+def _another(path: Path) -> str:
+    """Say how any other sheet is checked: `ledger import` reads what this does not."""
+    trial = "--ledger trial.ledger"
+    return f"a sheet of another shape:  reedmace ledger import {path.name} {trial}  and  reedmace check {trial}"
 
 
 def _whole_file(grounds: Grounds) -> Record:

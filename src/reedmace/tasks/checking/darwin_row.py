@@ -11,7 +11,7 @@ from reedmace.checks.quality import Row
 from reedmace.checks.quality.isodate import read_days
 from reedmace.checks.quality.positions import number
 from reedmace.checks.query import Grounds, Record
-from reedmace.checks.raw_rows import picker
+from reedmace.checks.raw_rows import is_absent, picker
 from reedmace.darwincore import properties_of
 from reedmace.faults import Fault
 from reedmace.keys.model import Species
@@ -40,7 +40,7 @@ _VISIT = (
     *("verbatimLocality", "decimalLatitude", "decimalLongitude", "coordinateUncertaintyInMeters", "dynamicProperties"),
 )
 _NAME = ("scientificName", "acceptedNameUsage", "verbatimIdentification", "taxonRank", "vernacularName")
-_SEEN = ("individualCount", "sex", "lifeStage", "behavior", "associatedMedia", "dynamicProperties")
+_SEEN = ("individualCount", "sex", "lifeStage", "behavior", "associatedMedia", "dynamicProperties", "occurrenceStatus")
 _OWN = ("occurrenceRemarks", "dateIdentified", "eventTime")
 _REMEMBERED = 20_000  # readings; then they are forgotten, so that memory stays flat
 _DAY = re.compile(r"[0-9]{4}(-[0-9]{2}){0,2}", re.ASCII)
@@ -126,10 +126,11 @@ def _seen(row: Row) -> tuple[Any, ...]:
         properties.get("evidence"),
         get("sex"),
     )
+    absent = is_absent(get("occurrenceStatus"))
     fields = Sighting(
         *("", "", "", Taxon("")),
-        count=int(count) if count.isascii() and count.isdigit() and 0 < len(count) < 16 and int(count) else None,
-        count_kind="exact" if count else "present",
+        count=0 if absent else _number(count),
+        count_kind="exact" if count or absent else "present",
         pairs=pairs if isinstance(pairs, int) else None,
         sex=sex.casefold() if sex.casefold() in _SEXES else None,  # type: ignore[arg-type]
         stage=_STAGES.get(get("lifeStage").casefold()),
@@ -138,6 +139,12 @@ def _seen(row: Row) -> tuple[Any, ...]:
     )
     first, last = Sighting._fields.index("count"), Sighting._fields.index("determined_on")
     return fields[first:last]
+
+
+def _number(count: str) -> int | None:
+    """A whole number of individuals from 1 on; None for others, which the validations tell."""
+    plain = count.removesuffix(".0")
+    return (int(plain) or None) if plain.isascii() and plain.isdigit() and len(plain) < 16 else None
 
 
 def _date(row: Row) -> str:

@@ -26,13 +26,19 @@ def doubt_of(sighting: Sighting) -> str:
 class _Line:
     """One name, as far as it was counted."""
 
-    __slots__ = ("first", "last", "most", "records", "sites")
+    __slots__ = ("first", "flying", "last", "others", "records", "sites")
 
     def __init__(self) -> None:
         self.records = 0
-        self.most: int | None = None
+        self.flying: dict[str, int] = {}  # by visit
+        self.others: dict[str, int] = {}  # cast skins and larvae, by visit
         self.first = self.last = ""
         self.sites: set[str] = set()
+
+    @property
+    def most(self) -> int | None:
+        """The most on one visit; of cast skins and larvae only where nothing else was counted."""
+        return max((self.flying or self.others).values(), default=None)
 
 
 class Tally:
@@ -67,7 +73,8 @@ class Tally:
         line.records += 1
         line.sites.add(site)
         if sighting.count is not None:
-            line.most = max(line.most or 0, sighting.count)
+            counts = line.others if sighting.stage in ("exuvia", "larva") else line.flying
+            counts[visit.id] = counts.get(visit.id, 0) + sighting.count
         days = span(visit.date) if visit.date else None
         if days:
             self.last_day = max(self.last_day, days.last)

@@ -29,6 +29,21 @@ _TETRADS = [re.compile(rf"(?=([a-hj-z]{{{letters}}})([0-9])([0-9])([a-np-z]))") 
 _NUMBERS = (re.compile(r"[0-9]+(?:[.,][0-9]+)?"), re.compile(r"[0-9]+(?:\.[0-9]+)?"))
 _LONGEST = 20  # signs of a number that could be part of a position
 _IN_SQUARE = 100  # kilometres along a side of a lettered square
+_APART = re.compile(r"[,;:/()\[\]]")  # what parts the name of a pond from that of its village
+# Words that stand in the names of many places: two of them together tell none.
+_GENERAL = frozenset(
+    (
+        *("a", "at", "by", "in", "near", "nr", "of", "off", "on", "the", "and", "old"),
+        *("new", "north", "south", "east", "west", "upper", "lower", "great", "little", "big", "small", "end"),
+        *("pond", "ponds", "pool", "pools", "lake", "lakes", "water", "waters", "river", "stream"),
+        *("brook", "beck", "burn", "canal", "ditch", "dyke", "fen", "bog", "marsh", "moor"),
+        *("heath", "wood", "woods", "forest", "common", "green", "meadow", "meadows"),
+        *("field", "fields", "farm", "house", "hall", "mill", "park", "garden", "gardens"),
+        *("reserve", "nature", "country", "national", "local", "wildlife", "trust", "site"),
+        *("lane", "road", "bridge", "quarry", "pit", "pits", "gravel", "reservoir"),
+        *("village", "school", "church"),
+    )
+)
 
 
 class Telling:
@@ -36,7 +51,7 @@ class Telling:
 
     def __init__(self, cells: Iterable[Cell] = (), names: Iterable[str] = ()) -> None:
         self._cells = frozenset(cells)
-        self._names = frozenset(bare for bare in map(_bare, names) if len(bare) > 2)
+        self._names = frozenset(bare for name in names for bare in _tellings(name) if len(bare) > 2)
         self._tetrads = {(grid, east // 2, north // 2) for grid, east, north in self._cells}
         self._whole = {(east, north) for grid, east, north in self._cells if grid}
         self._in_square = {(east % _IN_SQUARE, north % _IN_SQUARE) for east, north in self._whole}
@@ -61,7 +76,7 @@ class Telling:
         )
 
     def in_title(self, text: str) -> bool:
-        """Say whether a name of the whole tells: by a position, or by the name of a place."""
+        """Say whether a name of the whole tells: by a position, or by the name of a place or a telling part of it."""
         bare = _bare(text)
         return any(name in bare for name in self._names) or self.in_text(text)
 
@@ -132,6 +147,21 @@ def cells_of(latitude: float, longitude: float) -> Iterator[Cell]:
     if not found:
         # The Channel Islands: kilometres east and north, near enough.
         yield NO_GRID, floor(longitude * 72.8), floor(latitude * 111.2)
+
+
+def _tellings(name: str) -> Iterator[str]:
+    """Give what tells a place by its name, without blanks and signs: its name, parts of it, two words of its own.
+
+    A part of one word may be a county's or a village's, which tells too little to forbid it.
+    """
+    yield _bare(name)
+    for part in _APART.split(_plain(name)):
+        words = part.split()
+        if len(words) > 1:
+            yield _bare(part)
+        for pair in pairwise(words):
+            if not _GENERAL.issuperset(map(_bare, pair)):
+                yield _bare("".join(pair))
 
 
 def _degrees(numbers: list[float]) -> Iterator[tuple[float, float]]:

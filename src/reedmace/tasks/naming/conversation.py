@@ -17,7 +17,7 @@ from reedmace.keys.model import Character
 from reedmace.keys.names import named
 from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, understood
 from reedmace.tasks.naming.conversation_words import BY_ITSELF, COMMANDS, DO, SAID_AS_TRAIT, WITH_WORDS
-from reedmace.tasks.naming.own_words import own_words, said_outright
+from reedmace.tasks.naming.own_words import own_words, said_outright, whole_look
 from reedmace.tasks.naming.read_reply import read_reply
 from reedmace.tasks.naming.replies import Choices, Note, Reply, Standing, Wrong
 
@@ -34,9 +34,9 @@ _NOTHING_SAID = {*CANNOT_TELL, "not sure", "unsure", "not-sure", "don't know", "
 def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     """Take one typed line."""
     text = line.strip()
-    if state.choices and re.fullmatch(r"[0-9]{1,2}(?:[\s,+&]+[0-9]{1,2})*", text, re.ASCII):
+    if (state.choices or state.typing) and re.fullmatch(r"[0-9]{1,2}(?:[\s,+&]+[0-9]{1,2})*", text, re.ASCII):
         return _take_choices(state, [int(number) for number in re.findall("[0-9]+", text)])
-    state = state._replace(choices=())
+    state = state._replace(choices=(), typing=())
     word, _, rest = text.partition(" ")
     command = word.casefold()
     if state.open is None:
@@ -60,24 +60,37 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
 
 def _take_choices(state: State, numbers: list[int]) -> tuple[State, tuple[Reply, ...]]:
     """One of what was put, or several; with a fault in one number none is taken, and all stay."""
-    count = len(state.choices)
-    chosen = [state.choices[number - 1] for number in numbers if 1 <= number <= count]
+    put: tuple[Answer | str, ...] = (*state.choices, *state.typing)
+    chosen = [put[number - 1] for number in numbers if 1 <= number <= len(put)]
+    said = " ".join(map(str, numbers))
     if len(chosen) < len(numbers):
-        wrong = next(number for number in numbers if not 1 <= number <= count)
-        message, hint = f"There is no choice number {wrong}.", f"numbers 1 to {count} are put"
+        wrong = next(number for number in numbers if not 1 <= number <= len(put))
+        message, hint = f"There is no choice number {wrong}.", f"numbers 1 to {len(put)} are put"
         return state, (Wrong(Fault("no-such-number", message, hint, str(wrong), typed=True)),)
-    titles = [state.key.characters[answer.character].title for answer in chosen]
+    answers = [one for one in chosen if not isinstance(one, str)]
+    titles = [state.key.characters[answer.character].title for answer in answers]
     twice = next((title for title in titles if titles.count(title) > 1), None)
     if twice is not None:
-        said = " ".join(map(str, numbers))
         message, hint = f'"{twice}" is answered twice.', "take one of the two"
         return state, (Wrong(Fault("answered-twice", message, hint, said, typed=True)),)
-    following, notes = state._replace(choices=()), []
+    lines = [one for one in chosen if isinstance(one, str)]
+    questions = [line for line in lines if " " not in line]
+    if len(questions) > 1:
+        message, hint = "One question is asked at a time.", f"take one of them, and type the other:  {questions[1]}"
+        return state, (Wrong(Fault("answered-twice", message, hint, said, typed=True)),)
+    following, notes = state._replace(choices=(), typing=()), []
     replies: tuple[Reply, ...] = ()
-    for answer in chosen:
+    for answer in answers:
         following, replies = answered(following, answer)
         notes.append(understood(state.key, answer))
-    return (following, replies) if len(chosen) < 2 else _together(following, state, notes)
+    for line in sorted(lines, key=lambda line: line in questions):
+        following, replies = step(following, line)
+        if any(isinstance(reply, Wrong) for reply in replies):
+            return state, replies
+        notes += [reply.note for reply in replies if isinstance(reply, Standing)]
+    if questions and notes:
+        return following, (Note("; ".join(notes)), *replies)
+    return (following, replies) if len(notes) < 2 else _together(following, state, notes)
 
 
 def _together(following: State, state: State, notes: list[str]) -> tuple[State, tuple[Reply, ...]]:
@@ -106,6 +119,8 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         return _traits(state._replace(open=None), text)
     answer = read_reply(character, text)
     if isinstance(answer, Fault):
+        if look := whole_look(state, text):
+            return look
         # It may have been meant for another question: `wings`, or `wings closed`. Two or three letters are too few
         # for that: `up` is about the wings, not the upper claspers.
         name = text.partition(" ")[0]
@@ -171,10 +186,12 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         if (outright := said_outright(state, text)) is not None:
             return outright
         bare, put = _bare(state, text)
-        if put:
+        # "black all over" has only the words of one state's name: what is called so is put before it.
+        loose = words_meant(state.key, text).loose and own_words(state, text)
+        if put and not (loose and loose[0].choices):
             return bare, put
     unread = code in ("unknown-character", "unknown-state") or named(state.key, text) is not None
-    own = own_words(state, text) if unread else None
+    own = own_words(state, text) if unread else whole_look(state, text)
     return own or (following, replies)
 
 

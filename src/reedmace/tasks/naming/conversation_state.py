@@ -25,7 +25,7 @@ class State(NamedTuple):
     """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`.
 
     `past` is how things stood before each thing that was said, the latest last; `choices` what was just put to the
-    user, of which a number takes one.
+    user, of which a number takes one; `typing` are lines put with them, numbered on behind.
     """
 
     tables: Tables
@@ -36,6 +36,7 @@ class State(NamedTuple):
     ended: str = ""
     past: tuple[Stood, ...] = ()
     choices: tuple[Answer, ...] = ()
+    typing: tuple[str, ...] = ()
 
     @property
     def key(self) -> Key:

@@ -221,6 +221,7 @@ DO = {
     "done": _done,
     "quit": _quit,
     "exit": _quit,
+    "q": _quit,
     "help": _help,
 }
 BY_ITSELF = {"back": "undo", "?": "help"}  # what these mean where no question is put

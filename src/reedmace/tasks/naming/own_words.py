@@ -6,17 +6,34 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.keys.answers import read_value
-from reedmace.keys.hints import SEXES, habitat_called, sexing, when_where
-from reedmace.keys.matching import character_names, fold, near_misses
+from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when_where
+from reedmace.keys.matching import character_names, fold, near_misses, state_names
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, named
-from reedmace.keys.spoken import heard
+from reedmace.keys.spoken import Heard, heard
+from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
 from reedmace.tasks.naming.conversation_state import State, answered
 from reedmace.tasks.naming.conversation_words import DO
 from reedmace.tasks.naming.replies import Choices, Note, Reply, Wrong
 from reedmace.tasks.shared.dates import read_time_of_year
 
+WHOLE = 3  # words from which a line may be a whole look, and letters of a word from which it may be a slip
+_ORDINARY = {
+    "back",
+    "way",
+    "fast",
+    "every",
+    "time",
+    "first",
+    "tent",
+    "sunny",
+    "think",
+    "three",
+    "high",
+    "year",
+    "early",
+}
 _SIZE = re.compile(
     r"(?:about |around |roughly |some |~ ?)?([0-9][0-9.,–-]*(?: ?(?:to|-|–) ?[0-9][0-9.,]*)? ?[a-z\"]+)(?: long)?"
 )
@@ -41,28 +58,85 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
 
     A name that is no description is told apart: names come last.
     """
-    options = when_where(state.key, text)
+    key = state.key
+    where = _place_in(text)
+    plain = text.replace(where, " ") if where else text
+    options = when_where(key, plain)
     aside = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
-    found = heard(state.key, text, aside, order)
+    found = heard(key, plain, aside, order)
     said = [option.removeprefix("--").replace("date", "when", 1) for option in options.values()]
-    to_type = (*said, *(question.id for question in found.questions))
-    name = named(state.key, text)
-    if name is not None and (found.unread or not found.answers or _in_full(state.key, name, text)):
-        note = f'"{text.strip()}" is a name, and names come last: say what you saw of it.'
-        if state.named.assessment.after.clues:
-            note += f" How it stands so far:  why {text.strip()}"
+    said += [f"where {where}"] if where else []
+    to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))
+    called = found.names if not (found.answers or to_type or found.left) else ()
+    name = named(key, text)
+    if called or (name is not None and (found.unread or not found.answers or _in_full(key, name, text))):
+        name = name or next((one for part in called if (one := named(key, part))), None)
+        told = called[0] if len(called) == 1 and fold(called[0]) != fold(text) else text.strip()
+        note = f'"{told}" is a name, and names come last: say what you saw of it.'
+        if state.named.assessment.after.clues and name is not None:
+            note += f" How it stands so far:  why {name.typed.strip()}"
         return state, (Note(note),)
-    if not (found.answers or to_type):
+    unread = tuple(_perhaps(key, word) for word in found.unread)
+    notes = (*_told_apart(key, found), *_of_stages(key, plain))
+    if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
         return None
-    unread = tuple(_perhaps(state.key, word) for word in found.unread)
-    put = Choices(text, state.named, found.answers, 0, to_type, unread)
-    return state._replace(choices=found.answers), (put,)
+    if not (found.answers or to_type or unread) and len(notes) == 1:
+        return state, (Note(notes[0]),)
+    put = Choices(text, state.named, found.answers, 0, to_type, unread, notes)
+    return state._replace(choices=found.answers, typing=to_type), (put,)
+
+
+def whole_look(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
+    """A line that plainly is a look of several parts, and not all about the question put; else None."""
+    if len(text.split()) < WHOLE:
+        return None
+    own = own_words(state._replace(open=None), text)
+    put = own[1][0] if own else None
+    if not isinstance(put, Choices):
+        return None
+    here = {answer.typed for answer in put.answers if answer.character == state.open}
+    parts = {answer.typed for answer in put.answers} | {line for line in put.to_type if " " in line}
+    return own if len(parts) > 1 and parts - here else None
+
+
+def _place_in(text: str) -> str:
+    """A grid reference within a line, as it was typed; else nothing."""
+    for match in re.finditer(r"\b[A-Za-z]{1,2} ?[0-9]{2,5}(?: ?[0-9]{2,5})?\b", text, re.ASCII):
+        if match[0] != text.strip() and not isinstance(read_place(match[0]), Fault):
+            return match[0]
+    return ""
+
+
+def _told_apart(key: Key, found: Heard) -> tuple[str, ...]:
+    """What was understood and is no answer: slips, names, the sex, what was denied or not seen."""
+    notes = [f'"{typed}" was read as "{read}".' for typed, read in found.slips]
+    if found.names:
+        notes.append(f"Names come last and are no marks: {', '.join(found.names)}.")
+    if found.sexed and (marks := [one.id for one in sexing(key)]):
+        notes.append(f"Male or female is read off its marks: type  {_or(marks)}  to be asked.")
+    if found.left:
+        notes.append(f"Left out, since it was denied, compared or not seen: {', '.join(found.left)}.")
+    return tuple(notes)
+
+
+def _of_stages(key: Key, text: str) -> tuple[str, ...]:
+    """What is said of cast skins and larvae where the key names adults."""
+    words = re.findall("[a-z]+", text.casefold())
+    parts = [" ".join(words[at : at + count]) for count in (2, 1) for at in range(len(words) - count + 1)]
+    told = next((hint for part in parts if (hint := other_stage(key, part))), "")
+    return (f"{told[0].upper()}{told[1:]} .",) if told else ()
 
 
 def _perhaps(key: Key, word: str) -> str:
-    """A word that means nothing here, with the questions that it is a slip away from."""
-    near = near_misses(fold(word), (name for one in key.characters for name in character_names(one)))
+    """A word that means nothing here, with the words of questions and states that it is a slip away from."""
+    if word in _ORDINARY or len(word) < WHOLE:
+        return word
+    questions = {name for one in key.characters for name in character_names(one)}
+    states = {name for one in key.characters for state in one.states for name in state_names(state)}
+    # Only a letter more or less: another letter makes another word too easily.
+    near = sorted(name for name in states if name[0] == word[0] and len(name) != len(word) and one_off(word, name))
+    near = near or near_misses(fold(word), (name for name in questions if abs(len(name) - len(word)) < 2))
     return f"{word} (did you mean {_or(near)}?)" if near else word
 
 

@@ -69,7 +69,8 @@ class Given(NamedTuple):
 class Choices(NamedTuple):
     """What words could mean, put to the user: a number takes one, several numbers take several.
 
-    `to_type` is what says the rest of them, and `unread` are those that mean nothing here.
+    `to_type` is what says the rest of them, numbered on behind the answers; `unread` are those that mean nothing here,
+    and `notes` say what was understood and is no answer.
     """
 
     typed: str
@@ -78,6 +79,7 @@ class Choices(NamedTuple):
     others: int
     to_type: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 class Note(NamedTuple):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterable
 
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import EntryMeta
@@ -27,6 +28,25 @@ def sightings_of_visit(ledger: Ledger, visit: Visit) -> list[tuple[Sighting, Vis
     """The sightings that stand in a visit, in the order in which they were written."""
     rows = ledger.current_sightings(Wanted(visit_id=visit.id))
     return sorted(rows, key=lambda row: (row[0].line_id, row[0].id))
+
+
+def emptied(ledger: Ledger, subjects: Iterable[str]) -> list[Visit]:
+    """The visits of sightings that were taken back, as far as they stand, hold nothing any more and are not under way.
+
+    One that says none were seen is not among them.
+    """
+    numbers = ledger.numbers_of_visits()
+    going_on = under_way(ledger)
+    found: dict[str, Visit] = {}
+    for subject in subjects:
+        taken = ledger.standing(subject)
+        visit_id = taken[0].visit_id if taken is not None and isinstance(taken[0], Sighting) else ""
+        standing = ledger.standing(visit_id) if visit_id and not numbers.get(visit_id) else None
+        if standing is None or not isinstance(standing[0], Visit) or standing[1].act == "withdrawn":
+            continue
+        if not standing[0].none_seen and (going_on is None or going_on.id != visit_id):
+            found[visit_id] = standing[0]
+    return list(found.values())
 
 
 def find_visit(ledger: Ledger, ending: str) -> Visit:

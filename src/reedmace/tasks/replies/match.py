@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date
 from itertools import islice
@@ -135,8 +136,14 @@ def _is_here(place: PlaceRecord, fields: Mapping[str, str]) -> bool:
             return same_place(place, read)
         if reference.casefold() in (place.typed.casefold(), place.locality.casefold()):
             return True
-    locality = " ".join(fields.get("locality", "").casefold().split())
-    return bool(locality) and locality == " ".join(place.locality.casefold().split())
+    return _same_name(fields.get("locality", ""), place.locality)
+
+
+def _same_name(one: str, other: str) -> bool:
+    """Say whether two names are of one place: alike, or one a part of the other between its commas."""
+    names = [" ".join(name.casefold().split()) for name in (one, other)]
+    parts = [{name, *map(str.strip, re.split(r"[,;]", name))} - {""} for name in names]
+    return all(names) and (names[0] in parts[1] or names[1] in parts[0])
 
 
 def same_place(place: PlaceRecord, read: Place) -> bool:

@@ -21,7 +21,7 @@ from reedmace.records.verification import POSITIVE, Verification
 from reedmace.tasks.replies.match import Found, day_of_reply, find_records
 from reedmace.tasks.replies.offers import Offer, Offered, offered
 from reedmace.tasks.replies.verifier import take_verifier
-from reedmace.tasks.replies.words import read_status
+from reedmace.tasks.replies.words import by_the_name, read_status
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.faults_file import FaultsFile
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
@@ -128,7 +128,7 @@ def _answers(
     status = read_status(fields["status"]) if fields.get("status") else ""
     named = take_verifier(fields, partial(day_of_reply, today=today))
     day = day_of_reply(fields["verified_on"], today) if fields.get("verified_on") else ""
-    faults += [read for read in (status, named, day) if isinstance(read, Fault)]
+    faults += [read for read in (named, day) if isinstance(read, Fault)]
     who = verifier if isinstance(named, Fault) else named or verifier
     if not who and not isinstance(named, Fault):
         hint = 'write who decided, or say it for all rows:  --verifier "Name"'
@@ -142,15 +142,18 @@ def _answers(
         withdrawn = one.meta.act == "withdrawn"
         read = Offered() if withdrawn else offered(ledger, key, one, fields, today)
         faults += read.faults
+        decided = by_the_name(fields["status"], read.name, within=read.within) if isinstance(status, Fault) else status
+        if decided is None and isinstance(status, Fault):
+            faults.append(status)
         if len(found) > 1 and (alone := [offer for offer in read.offers if offer.field in ("count", "stage")]):
             said = f"This row answers to {len(found)} records and corrects the {alone[0].field} of one."
             faults.append(Fault("matches-several", said, "give the id of the one that is meant", sighting.id))
-        if faults or not (status or remark or read.offers or read.agreed):
+        if faults or not (decided or remark or read.offers or read.agreed):
             continue
         # Who gives another name says that this one is wrong; who gives the same, or one within it, that it is right.
         agreed = read.agreed or (bool(read.name) and read.within)
         unsaid = "considered correct" if agreed else "incorrect" if read.name else "not reviewed"
-        word = str(status) or unsaid
+        word = decided or unsaid
         if word in POSITIVE and read.name and not read.within:
             said = f"The record is called {word}, and another name is given: {read.offers[0].now}."
             hint = "write  incorrect  if the name given is the right one, else leave it out"
@@ -162,7 +165,7 @@ def _answers(
             continue
         about = sighting.taxon.scientific_name
         verification = Verification(word, "", str(day), remark, about, read.name)
-        made.append(Answered(row, one, who, verification, read.offers, bool(status), read.given))
+        made.append(Answered(row, one, who, verification, read.offers, bool(decided), read.given))
     return tuple(dict.fromkeys(faults)) or made or None
 
 

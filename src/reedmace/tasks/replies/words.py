@@ -50,9 +50,36 @@ _UNCLEAR = {
 }
 
 
+# Words that say no more than that the name is another; which, the row says beside them.
+_RENAMED = frozenset(
+    (
+        *("redetermined", "re determined", "redet", "re det", "redetermination", "reidentified", "re identified"),
+        *("renamed", "corrected", "name corrected", "name changed"),
+    )
+)
+_NOT_THIS_NAME = frozenset(("not accepted", "rejected", "invalid"))
+
+
+def by_the_name(text: str, name: str, *, within: bool) -> str | None:
+    """Give what a decision, unclear by itself, means where another scientific name stands beside it; None: unclear.
+
+    `within` says that the record has a name that holds the other. "Not accepted" beside a genus could still mean
+    that the species cannot be told; "redetermined" leaves it to the name, as a row without a decision does.
+    """
+    plain = _plain(text)
+    if name and plain in _RENAMED:
+        return ""
+    return "incorrect" if plain in _NOT_THIS_NAME and " " in name and not within else None
+
+
 def read_status(text: str) -> str | Fault:
     """Read a decision; raises nothing, gives a fault where it is none of ours or could be two."""
-    plain = " ".join(re.findall(r"[a-z]+", text.casefold()))
+    plain = _plain(text)
+    if plain in _RENAMED:
+        said = f'"{text.strip()}" says that the name is another, and no other is given.'
+        return Fault(
+            "status-unclear", said, "write the right name into a column of its own, such as  Correct name", text
+        )
     if plain in _UNCLEAR:
         one, other = _UNCLEAR[plain]
         said = f'"{text.strip()}" could mean {one} or {other}.'
@@ -62,3 +89,7 @@ def read_status(text: str) -> str | Fault:
     said = f'"{text.strip()}" is no decision about a record.'
     hint = did_you_mean(plain, _SPELLINGS, f"one of: {', '.join(STATUSES)}")
     return Fault("unknown-status", said, hint, text)
+
+
+def _plain(text: str) -> str:
+    return " ".join(re.findall(r"[a-z]+", text.casefold()))

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS, third_of
-from reedmace.tasks.shared.vague_dates import bare_month, month_of, read_vague
+from reedmace.tasks.shared.vague_dates import bare_month, month_of, read_vague, year_lacking
 
 # Looked for with re.fullmatch, which compiles what is tried: most dates are of the first form.
 _YEAR_FIRST = r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))"
@@ -188,7 +188,7 @@ def read_day(text: str, today: date, *, future: bool = False) -> TypedDate | Fau
     found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
     if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
         return read
-    hint = f"write  {found['day']} {found['month'].capitalize()} {today.year}"
+    hint = f"write  {year_lacking(found['day'], found['month'], today)}"
     return _fault("year-missing", "This date has no year.", hint, text)
 
 

@@ -1,4 +1,7 @@
-"""Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `early June 1990`, `1980s`."""
+"""Dates that are more, or less, than a day: `2026-07-12/2026-07-14`, `June-July 1987`, `early June 1990`, `1980s`.
+
+Weeks by their numbers are read as the standard writes them (`2026-W30`): elsewhere weeks are counted in other ways.
+"""
 
 import re
 from datetime import date
@@ -15,16 +18,9 @@ def read_vague(plain: str) -> str | None:
     """The ISO 8601 interval that a vague date in small letters means; None where it is none."""
     if "/" in plain and re.match(r"[0-9]{4}", plain) and _is_date(plain):
         return plain
-    if years := re.fullmatch(r"([0-9]{2})([0-9]{2})[-–/]([0-9]{2})", plain, re.ASCII):
-        # `1987-88`; what could be a month is one.
-        later = int(years[3]) > max(12, int(years[2]))
-        return f"{years[1]}{years[2]}/{years[1]}{years[3]}" if later else None
-    if decade := re.fullmatch(r"([0-9]{3}0)s", plain, re.ASCII):
-        return f"{decade[1]}/{int(decade[1]) + 9}"
-    if season := re.fullmatch(r"(spring|summer|autumn)\s+([0-9]{4})", plain, re.ASCII):
-        first, last = _SEASONS[season[1]]
-        return f"{season[2]}-{first:02}/{season[2]}-{last:02}"
-    if months := re.fullmatch(r"([a-z]{3,9})\s*(?:-|–|to)\s*([a-z]{3,9})\s+([0-9]{4})", plain):
+    if found := _whole_years(plain) or _season_or_week(plain):
+        return found
+    if months := re.fullmatch(r"([a-z]{3,9})\.?\s*(?:-|–|/|to)\s*([a-z]{3,9})\.?,?\s+([0-9]{4})", plain):
         first_month, last_month = (month_of(months[part]) for part in (1, 2))
         if first_month and last_month and first_month < last_month:
             return f"{months[3]}-{first_month:02}/{months[3]}-{last_month:02}"
@@ -36,10 +32,38 @@ def read_vague(plain: str) -> str | None:
         month = MONTHS[int(days[4]) - 1]
         return _days((days[1], month, days[5]), (days[2], month, days[5]))
     end = rf"{_DAY}\s+([a-z]{{3,9}})\.?,?\s+([0-9]{{4}})"
-    if days := re.fullmatch(rf"{_DAY}{_TO}{end}", plain, re.ASCII):
-        return _days((days[1], days[3], days[4]), (days[2], days[3], days[4]))
+    if days := re.fullmatch(rf"{_DAY}(?:{_TO}|(/)){end}", plain, re.ASCII):
+        # A stroke is for the night between two days: 12/13 July 2026.
+        apart = bool(days[2]) and int(days[3]) != int(days[1]) + 1
+        return None if apart else _days((days[1], days[4], days[5]), (days[3], days[4], days[5]))
     if days := re.fullmatch(rf"{_DAY}\s+([a-z]{{3,9}})\.?(?:,?\s+([0-9]{{4}}))?{_TO}{end}", plain, re.ASCII):
         return _days((days[1], days[2], days[3] or days[6]), (days[4], days[5], days[6]))
+    return None
+
+
+def year_lacking(day: str, month: str, today: date) -> str:
+    """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come."""
+    number = month_of(month.casefold()) or 1
+    year = today.year - ((number, int(day)) > (today.month, today.day))
+    return f"{int(day)} {month.capitalize()} {year}"
+
+
+def _whole_years(plain: str) -> str | None:
+    if years := re.fullmatch(r"([0-9]{2})([0-9]{2})[-–/]([0-9]{2})", plain, re.ASCII):
+        # `1987-88`; what could be a month is one.
+        later = int(years[3]) > max(12, int(years[2]))
+        return f"{years[1]}{years[2]}/{years[1]}{years[3]}" if later else None
+    if decade := re.fullmatch(r"([0-9]{3}0)s", plain, re.ASCII):
+        return f"{decade[1]}/{int(decade[1]) + 9}"
+    return None
+
+
+def _season_or_week(plain: str) -> str | None:
+    if season := re.fullmatch(r"(spring|summer|autumn)\s+([0-9]{4})", plain, re.ASCII):
+        first, last = _SEASONS[season[1]]
+        return f"{season[2]}-{first:02}/{season[2]}-{last:02}"
+    if week := re.fullmatch(r"([0-9]{4})-?w([0-9]{2})(?:-?([1-7]))?", plain, re.ASCII):
+        return _week(int(week[1]), int(week[2]), week[3])
     return None
 
 
@@ -77,6 +101,15 @@ def _days(first: tuple[str, str, str], last: tuple[str, str, str]) -> str | None
     """The interval of two days, each as day, month in letters and year; None where there is none such."""
     text = "/".join(f"{year}-{month_of(month) or 0:02}-{int(day):02}" for day, month, year in (first, last))
     return text if _is_date(text) else None
+
+
+def _week(year: int, week: int, day: str | None) -> str | None:
+    """A numbered week of ISO 8601, or one of its days, as days."""
+    try:
+        first, last = (date.fromisocalendar(year, week, int(day or end)) for end in (1, 7))
+    except ValueError:
+        return None
+    return first.isoformat() if day else f"{first.isoformat()}/{last.isoformat()}"
 
 
 def _part_of_month(part: str, month: int | None, year: str) -> str | None:

@@ -12,11 +12,11 @@ from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.eastings import EASTINGS, IN_PARTS
 
 DITTO = frozenset(("as above", "ditto", "do", "do.", '"', "''", "”", "“", "〃", ",,", "same", "see above", "↓", "-do-"))
-_DAY = frozenset(("date", "date_to", "year", "month", "day"))
-_PLACE = frozenset(
+DAY = frozenset(("date", "date_to", "year", "month", "day"))
+PLACE = frozenset(
     ("place", "latitude", "longitude", "uncertainty", "locality", "vice_county", "habitat", *EASTINGS, *IN_PARTS)
 )
-_VISIT = frozenset(
+VISIT = frozenset(
     (
         *("visit_id", "visit_number", "start", "end", "observer", "method", "weather", "temperature", "sun", "wind"),
         *("cloud", "cloud_eighths", "wind_direction", "visit_remarks"),
@@ -28,7 +28,7 @@ Groups = tuple[tuple[int, ...], ...]
 def groups_of(mapping: ColumnMapping, columns: Sequence[str]) -> Groups:
     """Give the places of the columns of the day, of the place, and of what else belongs to a visit."""
     meant = mapping.places(columns)
-    return tuple(tuple(place for place, field, _ in meant if field in some) for some in (_DAY, _PLACE, _VISIT))
+    return tuple(tuple(place for place, field, _ in meant if field in some) for some in (DAY, PLACE, VISIT))
 
 
 class Above:

@@ -12,7 +12,7 @@ from reedmace.keys.model import Key
 from reedmace.tasks.sheets.bands import Bands, are_bands
 from reedmace.tasks.sheets.by_sample import by_sample
 from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, finer, perhaps_running, running_numbers
-from reedmace.tasks.sheets.eastings import grid_hint, without_grid
+from reedmace.tasks.sheets.eastings import grid_hint, in_metres, without_grid
 from reedmace.tasks.sheets.heading_words import HEADINGS, headed, in_words, plain_heading
 from reedmace.tasks.sheets.numbering import numbers_rows
 from reedmace.tasks.sheets.numbers import are_numbers
@@ -44,6 +44,7 @@ class ColumnMapping(NamedTuple):
     columns that were headed like the id and were left out, since they only number the rows.
 
     `bands` say what letters or words stand for in a count; `as_above` that empty cells mean what stands above them.
+    `metres` are an easting and a northing of a grid that no heading names, which are left out until somebody does.
     """
 
     columns: tuple[tuple[str, str | None], ...]
@@ -57,11 +58,14 @@ class ColumnMapping(NamedTuple):
     numbering: tuple[str, ...] = ()
     bands: Bands = ()
     as_above: bool = False
+    metres: tuple[str, ...] = ()
 
     @property
     def passed_over(self) -> frozenset[str]:
         """The columns of which it is known that nothing is lost by leaving them out."""
-        return frozenset((*self.left, *self.running, *self.numbering, *(heading for heading, _ in self.alike)))
+        return frozenset(
+            (*self.left, *self.running, *self.numbering, *self.metres, *(heading for heading, _ in self.alike))
+        )
 
     def places(self, columns: Sequence[str]) -> list[tuple[int, str, str]]:
         """Give for a sheet with these columns: place, field, and what joins it to one before of the same field."""
@@ -132,18 +136,23 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         meant[column] = None if column.casefold() in ours else FIELD_OF_TERM.get(column) or headed(column)
     rows = list(sample)
     meant = by_sample(meant, columns, rows, today)
+    metres = in_metres(meant, {column: cells_of(rows, place) for place, column in enumerate(columns)})
+    meant |= dict.fromkeys(metres)
     running = tuple(running_numbers(in_words(columns), meant, rows))
     meant |= dict.fromkeys(running)
     if "adults" in meant.values() and not _BESIDE_ADULTS.intersection(meant.values()):
         meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
-    _by_contents(key, meant, {one for one in columns if one.casefold() in ours or one in running}, columns, rows, today)
+    known = {one for one in columns if one.casefold() in ours or one in running or one in metres}
+    _by_contents(key, meant, known, columns, rows, today)
     numbering = tuple(
         column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
     )
     meant |= dict.fromkeys(numbering)
     if "scientific_name" in meant.values() and "name" not in meant.values():
         meant = {column: "name" if field == "scientific_name" else field for column, field in meant.items()}
-    return by_cells(ColumnMapping(tuple(meant.items()), running=running, numbering=numbering), columns, rows)
+    return by_cells(
+        ColumnMapping(tuple(meant.items()), running=running, numbering=numbering, metres=metres), columns, rows
+    )
 
 
 def _by_contents(
@@ -254,7 +263,7 @@ def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
         if not fields.intersection(some):
             hint = f'say which column it is:  --map "Heading={some[0]}" ; headings stand in the first row'
             if what == "place":
-                hint = grid_hint([heading for heading, _ in mapping.columns]) or hint
+                hint = grid_hint([heading for heading, _ in mapping.columns], mapping.metres) or hint
             faults.append(Fault(f"no-{what}-column", f"No column gives the {what}.", hint, typed=True))
-    unsaid = without_grid(mapping.columns, said) if "locality" in fields else None
+    unsaid = without_grid(mapping.columns, said, mapping.metres) if "locality" in fields else None
     return [*faults, unsaid] if unsaid else faults

@@ -104,6 +104,12 @@ def perhaps_running(
     return None
 
 
+def one_by_one(cells: Sequence[str], rows: int) -> bool:
+    """Say whether cells number the rows, of which there are so many: each is one more than the one above."""
+    numbers = _whole_numbers(cells)
+    return len(numbers) >= _SURE_ALONE and _by_one(numbers, rows)
+
+
 def _whole_numbers(cells: Sequence[str]) -> list[int]:
     whole = all(cell.isdecimal() and cell.isascii() and len(cell) < 8 for cell in cells)
     return [int(cell) for cell in cells] if whole else []

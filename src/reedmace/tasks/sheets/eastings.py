@@ -36,6 +36,7 @@ _LETTERS = re.compile(r"[A-HJ-Za-hj-z]{1,2}", re.ASCII)
 _FIGURES = re.compile(r"[0-9 ]{1,11}", re.ASCII)
 _OTHERS = frozenset(("itm", "utm"))  # grids that are not read
 _GRIDS: tuple[tuple[Literal["GB", "IE"], str], ...] = (("GB", "british"), ("IE", "irish"))
+_MANY_METRES = re.compile(r"[0-9]{4,7}(?:[.,][0-9]+)?", re.ASCII)
 _METRES = re.compile(r"([0-9]{1,7})(?:[.,][0-9]+)?", re.ASCII)
 
 
@@ -116,25 +117,39 @@ def easting_headed(plain: str) -> str | None:
     return f"{grids.pop()}_{ways.pop()}" if known and len(ways) == len(grids) == 1 else None
 
 
-def without_grid(columns: Sequence[tuple[str, str | None]], said: Collection[str]) -> Fault | None:
+def in_metres(meant: Mapping[str, str | None], cells: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """Give the headings of an easting and a northing that were taken for degrees: no degree has that many figures."""
+    pair = [next((one for one, field in meant.items() if field == way), "") for way in ("longitude", "latitude")]
+    degrees = [one for one in pair if not one or not _all(_MANY_METRES, cells[one])]
+    return () if degrees else tuple(pair)
+
+
+def without_grid(
+    columns: Sequence[tuple[str, str | None]], said: Collection[str], metres: Sequence[str] = ()
+) -> Fault | None:
     """Say that there are eastings of a grid that nobody named, and nothing else says where as exactly.
 
-    `columns` are headings with their fields; of those in `said` the user has spoken.
+    `columns` are headings with their fields; of those in `said` the user has spoken. `metres` are the headings of an
+    easting and a northing that are known by what is in them.
     """
     fields = {field for _, field in columns}
     if fields & {"place", "latitude", "british_easting", "irish_easting", "grid_letters"}:
         return None
     left = [heading for heading, field in columns if field is None and heading not in said]
-    hint = grid_hint(left)
-    if hint is None or not any("northing" in heading.casefold() for heading in left):
+    hint = grid_hint(left, metres)
+    if hint is None or not any("northing" in heading.casefold() or heading in metres for heading in left):
         return None
-    heading = next(one for one in left if "easting" in one.casefold())
+    heading = next(one for one in left if "easting" in one.casefold() or one in metres)
     why = "This sheet has eastings and northings, and does not say of which grid."
     return Fault("easting-not-read", why, f'{hint} ; or leave them out:  --map "{heading}="', heading, typed=True)
 
 
-def grid_hint(columns: Sequence[str]) -> str | None:
+def grid_hint(columns: Sequence[str], metres: Sequence[str] = ()) -> str | None:
     """Say what to do with eastings of a grid that nobody named."""
+    if metres and set(metres) <= set(columns):
+        east, north = metres
+        how = f'--map "{east}=british_easting" --map "{north}=british_northing"'
+        return f"these are metres on a grid; say of which:  {how} , or irish_easting and irish_northing"
     for heading in columns:
         if "easting" not in heading.casefold():
             continue

@@ -39,6 +39,8 @@ class FaultsFile:
         self._dry = dry
         self._out: IO[str] | None = None
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
+        of_the_file = len(sheet.columns) - len(sheet.everywhere)
+        self._last = max((at for at, place in enumerate(self._own) if place < of_the_file), default=-1)
         self.name: str | None = None
         self.rows = 0
         self.kinds: dict[str, FaultKind] = {}
@@ -53,8 +55,9 @@ class FaultsFile:
             self._begin()
         cells = [row.cells[place] if place < len(row.cells) else "" for place in self._own]
         if len(row.cells) > len(self._sheet.columns):
-            # Cells beyond the last column stay too: joined to the last, for there is no heading for them.
-            cells[-1] = self._sheet.delimiter.join((cells[-1], *row.cells[len(self._sheet.columns) :]))
+            # Cells beyond the last column stay too: joined to its, for there is no heading for them.
+            beyond = row.cells[len(self._sheet.columns) :]
+            cells[self._last] = self._sheet.delimiter.join((cells[self._last], *beyond))
         why = " / ".join(map(_why, faults))
         self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
 

@@ -24,6 +24,7 @@ from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheets.parts import counted
 from reedmace.tasks.sheets.people import read_people
 from reedmace.tasks.sheets.scientific import nearest_scientific, read_scientific
+from reedmace.tasks.sheets.two_places import places_differ
 from reedmace.tasks.sheets.values import (
     read_behaviour,
     read_day,
@@ -105,10 +106,17 @@ class FieldReader:
         cells = tuple(fields.get(cell, "") for cell in _PLACE_CELLS)
         names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
         locality = next(filter(unless_blank, names), "")
-        metres = None if cells[0] else reference_of(fields)
+        metres = reference_of(fields)
         if isinstance(metres, Fault):
-            raise Slip(metres)
-        if metres is not None:
+            if not cells[0]:
+                raise Slip(metres)
+            metres = None
+        if metres is not None or (cells[0] and cells[2]):
+            both = (cells[0], metres[0] if metres else "", *cells[2:])
+            self._once("places", both, lambda: places_differ(*both) or "")
+        if cells[0]:
+            metres = None
+        elif metres is not None:
             cells = (metres[0], *cells[1:])
         if locality and not (cells[0] or (cells[2] and cells[3])):
             cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
@@ -162,6 +170,8 @@ class FieldReader:
         """Give the counts; none where the row says that there was nothing."""
         status = fields.get("status", "").strip().casefold().replace(" ", "")
         if status in ("absent", "notdetected"):
+            if self._counts_some(fields):
+                raise Slip(_absent_and_counted(fields))
             return ()
         if self._choices.counting:
             found = counted(fields, self._choices.counting, self._count)
@@ -171,6 +181,8 @@ class FieldReader:
         text = fields.get("count", "").strip()
         counts = self._count(text)
         if status in ("no", "n", "false"):
+            if self._counts_some(fields):
+                raise Slip(_absent_and_counted(fields))
             return self._zero(status)
         kind = fields.get("count_kind", "")
         if kind and len(counts) == 1 and counts[0].number is not None:
@@ -178,6 +190,17 @@ class FieldReader:
         if any(count.zero for count in counts):
             return self._zero(text)
         return counts
+
+    def _counts_some(self, fields: Fields) -> bool:
+        """Say whether a row counts insects; what does not read counts none."""
+        try:
+            if self._choices.counting:
+                found = counted(fields, self._choices.counting, self._count)
+                return not isinstance(found, Fault) and bool(found.counts)
+            text = fields.get("count", "").strip()
+            return bool(text) and not any(count.zero for count in self._count(text))
+        except Slip:
+            return False
 
     def _count(self, cell: str) -> tuple[Count, ...]:
         return self._once("count", cell, lambda: read_count(self._bands.get(cell.strip().casefold(), cell)))
@@ -277,6 +300,13 @@ class FieldReader:
             raise Slip(found[0])
         value: T = found[0]
         return value
+
+
+def _absent_and_counted(fields: Fields) -> Fault:
+    """Say that a row counts insects, and that there were none."""
+    status = fields.get("status", "").strip()
+    why = f'This row counts insects, and says "{status}" of whether there were any.'
+    return Fault("cells-differ", why, "leave out the one that is wrong", fields.get("count", "").strip() or status)
 
 
 def _finer(one: str | None, other: str, cell: str) -> str:

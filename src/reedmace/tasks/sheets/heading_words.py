@@ -67,7 +67,9 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "certainty": ("certainty", "confidence"),
     "observer": (
         *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
-        *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by"),
+        *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by", "by", "reported by"),
+        *("reporter", "submitted by", "contributor", "spotted by", "spotter", "sighted by", "volunteer", "volunteers"),
+        *("walk leader", "leader"),
     ),
     "determiner": ("determiner", "determined by", "det", "identified by", "determiner name", "det by", "id by"),
     "determined_on": ("date determined", "date identified", "determination date"),
@@ -107,7 +109,10 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "wind_direction": ("wind direction", "wind dir"),
     "visit_remarks": ("visit remarks", "visit notes", "survey notes"),
     "remarks": ("remarks", "comments", "comment", "notes", "note", "remark", "details", "additional information"),
-    "photos": ("photos", "photo", "photograph", "photographs", "image", "images", "picture"),
+    "photos": (
+        *("photos", "photo", "photograph", "photographs", "image", "images", "picture", "photo taken", "photos taken"),
+        *("photographed", "picture taken"),
+    ),
     "status": ("status", "occurrence status", "presence"),
 }
 _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for heading in headings}
@@ -115,7 +120,7 @@ _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for 
 _WHICH = frozenset(
     (
         *("s", "es", "first", "second", "third", "other", "others", "additional", "further", "main", "lead", "all"),
-        *("the", "full", "name", "names", "1st", "2nd", "3rd"),
+        *("the", "full", "name", "names", "of", "your", "1st", "2nd", "3rd"),
     )
 )
 _KINDS = frozenset(("sex", "sexes", "gender", "stage", "stages", "age", "life", "lifestage"))
@@ -148,8 +153,9 @@ def headed(heading: str) -> str | None:
     field = _headed(bare) if bare != plain else None
     if field is None:
         # Of several observers each may have a column, and remarks more than one.
-        found = _headed(" ".join(one for one in re.findall(r"[^\W\d_]+", bare) if one not in _WHICH))
-        field = found if found in ("observer", "remarks") else None
+        for said in (bare, plain):
+            found = _headed(" ".join(one for one in re.findall(r"[^\W\d_]+", said) if one not in _WHICH))
+            field = field or (found if found in ("observer", "remarks") else None)
     return None if field == "count" or field in COUNTING else field
 
 

@@ -11,9 +11,10 @@ from reedmace.keys.names import FoundName, find_name
 from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import read_date
 from reedmace.tasks.sheets.columns import OURS, ColumnMapping
-from reedmace.tasks.sheets.contents import cells_of
+from reedmace.tasks.sheets.contents import cells_of, one_by_one
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.heading_words import heading_known
+from reedmace.tasks.sheets.measures import counts_no_insects
 from reedmace.tasks.sheets.parts import COUNTING
 
 _LOOKED_AT = 20  # rows in which headings are looked for
@@ -25,9 +26,10 @@ def title_rows(first: Sequence[Sequence[str]]) -> int:
     """Give how many of the first rows stand above the headings: a title, who kept the sheet, and the like.
 
     None, where nothing says so: a row below is that of the headings only where it has several that are known, the
-    first has not, and every row above has fewer cells filled.
+    first has not (`Site: Fen End` is none), and every row above has fewer cells filled.
     """
-    if sum(map(heading_known, _filled(first[0]))) > 1 if first else True:
+    heads = [cell for cell in _filled(first[0]) if ":" not in cell] if first else []
+    if not first or sum(map(heading_known, heads)) > 1:
         return 0
     for above, row in enumerate(first[:_LOOKED_AT]):
         cells = _filled(row)
@@ -92,7 +94,7 @@ def numbers_crosswise(mapping: ColumnMapping, columns: Sequence[str], sample: Se
 def uncounted(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
     """Say that no column counts, though one that is left out and of which nobody has spoken holds numbers.
 
-    All of its insects would come in as present, and the numbers be lost.
+    All of its insects would come in as present, and the numbers be lost. Measures, and numbers of rows, are no counts.
     """
     meant, known = dict(mapping.columns), mapping.passed_over
     if mapping.darwin_core or not {"count", *COUNTING}.isdisjoint(meant.values()):
@@ -101,7 +103,8 @@ def uncounted(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[S
         column
         for place, column in enumerate(columns)
         if meant[column] is None and column and column not in known and column.casefold() not in OURS
-        if (cells := cells_of(sample, place)) and all(map(_is_number, cells))
+        if not counts_no_insects(column)
+        if (cells := cells_of(sample, place)) and all(map(_is_number, cells)) and not one_by_one(cells, len(sample))
     ]
     if not left:
         return None

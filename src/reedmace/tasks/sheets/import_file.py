@@ -29,10 +29,11 @@ from reedmace.tasks.sheets.ids import RowIds
 from reedmace.tasks.sheets.import_people import ImportPeople
 from reedmace.tasks.sheets.import_portion import earliest, others, would_refuse
 from reedmace.tasks.sheets.import_told import Imported, Tally
+from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.numbering import is_number
 from reedmace.tasks.sheets.otherwise import Differs, Told, all_differences, differences, otherwise
 from reedmace.tasks.sheets.parts import COUNTING
-from reedmace.tasks.sheets.records import Made, RecordMaker
+from reedmace.tasks.sheets.records import RecordMaker
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
 from reedmace.tasks.sheets.scientific import nearest_scientific
 from reedmace.tasks.sheets.unread import Unread, cell_error

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from reedmace.faults import Refused
 from reedmace.ledger.entries import Stamp
 from reedmace.records import Sighting, Visit, as_body
-from reedmace.tasks.sheets.records import Made
+from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.rows import Row
 
 

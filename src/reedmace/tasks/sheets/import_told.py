@@ -9,7 +9,7 @@ from typing import NamedTuple
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.sheets.corrected import Corrected
 from reedmace.tasks.sheets.faults_file import FaultKind, FaultsFile
-from reedmace.tasks.sheets.records import Made
+from reedmace.tasks.sheets.made import Made
 
 _COMPARED = 200  # names for which the key is looked through for one that is like them
 

@@ -12,9 +12,11 @@ from typing import NamedTuple
 from reedmace.darwincore import one_line
 from reedmace.faults import Fault
 from reedmace.records import PlaceRecord, Sighting, Visit
+from reedmace.tasks.records.tell_history import count_words, taxon_words
 from reedmace.tasks.sheets.weather import WEATHER
 
-_COUNTED = ("count", "count_to", "count_kind", "pairs", "sex", "stage", "certainty")
+_NUMBER = ("count", "count_to", "count_kind", "pairs")
+_COUNTED = (*_NUMBER, "sex", "stage", "certainty")
 _COMPARED = (*_COUNTED, "behaviour", "remarks", "qualifier")
 # What a row says of its sighting only where the sheet has a column for it.
 _MAPPED = {"evidence": "evidence", "determined_on": "day of naming"}
@@ -22,6 +24,7 @@ _OF_VISIT = ("start", "end", "habitat", "method", "remarks", "all_damselflies", 
 _FIGURES = ("temperature_c", "sun_percent", "wind_force", "wind_force_to")
 _OF_OUR_VISIT = ("none_seen", "exuvia_passes", "party_size", *_FIGURES)
 _CALLED = {"remarks": "visit remarks", **dict.fromkeys(_FIGURES, "weather")}
+_LONGEST = 60  # signs of what is said that are told
 _NEAR = 1.5e-6  # degrees: positions are written with six decimals
 
 
@@ -44,10 +47,22 @@ class Told(NamedTuple):
 
 
 class Differs(NamedTuple):
-    """A thing that is said otherwise, in plain words, and whether it is the visit's."""
+    """A thing that is said otherwise, in plain words, and whether it is the visit's.
+
+    `was` and `now` are what the record and the row say of it, blank where they say nothing or it is not told.
+    """
 
     what: str
     of_visit: bool = False
+    was: str = ""
+    now: str = ""
+
+    @property
+    def told(self) -> str:
+        """What each of the two says, in words; blank where these are the same or too long."""
+        if self.was == self.now or max(len(self.was), len(self.now)) > _LONGEST:
+            return ""
+        return f"{self.what}: {self.was or 'nothing'} there, {self.now or 'nothing'} here"
 
 
 NameOf = Callable[[str], str | None]
@@ -78,10 +93,14 @@ def all_differences(told: Told, there: Sighting, at: Visit | None, name_of: Name
 
 def _seen(one: Sighting, there: Sighting, compared: Sequence[str]) -> Iterator[Differs]:
     if one.taxon.scientific_name != there.taxon.scientific_name:
-        yield Differs("name")
-    for field in compared:
-        if _plain(getattr(one, field)) != _plain(getattr(there, field)):
-            yield Differs(field.replace("_", " ") if field != "qualifier" else "sign of doubt")
+        yield Differs("name", False, taxon_words(there.taxon), taxon_words(one.taxon))
+    unlike = [field for field in compared if _plain(getattr(one, field)) != _plain(getattr(there, field))]
+    if not set(unlike).isdisjoint(_NUMBER):
+        yield Differs("count", False, count_words(there), count_words(one))
+    for field in unlike:
+        if field not in _NUMBER:
+            said = (_words(getattr(record, field)) for record in (there, one))
+            yield Differs(field if field != "qualifier" else "sign of doubt", False, *said)
 
 
 def _taxon(told: Told, there: Sighting) -> Iterator[Differs]:
@@ -152,13 +171,13 @@ def _place(told: Told, there: Sighting, at: Visit) -> Iterator[Differs]:
     shared = there.place is None
     positioned = told.exact or not told.mapped.isdisjoint(_POSITIONED)
     if positioned and not _same_spot(one, other):
-        yield Differs("place", shared)
+        yield Differs("place", shared, *(spot.square or spot.typed for spot in (other, one)))
     elif one.uncertainty_m != other.uncertainty_m and one.side_m is None and "uncertainty" in told.mapped:
         yield Differs("uncertainty", shared)
     for field, what in (("locality", "locality"), ("vice_county", "vice-county"), ("kind", "kind of place")):
         said = getattr(one, field)
         if (said or told.exact or field in told.mapped) and _plain(said) != _plain(getattr(other, field)):
-            yield Differs(what, shared)
+            yield Differs(what, shared, _words(getattr(other, field)), _words(said))
 
 
 _POSITIONED = frozenset(
@@ -177,11 +196,12 @@ def _of_visit(told: Told, at: Visit) -> Iterator[Differs]:
     """Compare what a row says of its visit; a blank says something only in a row of our own."""
     said = told.visit
     if said.date != at.date:
-        yield Differs("date", of_visit=True)
+        yield Differs("date", True, at.date or "", said.date or "")
     for field in (*_OF_VISIT, *(_OF_OUR_VISIT if told.exact else ())):
         value = getattr(said, field)
         if (value or told.exact) and field not in told.untold and _plain(value) != _plain(getattr(at, field)):
-            yield Differs(_CALLED.get(field, field.replace("_", " ")), of_visit=True)
+            what = _CALLED.get(field, field.replace("_", " "))
+            yield Differs(what, True, _words(getattr(at, field)), _words(value))
     weather = told.exact or said.weather
     if weather and "weather" not in told.untold and not _same_weather(said, at, told.mapped):
         yield Differs("weather", of_visit=True)
@@ -194,6 +214,13 @@ def _same_weather(said: Visit, at: Visit, mapped: frozenset[str]) -> bool:
     words = "weather" in mapped or "cloud" in mapped or WEATHER.isdisjoint(mapped)
     known = any(getattr(said, field) is not None for field in _FIGURES)
     return known and not words and all(getattr(said, field) == getattr(at, field) for field in _FIGURES)
+
+
+def _words(value: object) -> str:
+    """Give a value as it is told."""
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
+    return "yes" if value is True else str(value or "")
 
 
 def _plain(value: object) -> object:
@@ -210,6 +237,8 @@ def otherwise(record: str, differs: Sequence[Differs], *, stands: bool, visit: s
     others = ", ".join(one.what for one in differs)
     if stands:
         said = f"A record with this id is in the ledger, with another {others}."
+        if told := "; ".join(filter(None, (one.told for one in differs))):
+            said += f" {told[0].upper()}{told[1:]}."
         amend = 'reedmace ledger amend {} FIELD=VALUE --reason "..."'
         lines = [amend.format(record)] if not all(one.of_visit for one in differs) or not visit else []
         lines += [amend.format(visit)] if visit and any(one.of_visit for one in differs) else []

@@ -11,27 +11,20 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any, NamedTuple, TypeVar
 
-from reedmace.darwincore import (
-    FIELD_OF_TERM,
-    Earlier,
-    change_of,
-    is_own,
-    place_contradicted,
-    read_own,
-    turned_back,
-)
+from reedmace.darwincore import FIELD_OF_TERM, change_of, is_own
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import PlaceRecord, Sighting, Visit
-from reedmace.records.verification import Verification
-from reedmace.tasks.shared.regions import with_regions
 from reedmace.tasks.sheets.counted import contradiction, misplaced, some_grown, with_count
 from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.dates import typed_date
 from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
+from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.names import NamedAs
+from reedmace.tasks.sheets.none_seen import says_none_seen
+from reedmace.tasks.sheets.own_file import of_own_file, withheld
 from reedmace.tasks.sheets.photos import read_pictures
-from reedmace.tasks.sheets.visits import ROWS, RowVisits
+from reedmace.tasks.sheets.visits import ROWS, Placed, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
 from reedmace.tasks.sheets.wording import beyond_status, in_our_words, joined, read_certainty
 
@@ -40,38 +33,43 @@ T = TypeVar("T")
 _TERMS = {field: term for term, field in FIELD_OF_TERM.items()}
 
 
-class Made(NamedTuple):
-    """What a row came to: a visit with sightings, or faults; `left_out` says why there is no sighting.
+class _Tries:
+    """Tries readings one after the other, and keeps the faults of those that fail."""
 
-    A row that tells of a withdrawal comes to nothing; `withdrawn` is the id of the record it asks to be taken out.
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
 
-    `modified` is when the record last changed where it came from (UTC), empty where the row does not say.
-    `earlier` are the determinations of the sighting before the present one, and `reason` why that came;
-    `verified` is what a county recorder said of it. `nobody` says that the row named nobody who observed,
-    `timeless` that a time was left out because its zone is not known for that year.
-    `visit_ids` and `objection` are those of `sheet_visits`. `named` is how the name was read, None where nothing
-    had to be read into it and the key has it. `said` is the visit as the row itself says it, `exact` that the row is
-    one of our own file read cell by cell, and `withheld` that it is of a version of ours that leaves words
-    and places out.
+    def __call__(self, read: Callable[[], T]) -> T | None:
+        """Give what was read, None where it has a fault."""
+        try:
+            return read()
+        except Slip as slip:
+            self.faults.append(slip.fault)
+            return None
+
+
+class _Around(NamedTuple):
+    """What a row says of its visit: `people` with their party; `nobody` says that it named nobody.
+
+    `times` are the visit's start and end and the sighting's own, `dated` the date as typed and the time of day behind
+    it.
     """
 
-    visit: Visit | None = None
-    sightings: tuple[Sighting, ...] = ()
-    faults: tuple[Fault, ...] = ()
-    left_out: str = ""
-    withdrawn: str = ""
-    modified: str = ""
-    earlier: tuple[Earlier, ...] = ()
-    verified: Verification | None = None
-    reason: str = ""
-    nobody: bool = False
-    timeless: bool = False
-    named: NamedAs | None = None
-    visit_ids: tuple[str, ...] = ()
-    objection: Fault | None = None
-    said: Visit | None = None
-    exact: bool = False
-    withheld: bool = False
+    day: str
+    place: PlaceRecord
+    people: tuple[tuple[str, ...], str]
+    times: tuple[str | None, str | None, str | None]
+    dated: tuple[str, str | None]
+    nobody: bool
+
+
+class _Read(NamedTuple):
+    """The cells of a row as values; `what` else was seen is in the fields of a sighting."""
+
+    around: _Around
+    named: NamedAs
+    counts: tuple[Count, ...]
+    what: dict[str, Any]
 
 
 class RecordMaker:
@@ -96,50 +94,93 @@ class RecordMaker:
         if change_of(row) == "withdrawn":
             return Made(left_out="withdrawn", withdrawn=fields.get("id", "").strip())
         if is_own(row):
-            made = self._own(row)
+            made = of_own_file(row, self._person_of, self._visits, self._key)
             if made is not None:
                 return made
         timeless = in_our_words(fields, self._choices, self._today)
-        faults: list[Fault] = []
+        number = fields.get("visit_number", "").strip().removesuffix(".0")
+        if says_none_seen(fields):
+            return self._none_seen(fields, number)
+        read = self._cells(fields)
+        if not isinstance(read, _Read):
+            return Made(faults=read)
+        said = self._visit_said(fields, read.around)
+        placed = self._visits.place(said, seen=bool(read.counts), number=number)
+        visit = placed.visit
+        if visit.date != said.date:
+            why = f"This row is of {said.date}, but the visit of this id is of {visit.date}."
+            hint = "correct the date, or give the row another visit's id"
+            return Made(faults=(Fault("visit-differs", why, hint, visit.id),))
+        modified = fields.get("modified", "").strip()
+        if not read.counts:
+            return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
+        sightings = self._sightings(fields, read, placed, row_id)
+        if isinstance(sightings, Fault):
+            return Made(faults=(sightings,))
+        return Made(
+            visit,
+            sightings,
+            modified=modified,
+            nobody=read.around.nobody,
+            timeless=timeless,
+            named=read.named if read.named.unknown or not read.named.literal else None,
+            visit_ids=placed.ids,
+            objection=placed.objection,
+            said=said,
+            withheld=withheld(row),
+        )
 
-        def tried(read: Callable[[], T], otherwise: T) -> T:
-            try:
-                return read()
-            except Slip as slip:
-                faults.append(slip.fault)
-                return otherwise
+    def _none_seen(self, fields: Fields, number: str) -> Made:
+        """Make a visit on which there was nothing; of its own, for others may have seen something there that day."""
+        tries = _Tries()
+        around = self._around(fields, tries)
+        if around is None:
+            return Made(faults=tuple(tries.faults))
+        said = self._visit_said(fields, around)._replace(none_seen=True)
+        remarks = joined(said.remarks, fields.get("remarks", "").strip())
+        placed = self._visits.place(said._replace(remarks=remarks), seen=True, number=f"{number} none seen")
+        return Made(placed.visit, left_out="absent", modified=fields.get("modified", "").strip())
 
-        nothing: tuple[Count, ...] = ()
-        unsaid: dict[str, Any] = {}
-        nobody: tuple[tuple[str, ...], str] = ((), "")
-        whenever: tuple[str | None, str | None, str | None] = (None, None, None)
-        day: str | None = tried(lambda: self._read.day(fields), None)
-        place = tried(lambda: self._read.place(fields), PlaceRecord())
-        named: NamedAs | None = tried(lambda: self._read.name(fields), None)
-        counts = tried(lambda: self._read.counts(fields), nothing)
-        what = tried(lambda: self._read.what(fields), unsaid)
-        people = tried(lambda: self._read.people(fields.get("observer", "")), nobody)
-        times = tried(lambda: self._read.times(fields), whenever)
-        if faults:
-            return Made(faults=tuple(faults))
-        assert named is not None
-        joined = self._joined(named, what, fields)
-        if isinstance(joined, Fault):
-            return Made(faults=(joined,))
-        unnamed = people == nobody
-        if unnamed and self._choices.observer:
+    def _around(self, fields: Fields, tries: _Tries) -> _Around | None:
+        """Read the cells that belong to a visit; None where one has a fault."""
+        day = tries(lambda: self._read.day(fields))
+        place = tries(lambda: self._read.place(fields))
+        people = tries(lambda: self._read.people(fields.get("observer", "")))
+        times = tries(lambda: self._read.times(fields))
+        # None of them reads as None, so what is missing here has its fault.
+        if day is None or place is None or people is None or times is None:
+            return None
+        nobody = people == ((), "")
+        if nobody and self._choices.observer:
             people = ((self._person_of(self._choices.observer),), "")
-        start, end, own = times
-        date_typed, clock = typed_date(fields)
-        visit = Visit(
+        return _Around(day, place, people, times, typed_date(fields), nobody)
+
+    def _cells(self, fields: Fields) -> _Read | tuple[Fault, ...]:
+        """Read the cells of a row each by itself, and give all that is wrong with any of them."""
+        tries = _Tries()
+        around = self._around(fields, tries)
+        named = tries(lambda: self._read.name(fields))
+        counts = tries(lambda: self._read.counts(fields))
+        what = tries(lambda: self._read.what(fields))
+        if around is None or named is None or counts is None or what is None:
+            return tuple(tries.faults)
+        both = self._joined(named, what, fields)
+        return (both,) if isinstance(both, Fault) else _Read(around, named, counts, both)
+
+    @staticmethod
+    def _visit_said(fields: Fields, around: _Around) -> Visit:
+        """Give the visit as the row itself says it."""
+        typed, _ = around.dated
+        start, end, _ = around.times
+        return Visit(
             id=fields.get("visit_id", "").strip(),
-            date=day,
-            date_typed="" if date_typed == day and not fields.get("date_typed") else date_typed,
+            date=around.day,
+            date_typed="" if typed == around.day and not fields.get("date_typed") else typed,
             start=start,
             end=end,
-            place=place,
-            observers=people[0],
-            party=people[1],
+            place=around.place,
+            observers=around.people[0],
+            party=around.people[1],
             habitat=fields.get("habitat", "").strip(),
             **read_weather(fields),
             method=fields.get("method", "").strip(),
@@ -147,39 +188,21 @@ class RecordMaker:
             all_dragonflies="all_dragonflies" in fields,
             remarks=fields.get("visit_remarks", "").strip(),
         )
-        said = visit
-        number = fields.get("visit_number", "").strip().removesuffix(".0")
-        placed = self._visits.place(visit, seen=bool(counts), number=number)
-        visit = placed.visit
-        if visit.date != day:
-            why = f"This row is of {day}, but the visit of this id is of {visit.date}."
-            hint = "correct the date, or give the row another visit's id"
-            return Made(faults=(Fault("visit-differs", why, hint, visit.id),))
-        modified = fields.get("modified", "").strip()
-        if not counts:
-            return Made(visit, left_out=self._choices.zero or "absent", modified=modified)
-        common = self._common(fields, visit, named, joined, place, own or clock) | {"observers": placed.observers}
-        clash = contradiction(common, counts) or misplaced(common, counts)
+
+    def _sightings(
+        self, fields: Fields, read: _Read, placed: Placed, row_id: Callable[[], str]
+    ) -> tuple[Sighting, ...] | Fault:
+        """Make a sighting of each count, or say in what the cells contradict each other."""
+        common = self._common(fields, placed.visit, read) | {"observers": placed.observers}
+        clash = contradiction(common, read.counts) or misplaced(common, read.counts)
         if clash is not None:
-            return Made(faults=(clash,))
-        ids = _ids(fields.get("id", "").strip() or row_id(), len(counts))
+            return clash
+        ids = _ids(fields.get("id", "").strip() or row_id(), len(read.counts))
         cell = fields.get("count", "").strip()
-        grown = len(counts) > 1 and some_grown(common, counts)
-        sightings = tuple(
+        grown = len(read.counts) > 1 and some_grown(common, read.counts)
+        return tuple(
             Sighting(id=one, line_id=ids[0], **with_count(common, count, cell, grown=grown))
-            for count, one in zip(counts, ids, strict=True)
-        )
-        return Made(
-            visit,
-            sightings,
-            modified=modified,
-            nobody=unnamed,
-            timeless=timeless,
-            named=named if named.unknown or not named.literal else None,
-            visit_ids=placed.ids,
-            objection=placed.objection,
-            said=said,
-            withheld=_withheld(row),
+            for count, one in zip(read.counts, ids, strict=True)
         )
 
     def _joined(self, named: NamedAs, what: dict[str, Any], fields: Fields) -> dict[str, Any] | Fault:
@@ -190,43 +213,10 @@ class RecordMaker:
         comment = fields.get("remarks")
         return joined | self._read.skins(comment) if comment else joined
 
-    def _own(self, row: dict[str, str]) -> Made | None:
-        """Make what a row of our own file says, exactly; None where it was changed and is to be read by its columns."""
-        read = read_own(row, self._person_of)
-        if read is None and (mended := turned_back(row)) is not None:
-            read = read_own(mended, self._person_of)
-        if read is None:
-            clash = _two_places(row)
-            return None if clash is None else Made(faults=(clash,))
-        here = self._key.squares
-        said = read.visit._replace(place=with_regions(here, read.visit.place))
-        visit = self._visits.known(said)
-        if visit.date != read.visit.date:
-            return None
-        place = read.sighting.place
-        sighting = read.sighting._replace(place=place and with_regions(here, place))
-        return Made(
-            visit,
-            (sighting,),
-            modified=read.modified,
-            earlier=read.earlier,
-            reason=read.reason,
-            verified=read.verified,
-            said=said,
-            exact=True,
-            withheld=_withheld(row),
-        )
-
-    def _common(
-        self,
-        fields: Fields,
-        visit: Visit,
-        named: NamedAs,
-        what: dict[str, Any],
-        place: PlaceRecord,
-        own: str | None,
-    ) -> dict[str, Any]:
+    @staticmethod
+    def _common(fields: Fields, visit: Visit, read: _Read) -> dict[str, Any]:
         """Give what all sightings of a row share, in the fields of a sighting."""
+        around, named, what = read.around, read.named, read.what
         doubt = fields.get("qualifier", "").strip()
         certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
         sure, unread = read_certainty(fields.get("certainty", "").strip())
@@ -244,31 +234,14 @@ class RecordMaker:
             **what,
             "certainty": sure or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
-            "place": None if place == visit.place else place,
-            "time": own,
+            "place": None if around.place == visit.place else around.place,
+            "time": around.times[2] or around.dated[1],
             "photos": pictures.photos,
             "remarks": joined(remarks, pictures.remarks),
             "count_typed": "" if fields.get("count", "").strip().isdecimal() else fields.get("count", "").strip(),
             "typed": fields.get("typed", "").strip() or typed,
             "in_pairs": int(paired) if (paired := fields.get("in_pairs_told")) else None,
         }
-
-
-def _withheld(row: dict[str, str]) -> bool:
-    """Say whether a row is of a version of ours that was made for others: public, or with coarser places."""
-    return "words as typed" in row.get("informationWithheld", "").casefold()
-
-
-def _two_places(row: dict[str, str]) -> Fault | None:
-    """Say that the columns of a row of our own, which are one place, were corrected in some of them only."""
-    column = place_contradicted(row)
-    if not column:
-        return None
-    hint = (
-        "correct the reference, the position and the vice-county alike; of a record that is in your ledger, the place:"
-    )
-    hint += f'  reedmace ledger amend {row.get("occurrenceID", "ID")} place="..." --reason "..."'
-    return Fault("place-differs", f"The column {column} says another place than the others do.", hint, row[column])
 
 
 def _ids(first: str, many: int) -> list[str]:

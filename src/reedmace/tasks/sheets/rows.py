@@ -32,7 +32,7 @@ class Sheet(NamedTuple):
 
     `named` is what the file is called to the user, where it came out of another one. `above` are the rows that stand
     above the headings, which take up one or two rows (`heading_rows`). `repeats` are the columns in which an empty
-    cell means what stands above it.
+    cell means what stands above it. `everywhere` are headings and cells that every row is given behind its own.
     """
 
     path: str
@@ -41,9 +41,10 @@ class Sheet(NamedTuple):
     columns: tuple[str, ...]
     sure: bool = False
     named: str = ""
-    above: tuple[str, ...] = ()
+    above: tuple[tuple[str, ...], ...] = ()
     heading_rows: int = 1
     repeats: Groups = ()
+    everywhere: tuple[tuple[str, str], ...] = ()
 
 
 class Row(NamedTuple):
@@ -79,7 +80,7 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
     return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above, heading_rows=many)
 
 
-def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[str, ...], list[str], int]:
+def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[tuple[str, ...], ...], list[str], int]:
     """Find the delimiter, what stands above the headings, these, and their rows, in the first lines of a file."""
     for sign in delimiter or _SIGNS:
         cut = [_headed(line, sign) for line in first]
@@ -88,9 +89,7 @@ def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[s
         if above and (delimiter or sign == max(_SIGNS, key=filled[above][0].count)):
             *before, last = [cells for _, cells in filled[:above]]
             groups = groups_above(last, filled[above][1])
-            titles = tuple(
-                ", ".join(filter(None, map(str.strip, cells))) for cells in (before if groups else [*before, last])
-            )
+            titles = tuple(map(tuple, before if groups else [*before, last]))
             if groups:
                 return sign, titles, groups, 2
             return sign, titles, *_joined([cells for _, cells in filled[above : above + 2]])
@@ -115,7 +114,8 @@ def _headed(line: str, sign: str) -> list[str]:
 
 def rows(sheet: Sheet) -> Iterator[Row]:
     """Give the rows after the header. A row shorter than the header is filled up, blank rows are passed over."""
-    width = len(sheet.columns)
+    behind = tuple(cell for _, cell in sheet.everywhere)
+    width = len(sheet.columns) - len(behind)
     with _opened(sheet.path, sheet.encoding) as text:
         headings = sheet.heading_rows + len(sheet.above)
         above = Above(sheet.repeats) if sheet.repeats else None
@@ -131,6 +131,8 @@ def rows(sheet: Sheet) -> Iterator[Row]:
                 row = row._replace(fault=Fault("row-too-long", said, hint))
             elif len(row.cells) < width:
                 row = row._replace(cells=(*row.cells, *[""] * (width - len(row.cells))))
+            if behind:
+                row = row._replace(cells=(*row.cells[:width], *behind, *row.cells[width:]))
             if above is not None and row.fault is None:
                 row = row._replace(cells=above.fill(row.cells))
             yield row

@@ -10,6 +10,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.contents import cells_of, mostly, reads_as_place
 from reedmace.tasks.sheets.counts import read_count
+from reedmace.tasks.sheets.measures import counts_no_insects
 from reedmace.tasks.sheets.parts import read_tick
 from reedmace.tasks.sheets.rows import Sheet, rows
 
@@ -35,6 +36,7 @@ class Unread:
             # In a column of numbers or ticks anything counts, in another one a number or a tick.
             (place, sheet.columns[place], mostly([one for one in cells_of(sample, place) if not _blank(one)], _counts))
             for place in places
+            if not counts_no_insects(sheet.columns[place])
         ]
 
     def place(self, cells: Sequence[str]) -> Fault | None:

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from reedmace.faults import Fault, did_you_mean
-from reedmace.places.place import read_place
+from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import PlaceRecord, span
 from reedmace.tasks.shared.dates import read_day as read_alone
@@ -31,15 +31,23 @@ _METRES = re.compile(
     r"(?:\+/?-|±|~|<|c\.?|about|within)?\s*([0-9]{1,7}(?:\.[0-9]+)?)\s*(?:(k?)(?:m|metres?|meters?|ilometres?)?)",
     re.ASCII,
 )
+# What people add to a reference: `(approx)`, `(1 km)`. Other figures may be another reference.
+_BESIDE = re.compile(r"(?<=[0-9A-Za-z])\s*\((?:[^()0-9]*|10{0,2} ?k?m(?: square)?)\)$", re.ASCII)
 _REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
 _REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
 _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
+# Of fewer figures where nothing else stands in the cell; a letter and four figures may be a road.
+_COARSE = re.compile(r"[A-Z]{2} ?[0-9]{2}(?: ?[0-9]{2}|[A-NP-Z])|[A-HJ-Z] [0-9]{2} ?[0-9]{2}", re.ASCII)
 _IN_FIGURES = re.compile(r"((?:1[6-9]|20)[0-9]{2})([0-9]{2})([0-9]{2})", re.ASCII)
 _TO = re.compile(r"\s+(?:-|–|—|to|until)\s+")
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
-# A time of day behind a date, as spreadsheets and databases add it.
+_SHORTENED = re.compile(r"['’]([0-9]{2})$", re.ASCII)
+# What stands behind a month alone: the day (June 13), or the year (June 26)?
+_DAY_OR_YEAR = re.compile(r"[^\W\d_]{3,9}\.?[ ./-]+(?:0[1-9]|[12][0-9]|3[01])", re.ASCII)
+# A time of day behind a date, as spreadsheets and databases add it, and people in words.
 NIGHT = re.compile(
-    r"[ T]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?)(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
+    r"(?:,? (?:at|@) |, *|[ T]+)"
+    r"(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?|[0-9]{1,2}(?:\.[0-9]{2})?(?= ?[ap]m))(?:\.[0-9]+)?(?P<half> ?[ap]m)?"
     r" ?(?P<zone>Z|[+-][0-9]{2}:?[0-9]{2})?$",
     re.IGNORECASE,
 )
@@ -61,15 +69,17 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
         if isinstance(first, str) and isinstance(last, str) and span(f"{first}/{last}") is not None:
             return f"{first}/{last}"
     plain = NIGHT.sub("", plain)
+    shortened = _SHORTENED.search(plain)
+    plain = _SHORTENED.sub(r"\1", plain)
     short = _SHORT_YEAR.fullmatch(plain.replace("-", " ") if not plain[:4].isdecimal() else "")
-    if short and century is not None:
+    if short and century is not None and (shortened or not _DAY_OR_YEAR.fullmatch(plain)):
         plain = f"{short[1]}{century + int(short[2])}"
     if found := _IN_FIGURES.fullmatch(plain):
         plain = "-".join(found.groups())
     read = read_alone(plain, today)
     if not isinstance(read, Fault):
         return read.iso
-    if read.code == "two-digit-year":
+    if read.code == "two-digit-year" and not (_DAY_OR_YEAR.fullmatch(plain) and not shortened):
         return read._replace(said=text, hint="write the year in full, or say for the whole file:  --century 2000")
     return read._replace(said=text, hint=day_hint(text) or read.hint)
 
@@ -120,19 +130,17 @@ def read_place_cells(
     These are brought from the `datum` that they are on to that of the records.
     """
     typed = reference.strip()
-    read = read_place(typed) if typed else None
+    read = read_place(_BESIDE.sub("", typed)) if typed else None
     if read is None or (isinstance(read, Fault) and latitude and longitude and not system):
         if not (latitude.strip() and longitude.strip()):
             return read if isinstance(read, Fault) else PlaceRecord()
-        # In cells of their own a comma parts nothing: it is the decimal sign.
-        halves = [_DECIMAL_COMMA.sub(r"\1.\2", half.strip()) for half in (latitude, longitude)]
-        read = on_wgs84(read_place(", ".join(halves)), datum)
+        read = read_position(latitude, longitude, datum)
     if isinstance(read, Fault):
         return read
     shown = read.rounded()
     metres: int | None = round(read.uncertainty_m) if read.uncertainty_m is not None else None
-    if read.side_m is None and (said := _METRES.fullmatch(uncertainty.strip().casefold())):
-        metres = max(1, round(float(said[1]) * (1000 if said[2] == "k" else 1)))
+    if read.side_m is None and (reach := read_reach(uncertainty)) is not None:
+        metres = reach
     return PlaceRecord(
         typed=typed or read.typed,
         system=read.system,
@@ -144,13 +152,27 @@ def read_place_cells(
     )
 
 
+def read_position(latitude: str, longitude: str, datum: str = "") -> Place | Fault:
+    """Read a latitude and a longitude from cells of their own, on the `datum` that they are on."""
+    # In cells of their own a comma parts nothing: it is the decimal sign.
+    halves = [_DECIMAL_COMMA.sub(r"\1.\2", half.strip()) for half in (latitude, longitude)]
+    return on_wgs84(read_place(", ".join(halves)), datum)
+
+
+def read_reach(uncertainty: str) -> int | None:
+    """Read how many metres around its position a place may lie; None where the cell says nothing of the kind."""
+    said = _METRES.fullmatch(uncertainty.strip().casefold())
+    return max(1, round(float(said[1]) * (1000 if said[2] == "k" else 1))) if said else None
+
+
 def reference_in(locality: str) -> str:
     """Give the grid reference that a place's name begins or ends with (`SU 431 118 Tern Hollow`); blank without one.
 
-    Of six figures at least: four behind two capitals may be a year.
+    Of six figures at least, for four behind two capitals may be a year; unless the cell says nothing else.
     """
     found = _REFERENCED.match(locality) or _REFERENCES.search(locality)
-    return found[1] if found and not isinstance(read_place(found[1]), Fault) else ""
+    reference = found[1] if found else locality if _COARSE.fullmatch(locality) else ""
+    return reference if reference and not isinstance(read_place(reference), Fault) else ""
 
 
 def read_vice_county(text: str) -> str | Fault:

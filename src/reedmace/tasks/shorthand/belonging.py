@@ -6,6 +6,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.line_acts import with_acts
 from reedmace.tasks.shorthand.line_among import take_among
 from reedmace.tasks.shorthand.line_doubts import IN_DOUBT
+from reedmace.tasks.shorthand.line_one_or_all import some_or_more
 from reedmace.tasks.shorthand.line_pairs import kinds_of_pairs, one_of_each, one_word_a_pair, put_together
 from reedmace.tasks.shorthand.line_skins import alike_twice, no_skin_in_a_pair, skins_apart, skins_or_insects
 from reedmace.tasks.shorthand.line_stages import with_stages
@@ -31,7 +32,8 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
 
     `how` is "pairs-among" where what follows is among what was counted, "pairs-beside" where it is more.
     """
-    parts = put_together(one_word_a_pair(one_of_each(_without_marks(parts), layout)), layout)
+    parts = _others_there(_without_marks(parts))
+    parts = put_together(one_word_a_pair(one_of_each(parts, layout)), layout)
     apart = _told_apart(parts, layout, how)
     if isinstance(apart, Fault):
         return apart
@@ -40,7 +42,7 @@ def tally_up(parts: list[Part], layout: Layout, how: str | None) -> Tallied | Fa
     if isinstance(among, Fault):
         return among
     met, in_all = among.met, among.in_all
-    if how is None and not among.any and (told := brackets_told(met, layout)) is not None:
+    if how is None and not among.any and (told := brackets_told(met, layout) or some_or_more(met, layout)) is not None:
         return told
     if in_all is None:
         kinds = kinds_of_pairs(met, layout, how)
@@ -95,6 +97,21 @@ def _without_marks(parts: list[Part]) -> list[Part]:
         if not _is_mark(part) or lone:
             kept.append(part)
     return kept
+
+
+def _others_there(parts: list[Part]) -> list[Part]:
+    """The parts with a number for "others" that have none: in `10m + others` they were there, and not counted."""
+    if not any(part.kind in ("sex", "pairs", "pair", "count") for part in parts):
+        return parts
+    found: list[Part] = []
+    for at, part in enumerate(parts):
+        beside = (*parts[max(0, at - 1) : at], *parts[at + 1 : at + 2])
+        counted = any(isinstance(one.value, Tally) and one.value.sex is None for one in beside)
+        told = at + 1 < len(parts) and parts[at + 1].kind in ("sex", "pairs", "pair")  # other males
+        if part.kind == "rest" and not counted and not told:
+            found.append(Part("count", Tally(None, "present", part.word.text), part.word))
+        found.append(part)
+    return found
 
 
 def _is_mark(part: Part) -> bool:

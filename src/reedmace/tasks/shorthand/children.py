@@ -12,7 +12,8 @@ from reedmace.keys.care import care_on
 from reedmace.records import Visit
 from reedmace.tasks.shared.vague_dates import month_of
 from reedmace.tasks.shorthand.field_words import Word, cut
-from reedmace.tasks.shorthand.names_with_ages import GROUPS, beside_age, first_names, in_party
+from reedmace.tasks.shorthand.names_in_small_letters import age_of_somebody, small_beside_age, small_first_names
+from reedmace.tasks.shorthand.names_with_ages import GROUPS, beside_age, child_words, first_names, in_party
 from reedmace.tasks.shorthand.page_said import PageVisit
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 
@@ -70,11 +71,12 @@ def children_in_text(
     """
     if not text:
         return []
-    told = dict(beside_age(text, known))
+    told = {**dict(beside_age(text, known)), **dict(small_beside_age(text, known))}
     found = [_may_be_one(name, said, typed or text) for name, said in told.items()]
-    company = _spoken(f"{beside} {text}")
+    company = _spoken(f"{beside} {text}") or age_of_somebody(text)
     if company:
-        alone = (name for name in first_names(text, known, adults) if name not in told)
+        named = (*first_names(text, known, adults), *small_first_names(text, known, adults))
+        alone = (name for name in dict.fromkeys(named) if name not in told)
         found += [_may_be_one(name, company, typed or text, with_age=False) for name in alone]
     return found
 
@@ -116,6 +118,9 @@ def no_childs_name(fault: Fault, typed: str) -> Fault:
     if fault.code in ("word-not-read", "visit-word-not-read"):
         told = any(word.start == unread and (young or _tells_age(word, before)) for before, word in behind)
         told = told or any(word.start == unread and young and word.text[:1].isupper() for word in words)
+    if fault.code in ("person-not-read", "visit-word-not-read"):  # with my daughter tilly
+        at = next((at for at, word in enumerate(words) if word.start == unread), len(words))
+        told = told or any(word.plain in child_words()[0] for word in words[max(0, at - 1) : at + 3] if not word.quoted)
     return fault._replace(hint=f"children are not named: {_REMEDY}") if told else fault
 
 

@@ -48,6 +48,8 @@ class _Page:
             note = body[1:].strip()
             if note:
                 self.notes.append(note)
+        elif (":" in body or "=" in body) and self._form(number, text):
+            pass
         elif first in _VISIT:
             self.close()
             self.begun = number
@@ -72,6 +74,24 @@ class _Page:
         said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
         self.faults += [placed(_childless(fault, text), reading, number, text) for fault in faults]
         return said
+
+    def _form(self, number: int, text: str) -> bool:
+        """`Site: …`, `Weather: …`: a line of a visit that is written as a form, before anything was seen on it."""
+        if self.lines or self.spot is not None:
+            return False
+        from reedmace.tasks.shorthand.page_form import form_line, put_together
+
+        read = form_line(text, self.reading)
+        if read is None:
+            return False
+        self.faults += [placed(_childless(fault, text), self.reading, number, text) for fault in read.faults]
+        self.begun = self.begun if self.said is not None else number
+        whole = put_together(self.said or VisitSaid(), read.said)
+        if isinstance(whole, Fault):
+            self.faults.append(placed(whole, self.reading, number, text))
+        else:
+            self.said = whole
+        return True
 
     def _spot(self, number: int, text: str) -> None:
         if text.lstrip().startswith("@") and _time_alone(text.replace("@", "", 1)):

@@ -122,7 +122,10 @@ VOCABULARY: dict[str, tuple[str, str]] = {
     )
     for word, meaning in words.items()
 }
-QUOTES = {'"': '"', "“": "”", "”": "”", "„": "“"}
+# Signs that open a quotation, each with those that close it, as keyboards of several languages have them.
+QUOTES = {'"': '"', "“": "”“", "”": "”", "„": "“”„", "«": "»", "»": "«»", "‹": "›", "›": "‹"}
+# These are apostrophes too: they open one only before a word, and close it only behind one.
+_SINGLE = {"'": "'", "‘": "’", "‚": "‘’"}
 # How names of files of photographs and recordings end.
 FILE_ENDING = r"\.(?:jpe?g|png|hei[cf]|tiff?|gif|webp|bmp|avif|raw|dng|cr[23]|nef|arw|orf|rw2|raf|mp4|mov|avi|wav)"
 FILE_NAME = rf"\S+{FILE_ENDING}"
@@ -159,8 +162,11 @@ def cut(typed: str) -> Cut | Fault:
         sign = typed[at]
         if sign == "#":
             return Cut(typed, tuple(words), typed[at + 1 :].strip())
-        if sign in QUOTES:
-            close = next((i for i in range(at + 1, end) if typed[i] in (QUOTES[sign], sign)), None)
+        if (close := _single_close(typed, at)) is not None:
+            words.append(Word(typed[at + 1 : close], "", at, close + 1, True))
+            at = close + 1
+        elif sign in QUOTES:
+            close = next((i for i in range(at + 1, end) if typed[i] in QUOTES[sign]), None)
             if close is None:
                 return slip(
                     "quote-not-closed",
@@ -192,6 +198,15 @@ def cut(typed: str) -> Cut | Fault:
                 plain = plain.replace("\u2010", "-").replace("\u2011", "-")
             words.append(Word(text, plain, begin, at))
     return Cut(typed, tuple(words), None)
+
+
+def _single_close(typed: str, at: int) -> int | None:
+    """Where the quotation ends that a single quote opens; None where it opens none."""
+    closing = _SINGLE.get(typed[at], "")
+    if not closing or not typed[at + 1 : at + 2].strip() or typed[at + 1] in closing:
+        return None
+    ends = (i for i in range(at + 2, len(typed)) if typed[i] in closing and not typed[i - 1].isspace())
+    return next((i for i in ends if not typed[i + 1 : i + 2].strip() or typed[i + 1] in ",;.:!?)]#"), None)
 
 
 def without_marks(line: str) -> str:

@@ -15,11 +15,18 @@ from reedmace.tasks.shorthand.field_words import VOCABULARY, Cut, Word, slip
 from reedmace.tasks.shorthand.line_asides import many_told
 from reedmace.tasks.shorthand.line_cut import cut_line
 from reedmace.tasks.shorthand.line_headings import heading_told
-from reedmace.tasks.shorthand.line_names import coloured, name_found, name_text, number_in_name, number_or_name
+from reedmace.tasks.shorthand.line_names import (
+    coloured,
+    name_found,
+    name_text,
+    number_in_name,
+    number_or_name,
+    stage_or_name,
+)
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_several import read_several, several_told
-from reedmace.tasks.shorthand.line_signs import empty_box, none_in_words
+from reedmace.tasks.shorthand.line_signs import crossed_out, empty_box, none_in_words
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.shorthand.tallies import Tally
 
@@ -49,6 +56,8 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     name was asked for (`listed` is False) it is none.
     """
     if ("[" in typed or "(" in typed) and (told := empty_box(typed)) is not None:
+        return told
+    if ("~~" in typed or not typed.isascii()) and (told := crossed_out(typed)) is not None:
         return told
     line = _read(key, typed)
     if isinstance(line, Fault):
@@ -84,7 +93,7 @@ def _read(key: Key, typed: str) -> Line | Fault:
         again = read_words(typed, numbers=True)
         return again if isinstance(again, Fault) else _named(key, coloured(key, again, pieces.words))
     if isinstance(line, Line):
-        return line
+        return stage_or_name(lambda word: _with_word(key, typed, word), line.name, counted, pieces.words) or line
     if not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
     told = couple_told(counted.left, typed) or none_in_words(counted.left, typed) or many_told(counted.left, typed)
@@ -102,6 +111,13 @@ def _with_short_word(key: Key, typed: str) -> Line | None:
         if isinstance(again, Counted) and isinstance(found := _named(key, again), Line):
             others.append(found)
     return others[0] if len(others) == 1 else None
+
+
+def _with_word(key: Key, typed: str, word: Word) -> FoundName | None:
+    """What a line names with one of its words as a part of the name."""
+    again = read_words(typed, as_name=word)
+    found = None if isinstance(again, Fault) else name_found(key, again)
+    return found if isinstance(found, FoundName) else None
 
 
 def _article(key: Key, typed: str, left: tuple[Word, ...]) -> Line | None:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.tasks.shorthand.field_words import VOCABULARY, Word, slip
+from reedmace.tasks.shorthand.field_words import SEXES, VOCABULARY, Word, slip
 
 NOON = ("noon", "midday")
 _SEVERAL = ("photos", "pics", "photographs", "pictures")
@@ -45,6 +45,20 @@ def aside_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
             typed,
             word.start,
             all_of_them.end,
+        )
+    if (
+        word.plain.isdecimal()
+        and _plain(words, at + 1).rstrip(".") == "min"
+        and not _plain(words, at + 2)[:1].isdigit()
+    ):
+        minutes = words[at + 1]
+        return slip(
+            "count-or-time",
+            f'"{typed[word.start : minutes.end]}" could be {word.text} minutes, or at least {word.text} insects.',
+            f"write  {word.text}+  for the insects,  for {word.text} min  for the time",
+            typed,
+            word.start,
+            minutes.end,
         )
     last = at + 1 >= len(words) or any(sign in typed[word.end : words[at + 1].start] for sign in ",;")
     numbered = times or word.plain[:1] in ("x", "×") or (word.plain.isdecimal() and last)  # photo 2: its number
@@ -108,6 +122,25 @@ def tens_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
     )
 
 
+def ten_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
+    """What is wrong with `ten males` and `ten large red`: a number, or tenerals, where no other number stands by it."""
+    word, before, after = words[at], _plain(words, at - 1), _plain(words, at + 1)
+    counted = any(not one.quoted and any(map(str.isdigit, one.plain)) for one in words)
+    parted = bool(at) and any(sign in typed[words[at - 1].end : word.start] for sign in ",;")
+    if after[:1].isdigit() or (not parted and (before[:1].isdigit() or before in SEXES)):
+        return None
+    if counted and VOCABULARY.get(after, ("",))[0] not in ("sex", "pairs", "pair"):
+        return None
+    return slip(
+        "ten-unclear",
+        f'"{word.text}" could be the number, or tenerals.',
+        "write  10  for the number,  teneral  for the stage",
+        typed,
+        word.start,
+        word.end,
+    )
+
+
 def many_told(left: Sequence[Word], typed: str) -> Fault | None:
     """What is wrong with `hundreds of large red`, `dozens` and `a handful`, once they are no name."""
     for word in left:
@@ -127,3 +160,7 @@ def many_told(left: Sequence[Word], typed: str) -> Fault | None:
 
 def _plain(words: Sequence[Word], at: int) -> str:
     return words[at].plain if 0 <= at < len(words) and not words[at].quoted else ""
+
+
+TEN = {"ten": ten_told, "tens": tens_told}
+"""Words that could be a number or a stage, each with what tells of it."""

@@ -8,6 +8,7 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
+from reedmace.tasks.shorthand.durations import durations_apart
 from reedmace.tasks.shorthand.field_words import FILE_NAME, SEXES, VOCABULARY, Cut, Word, cut
 from reedmace.tasks.shorthand.line_phrases import phrased
 from reedmace.tasks.shorthand.line_strokes import in_strokes
@@ -26,7 +27,7 @@ _ESTIMATED = frozenset(
         *("max", "max.", "~", "≈", "±"),
     )
 )
-_MORE = frozenset(("plus", "+", "min", "min.", "minimum"))
+_MORE = frozenset(("plus", "+", "minimum"))
 _BEHIND = _MORE | _ESTIMATED | {"or", "x", "×", "at"}  # what may follow such a number
 # A dash behind a total: what follows is among it. Between two numbers that rise it makes a range.
 DASH = "–:"
@@ -41,6 +42,7 @@ def cut_line(typed: str, *, numbers: bool = False) -> Cut | Fault:
     struck = in_strokes(pieces.words, typed) if "||" in typed or "II" in typed or not typed.isascii() else pieces.words
     if isinstance(struck, Fault):
         return struck
+    struck = durations_apart(struck, typed)
     timed = one_word_a_time([part for word in phrased(struck, typed) for part in _apart(word)], typed)
     if isinstance(timed, Fault):
         return timed
@@ -202,8 +204,8 @@ def _roughly(number: str, following: str, then: str, gap: str) -> tuple[int, str
     gap = gap.replace("(", " ") if following in _ESTIMATED else gap  # 12 (approx)
     if found[2] or not gap.isspace() or then[:1].isdigit() or then in ("~", "c", "c.", "about"):
         return None
-    if following == "+" and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):
-        return None  # 2 + exuvia
+    if following in ("+", "plus") and VOCABULARY.get(then, ("",))[0] in ("sex", "stage", "pairs", "pair"):
+        return None  # 2 + exuvia, 3 plus f
     if following in _MORE:
         return 2, least
     if following in _ESTIMATED:

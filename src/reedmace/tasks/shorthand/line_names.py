@@ -1,14 +1,14 @@
 """The name on a line: what is left of its words once everything else was read."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from reedmace.faults import Fault, nearest
 from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
-from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, VOCABULARY, Word, slip
+from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, STAGES, VOCABULARY, Word, slip
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.tallies import Layout
 
@@ -43,9 +43,38 @@ def name_found(key: Key, counted: Counted) -> FoundName | Fault:
     found = _too_short(left, typed) or find_name(key, name_text(left))
     if isinstance(found, Fault) and found.code == "unknown-name" and len(left) > 1:
         found = _bracketed(key, counted) or _turned(key, counted) or _word_too_many(key, counted) or found
+    if isinstance(found, FoundName):
+        found = _part_of_a_word(key, left, found) or found
     if isinstance(found, FoundName) or found.where is not None:
         return found
     return slip(found.code, found.message, found.hint, typed, start, end)
+
+
+def _part_of_a_word(key: Key, left: Sequence[Word], found: FoundName) -> Fault | None:
+    """What is wrong with `wings` and `large white`: they are the half of a joined word, and may be no name at all."""
+    if found.group is not None or len(found.species) != 1:
+        return None
+    species = key.species[found.species[0]]
+    typed = words_of(name_text(left))
+    joined = [[words_of(word) for word in name.split()] for name in all_names(species)]
+    begun = [
+        {part for word in name for part in word[:1] for one in typed if part.startswith(one)}
+        | {part for part in typed if part == "".join(word[0] for word in name for _ in word[:1])}
+        for name in joined
+    ]
+    later = any(part.startswith(one) for name in joined for word in name for part in word[1:] for one in typed)
+    half = typed[-1:] and typed[-1] in COLOURS and not _whole_words_end(joined, typed)
+    if not ((later and not any(begun)) or half):
+        return None
+    text = name_text(left)
+    message = f'"{text}" is too little of a name to be sure.'
+    return slip("ambiguous-name", message, f"did you mean {species.english}?", text, 0, len(text))._replace(where=None)
+
+
+def _whole_words_end(joined: list[list[tuple[str, ...]]], typed: tuple[str, ...]) -> bool:
+    """Whether the last of the typed words ends a word of a name: `blue` in Common Blue, and not in Blue-tailed."""
+    ends = {word[-1] for name in joined for word in name if word}
+    return typed[-1] in ends
 
 
 def _too_short(left: Sequence[Word], typed: str) -> Fault | None:
@@ -122,6 +151,33 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
                 hint = f'for a photograph write its file with the ending:  {text}.jpg  ; or  photo "{text}"'
             message = f'"{text}" {what} no part of a name in this key, nor a word of the shorthand.'
             return slip("word-not-read", message, hint, counted.typed, first.start, last.end)
+    return None
+
+
+def stage_or_name(
+    with_word: Callable[[Word], FoundName | None], name: FoundName, counted: Counted, words: Sequence[Word]
+) -> Fault | None:
+    """What is wrong with `willow em`: a stage in short right behind a name, of which it could be a part.
+
+    `with_word` gives what the line names with a word as a part of its name.
+    """
+    for one, word in pairwise(words):
+        gap = counted.typed[one.end : word.start]
+        short = len(word.plain) < 4 and VOCABULARY.get(word.plain, ("",))[0] == "stage" and not word.quoted
+        if (
+            short
+            and one in counted.left
+            and gap.isspace()
+            and with_word(word) == name._replace(typed=f"{name.typed} {word.text}")
+        ):
+            return slip(
+                "stage-or-name",
+                f'"{word.text}" could be a stage ({STAGES[word.plain]}), or belong to "{name.typed}".',
+                f"write more of the name, or the stage in full:  {name.typed}, {STAGES[word.plain]}",
+                counted.typed,
+                word.start,
+                word.end,
+            )
     return None
 
 

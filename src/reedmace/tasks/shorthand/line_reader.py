@@ -73,7 +73,7 @@ def read_words(
         among and all(tally.pairs for tally in tallies) and not _had_singles(reading.parts),
         in_all,
         len(tallies) == 1 and tallies[0].count is not None and any(part.kind == "whole" for part in reading.parts),
-        tuple(reading.left),
+        _without_strokes(reading.left, pieces.words),
         tuple(dict.fromkeys(reading.doubts)),
     )
 
@@ -84,6 +84,16 @@ def _layout(typed: str, words: tuple[Word, ...], reading: Reading) -> Layout:
     names = tuple(word.start for word in reading.left)
     joiners = parted_by_joiners(words)
     return Layout(typed, tuple(sorted((*commas, *joiners))), names, tuple(reading.opens), tuple(reading.dashes))
+
+
+def _without_strokes(left: list[Word], words: tuple[Word, ...]) -> tuple[Word, ...]:
+    """The words of the name without a stroke that stands between no two of them: `azure dam 4 m / 2 f`."""
+    between = {
+        words[at]
+        for at in range(1, len(words) - 1)
+        if words[at].plain == "/" and {words[at - 1], words[at + 1]} <= set(left)
+    }
+    return tuple(word for word in left if word.plain != "/" or word in between)
 
 
 def _had_singles(parts: list[Part]) -> bool:

@@ -6,7 +6,7 @@ from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.shorthand.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, is_file, slip
 from reedmace.tasks.shorthand.half_of_day import time_unclear
-from reedmace.tasks.shorthand.line_asides import NOON, aside_told, person_or_place, photos_counted, tens_told
+from reedmace.tasks.shorthand.line_asides import NOON, TEN, aside_told, person_or_place, photos_counted
 from reedmace.tasks.shorthand.line_cut import DASH
 from reedmace.tasks.shorthand.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind, more_in_doubt
 from reedmace.tasks.shorthand.line_signs import sign_told
@@ -102,7 +102,7 @@ class Reading:
 
     def _word(self, word: Word, following: Word | None, at: int) -> int | Fault:
         kind, meaning = VOCABULARY[word.plain]
-        if word.plain == "tens" and (told := tens_told(self.words, at, self.typed)) is not None:
+        if word.plain in TEN and (told := TEN[word.plain](self.words, at, self.typed)) is not None:
             return told
         if kind in ("sex", "pairs", "pair", "behaviour", "stage"):
             before = [one.plain for one in self.words[max(0, at - 2) : at] if not one.quoted]

@@ -36,7 +36,7 @@ def read_several(read: Callable[[str], Line | Fault], typed: str) -> list[Line]:
 
 def _parts(where: str, typed: str) -> list[str]:
     body = typed.partition("#")[0].strip(" \t.;,")
-    return [part.strip(" \t.,") for part in re.split(where, body)]
+    return [re.sub(r"^(?:and|also|&|\+)\s+", "", part.strip(" \t.,")) for part in re.split(where, body)]
 
 
 def _plain(line: Line) -> bool:

@@ -19,12 +19,17 @@ _PARTING = frozenset("-–—−‐‑=:/\\|·•‣◦*_.…!'’&+×,;()[]✓�
 _NONE_WORDS = frozenset(("absent", "nil", "none", "no", "zero", "nought"))
 _SEEN = frozenset(("seen", "found", "present", "there", "noted", "recorded", "any"))
 _SAYING = ("present", "behaviour", "pairs", "pair", "rest")  # kinds of words by which something was there
+_STRUCK = frozenset("\u0335\u0336\u0337\u0338")  # strokes through the letter before
 _LOOKS = "\ufe0e\ufe0f"  # these only say whether a sign is drawn in colours
 
 
 def sign_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
     """What is wrong with a word of signs alone: it says that there were none, or nothing that is known."""
     word = words[at]
+    if any(sign.isdecimal() and not sign.isascii() for sign in word.plain):
+        shown = "".join(str(int(sign)) if sign.isdecimal() else sign for sign in word.text)
+        message = f'"{word.text}" is in figures of another script.'
+        return slip("word-not-read", message, f"write  {shown}", typed, word.start, word.end)
     if any(sign.isalnum() for sign in word.plain):
         return None
     plain = word.plain.strip(_LOOKS)
@@ -74,6 +79,18 @@ def empty_box(typed: str) -> Fault | None:
         if end is not None:
             return absence(typed[word.start : end], word.start, end, typed)
     return None
+
+
+def crossed_out(typed: str) -> Fault | None:
+    """What is wrong with `~~3 emperor~~`, and with letters that are struck through: it was taken back on the page."""
+    pieces = cut(typed)
+    struck = [] if isinstance(pieces, Fault) else [word for word in pieces.words if not word.quoted]
+    struck = [word for word in struck if "~~" in word.text or _STRUCK & set(word.text)]
+    if not struck:
+        return None
+    hint = "leave out what is crossed out, or keep it as a remark after  #"
+    start, end = struck[0].start, struck[-1].end
+    return slip("crossed-out", "Something on this line is crossed out.", hint, typed, start, end)
 
 
 def none_in_words(left: Sequence[Word], typed: str) -> Fault | None:

@@ -23,7 +23,7 @@ _KIN = (
     *("niece", "nephew", "grandchild", "grandkid", "boy", "girl", "lad", "schoolchild", "stepson", "stepdaughter"),
     *("youngster", "teenager", "godson", "goddaughter", "goddaughters", "youngest", "eldest"),
 )
-_NOBODY = frozenset(
+NOBODY = frozenset(
     (
         *("aged", "age", "boy", "girl", "group", "party", "year", "years", "mixed", "people", "person", "those"),
         *("visitor", "visitors", "member", "members", "friend", "friends", "participants", "survey", "visit", "walk"),
@@ -35,7 +35,7 @@ _NOBODY = frozenset(
     )
 )
 # Words that begin a sentence before a name, and are no part of it.
-_LEADS = frozenset(
+LEADS = frozenset(
     (
         *("with", "by", "for", "and", "found", "seen", "netted", "caught", "spotted", "when", "then", "also", "but"),
         *("today", "there", "here", "later", "first", "as", "so", "young", "little", "because", "only", "not"),
@@ -73,6 +73,7 @@ _TOLD = (
 _PEOPLE = r"\b(?i:with|by|for)\s"
 _LISTED = rf"{_NAME}(?:,\s*|\s*\()(?P<said>{_AGE}){_END}"
 _PARENTS = rf"{_NAME}['’]s\s(?P<said>mums?|mummy|dads?|daddy|parents)\b"
+_PARENT_OF = rf"\b(?P<said>(?i:mum|mummy|dad|daddy|mother|father|parents?|gran|granny|grandad))\sof\s{_NAME}"
 _FIRST = rf"(?<![\w’'-])(?P<name>{_ONE})(?![\w-])"
 _BARE = (
     rf"{_FIRST}(?:\s(?:and|&)\s{_ONE})?\s+(?:also\s|first\s)?{_SAW}\b",
@@ -88,10 +89,10 @@ def beside_age(text: str, known: Collection[str] = ()) -> Iterator[tuple[str, st
     `known` are words of names of animals: a name made of them is an animal's, but behind "by" or "with".
     """
     plain = text.casefold()
-    one, several = _child_words()
+    one, several = child_words()
     aged = any(sign.isdigit() for sign in text) or any(word in plain for word in (*_WORDS, "reception"))
     child = any(word in plain for word in (*one, *several))
-    parents = re.search(r"['’]s (?:mum|dad|parent)", plain) is not None
+    parents = re.search(r"['’]s (?:mum|dad|parent)|(?:mum|dad|mother|father|parents?|gran|y) of", plain) is not None
     if not (aged or child or parents):
         return
     read = _capitals(text)
@@ -103,7 +104,7 @@ def beside_age(text: str, known: Collection[str] = ()) -> Iterator[tuple[str, st
     if child:
         found += _of_kin(read, one, several)
     if parents:
-        found += re.finditer(_PARENTS, read)
+        found += (match for pattern in (_PARENTS, _PARENT_OF) for match in re.finditer(pattern, read))
     told: dict[str, str] = {}
     for match in found:
         if (name := _person(text, match, known)) and name not in told:
@@ -119,7 +120,7 @@ def first_names(text: str, known: Collection[str] = (), adults: Collection[str] 
         for match in re.finditer(pattern, read):
             name = _person(text, match, known)
             whole = re.search(rf"[{_UPPER}][\w.'’-]*\s$", read[: match.start("name")])
-            if whole and whole[0].strip(" .").casefold() not in _LEADS:
+            if whole and whole[0].strip(" .").casefold() not in LEADS:
                 continue  # the surname of somebody
             if name and " " not in name and name not in told and name.casefold() not in adults:
                 told.add(name)
@@ -154,7 +155,7 @@ def _of_kin(text: str, one: tuple[str, ...], several: tuple[str, ...]) -> Iterat
 
 
 @cache
-def _child_words() -> tuple[tuple[str, ...], tuple[str, ...]]:
+def child_words() -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Words for one child, and for several."""
     words = [word for note in care_on("child") for word in note.words if word not in ("aged", "year-old")]
     several = tuple(word for word in words if word.endswith(("s", "ren")))
@@ -164,14 +165,14 @@ def _child_words() -> tuple[tuple[str, ...], tuple[str, ...]]:
 def _person(text: str, match: re.Match[str], known: Collection[str]) -> str:
     """The name that was found as somebody's, without words that only begin the sentence; else ""."""
     words = text[match.start("name") : match.end("name")].split()
-    while words and words[0].casefold() in _LEADS:
+    while words and words[0].casefold() in LEADS:
         del words[0]
     plain = [word.casefold().strip(".'’") for word in words]
-    one, several = _child_words()
-    nobody = _NOBODY | PLACES | PRONOUNS | ARTICLES | {*several, *one}
+    one, several = child_words()
+    nobody = NOBODY | PLACES | PRONOUNS | ARTICLES | {*several, *one}
     if not words or len(words) > 3 or plain[0] in nobody:
         return ""
-    if len(plain) > 1 and plain[-1] in (_NOBODY | PLACES) - SURNAMES_TOO:
+    if len(plain) > 1 and plain[-1] in (NOBODY | PLACES) - SURNAMES_TOO:
         return ""
     with_people = re.search(r"\b(?:by|with|for)\s*$", text[: match.start("name")], re.IGNORECASE)
     animal = all(word in known or word.removesuffix("s") in known for word in plain)

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import PLURAL_PAIRS, slip
+from reedmace.tasks.shorthand.line_one_or_all import one_or_all
 from reedmace.tasks.shorthand.line_pairs import pairs_or_insects
 from reedmace.tasks.shorthand.line_stages import staged
 from reedmace.tasks.shorthand.tallies import NOT_AMONG, Layout, Met, Part, Tally
@@ -35,6 +36,9 @@ def meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Faul
     what = "pairs-unclear" if len(sexes) < len(groups) else "count-and-sex"
     told = [part for part in parts if part.kind in _PARTS]
     crowding = any(_beside(part, [one for one in told if one is not part], layout) for part in loose)
+    sexes_alone = [part.value for part in alone if part.kind == "sex"]
+    if len(set(sexes_alone)) < len(sexes_alone):
+        return _unclear("sex-twice", layout.typed)
     for count, word in matched:
         if (between := _pairs_between(count, word, loose, layout)) is not None:
             return between
@@ -48,6 +52,8 @@ def meet(parts: list[Part], layout: Layout, how: str | None) -> list[Met] | Faul
     if crowded and (matched or ready or left or (len(sexes) < len(groups) and len(alone) > 1)):
         return _unclear(what, layout.typed)
     for count, group in matched:
+        if len(matched) == 1 and (told_of := one_or_all(count, group, parts, layout, how)) is not None:
+            return told_of
         one = _met(count, group, matched, layout.typed)
         if isinstance(one, Fault):
             return one
@@ -253,6 +259,10 @@ _UNCLEAR = {
         "This line has two numbers, and nothing says what each of them counts.",
         "write  2m 3f  or a line for each",
     ),
+    "sex-twice": (
+        "This line says a sex twice, without a number.",
+        "write how many of each:  2m 1f ; or say it once",
+    ),
     "count-and-sex": (
         "It is not clear which number belongs to which sex.",
         "write  2m 3f , or  2m, f  for females that were not counted",
@@ -262,4 +272,4 @@ _UNCLEAR = {
 
 def _unclear(code: str, typed: str) -> Fault:
     message, hint = _UNCLEAR[code]
-    return slip(code, message, hint, typed)
+    return slip("said-twice" if code == "sex-twice" else code, message, hint, typed)

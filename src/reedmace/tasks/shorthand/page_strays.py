@@ -9,6 +9,7 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import slip
+from reedmace.tasks.shorthand.page_form import form_line
 from reedmace.tasks.shorthand.page_said import Reading
 from reedmace.tasks.shorthand.places_typed import sites_called
 from reedmace.tasks.shorthand.visit_line import read_visit_line
@@ -36,6 +37,13 @@ def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
         message = f'"{body}" could say that every species seen was noted, or only that the list ends.'
         hint = f"write  all  on this line where every species was noted; else leave it out, or keep it:  # {body}"
         return slip("all-or-end", message, hint, text)
+    form = form_line(text, reading) if ":" in body else None
+    if form is not None and form.said.day is None:
+        hint = f"write it above what was seen, or as a remark:  # {body}"
+        if form.said.place is not None or form.said.site is not None or form.said.locality:
+            where = form.said.place.typed.strip() if form.said.place else f'"{form.said.locality or body}"'
+            hint = f"write  @ {where}  where the lines below were seen there; another visit begins with  visit"
+        return slip("visit-without-word", "This is said of a visit, below what was seen on it.", hint, text)
     sites, _ = sites_called(reading.sites, body)
     if sites:
         name = sites[0].name if len(sites) == 1 else body
@@ -55,9 +63,8 @@ def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
     if said.day is not None and not faults:
         return said
     named = fault.code == "word-not-read"  # the rest is a name: something was seen
-    if not named and (
-        said.day is not None or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)
-    ):
+    dated = said.day is not None and any(map(str.isdigit, body))  # "same as yesterday" begins no visit
+    if not named and (dated or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)):
         hint = f"begin it with its word:  visit {body}"
         return slip("visit-without-word", "This could be the line of a visit, with its day.", hint, text)
     if not faults and said != VisitSaid(said.typed):

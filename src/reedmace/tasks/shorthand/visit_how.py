@@ -7,6 +7,7 @@ import re
 from reedmace.faults import Fault
 from reedmace.records import unless_blank
 from reedmace.tasks.shared.setting import find_habitat
+from reedmace.tasks.shorthand.durations import duration_at
 from reedmace.tasks.shorthand.field_words import NUMBERS
 from reedmace.tasks.shorthand.visit_said import Reader
 
@@ -58,6 +59,14 @@ def passes(reader: Reader, at: int) -> int | None:
             reader.put(reader.words[at], exuvia_passes=many)
             return at + end
     return None
+
+
+def duration(reader: Reader, at: int) -> int | None:
+    """`watched 20 min`, `(1.5 hours)`: how long it took, kept as a remark."""
+    end = duration_at(reader.words, at, reader.typed)
+    if end is not None:
+        reader.notes.append(reader.typed[reader.words[at].start : reader.words[end - 1].end].strip("()[]"))
+    return end
 
 
 def permission(reader: Reader, at: int) -> int | None:

@@ -13,12 +13,16 @@ from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
 from reedmace.tasks.shorthand import visit_how, visit_party, visit_slips, visit_times, visit_weather, visit_when_where
+from reedmace.tasks.shorthand.field_words import slip
 from reedmace.tasks.shorthand.visit_said import Reader, VisitSaid
 from reedmace.tasks.shorthand.visit_words import cut_visit
 
+_REMARK = "to keep it as a remark, write it after  #"
+_ARE = "are not understood on the line of a visit."
 # Tried in this order at every word.
 _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.place,
+    visit_how.duration,
     visit_times.times,
     visit_slips.weekday,
     visit_weather.temperature,
@@ -39,6 +43,7 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_when_where.county_named,
     visit_times.whole_hours,
     visit_slips.about_year,
+    visit_slips.day_unsaid,
     visit_slips.sign_missing,
     visit_how.joining,
 )
@@ -63,7 +68,23 @@ def read_visit_line(
         said = said._replace(wind=(min(reader.breezes), max(reader.breezes)))
     if pieces.comment:
         said = said._replace(notes=(*said.notes, pieces.comment))
-    return said, tuple(reader.faults)
+    return said, _as_one(reader.faults, typed)
+
+
+def _as_one(faults: Sequence[Fault], typed: str) -> tuple[Fault, ...]:
+    """The faults, with words in a row that are not understood told of together."""
+    found: list[Fault] = []
+    for fault in faults:
+        before = found[-1] if found else None
+        if before is not None and before.where and fault.where and before.where.column and fault.where.column:
+            start, end = before.where.column - 1, fault.where.column - 1 + fault.where.width
+            gap = typed[start + before.where.width : fault.where.column - 1]
+            alike = (before.code, before.hint) == (fault.code, fault.hint) == ("visit-word-not-read", _REMARK)
+            if alike and gap.isspace():
+                found[-1] = slip(fault.code, f'"{typed[start:end]}" {_ARE}', _REMARK, typed, start, end)
+                continue
+        found.append(fault)
+    return tuple(found)
 
 
 def _step(reader: Reader, at: int) -> int:
@@ -82,7 +103,7 @@ def _step(reader: Reader, at: int) -> int:
             "visit-word-not-read", f'"{name}" is not understood without quotes.', hint, word, reader.words[end - 1]
         )
         return end
-    hint = "to keep it as a remark, write it after  #"
+    hint = _REMARK
     if word.text[:1].isupper():
         hint = "a person goes behind  by  or  with ; a remark after  #"
     reader.fault("visit-word-not-read", f'"{word.text}" is not understood on the line of a visit.', hint, word)

@@ -11,7 +11,7 @@ from reedmace.tasks.shorthand.visit_said import Reader
 
 _N = "|".join(("[0-9]{1,4}", *(word for word in NUMBERS if word not in ("an", "one", "dozen", "hundred"))))
 _WITH = r",? (?:with|incl\.?|including|and|&|plus|\+)"
-_CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils)"
+_CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils|grandchildren|grandkids)"
 _OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
 _MORE = rf"(?:({_WITH}) ({_N}) {_CHILDREN})?"
 _PARTY = rf"(?:party|group)(?: of)? ?:?\(?({_N})\)?{_MORE}"

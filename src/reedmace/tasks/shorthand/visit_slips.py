@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS
 from reedmace.places.place import read_place
-from reedmace.tasks.shared.dates import weekday_of
+from reedmace.tasks.shared.dates import WEEKDAYS, weekday_of
+from reedmace.tasks.shared.vague_dates import year_lacking
 from reedmace.tasks.shorthand.visit_said import Reader
 from reedmace.tasks.shorthand.visit_when_where import day
 
@@ -41,9 +43,28 @@ def year_missing(reader: Reader, at: int) -> int | None:
     found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", joined, re.ASCII)
     if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
         return None
-    shown = f"{found['day']} {found['month'].capitalize()} {reader.today.year}"
+    shown = year_lacking(found["day"], found["month"], reader.today)
     reader.fault("year-missing", "This date has no year.", f"write  {shown}", reader.words[at], reader.words[at + 1])
     return at + 2
+
+
+def day_unsaid(reader: Reader, at: int) -> int | None:
+    """`Sunday`, `last Sunday` and `12/07` alone: each may be of any week or year."""
+    last = reader.plain(at) in ("last", "this", "on")
+    word = reader.words[at + last] if at + last < len(reader.words) else reader.words[at]
+    plain = "" if word.quoted else word.plain.rstrip(".")
+    if plain in WEEKDAYS:
+        back = (reader.today.weekday() - WEEKDAYS.index(plain)) % 7 or 7
+        shown = reader.today - timedelta(days=back)
+        hint = f"write the date; the last one was  {shown.isoformat()}"
+        reader.fault("date-not-read", "A day of the week alone may be of any week.", hint, reader.words[at], word)
+        return at + 1 + last
+    found = re.fullmatch(r"(0?[1-9]|[12][0-9]|3[01])[/.](0?[1-9]|1[0-2])", reader.plain(at), re.ASCII)
+    if found is None:
+        return None
+    shown_day = year_lacking(found[1], MONTHS[int(found[2]) - 1][:3], reader.today)
+    reader.fault("year-missing", "This date has no year.", f"write  {shown_day}", reader.words[at])
+    return at + 1
 
 
 def about_year(reader: Reader, at: int) -> int | None:

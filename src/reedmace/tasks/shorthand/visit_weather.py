@@ -75,8 +75,11 @@ _SKY = (
     r"|[0-8](?:/8)? ?oktas?|oktas? [0-8]"
 )
 _TEMPERATURES = r"[+-]?[0-9]{1,2}(?:-|–|to)[0-9]{1,2}(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
-_TEMPERATURE = r"(?:~|ca?\.?)?([+-]?[0-9]{1,2}(?:\.[0-9])?)(?:(?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º)"
+_TEMPERATURE = (
+    r"(?:~|ca?\.?)?([+-]?[0-9]{1,2}(?:\.[0-9])?)((?:°|º|degs?\.?|degrees?)?c(?:elsius)?|°|º|degs?\.?|degrees?)"
+)
 _WARMEST = (-60, 60)  # the bounds that the records have, in °C
+_HOT = 40  # beyond it degrees that do not say of what are hardly Celsius
 _EIGHTHS = r"[0-8]/8"
 _CLOUD = rf"cloud(?:cover)?(?:[0-9]{{1,3}}%?|{_EIGHTHS})|(?:[0-9]{{1,3}}%?|{_EIGHTHS})cloud(?:cover)?|{_EIGHTHS}"
 _SUN = r"(?:(?:sun|sunny):?)?([0-9]{1,3})%?(?:sun|sunny)?"
@@ -95,10 +98,11 @@ def temperature(reader: Reader, at: int) -> int | None:
         text = reader.joined(at, end).replace("−", "-")
         if found := re.fullmatch(_TEMPERATURE, text):
             value = float(found[1])
-            if not _WARMEST[0] <= value <= _WARMEST[1]:
+            warmest = _WARMEST[1] if "c" in found[2] else _HOT
+            if not _WARMEST[0] <= value <= warmest:
                 reader.fault(
                     "temperature-unlikely",
-                    f"{value:g} °C is no temperature of the air.",
+                    f"{value:g} {'°C is no' if 'c' in found[2] else 'degrees may be no Celsius, or no'} temperature.",
                     "write degrees Celsius, such as  21C  ; Fahrenheit as a remark after  #",
                     reader.words[at],
                     reader.words[end - 1],

@@ -13,6 +13,7 @@ from reedmace.tasks.shared.setting import find_habitat
 from reedmace.tasks.shorthand.field_words import Word, clock
 from reedmace.tasks.shorthand.places_typed import find_site, place_at, site_unclear
 from reedmace.tasks.shorthand.visit_said import Reader
+from reedmace.tasks.shorthand.visit_words import REFERENCE
 
 KINDS = {
     "exact": "exact",
@@ -53,17 +54,7 @@ def place(reader: Reader, at: int) -> int | None:
             return several
         unread = at + 1 < len(reader.words) and not reader.words[at + 1].quoted
         if unread:
-            said, stop = reader.name_run(at + 1)
-            stop = max(stop, at + 2)
-            named = f' "{said}"' if said else ""
-            reader.fault(
-                "place-not-read",
-                "This is no grid reference, no position and no registered site.",
-                f"write, for example,  @ SU 431 118{named}  ; a name of a place goes in quotes",
-                reader.words[at + 1],
-                reader.words[stop - 1],
-            )
-            return stop
+            return _not_read(reader, at)
         if reader.words[0] is not word:
             reader.fault(
                 "place-missing", "After @ comes a place.", 'write, for example,  @ SU 431 118  "Sallow Farm"', word
@@ -78,6 +69,29 @@ def place(reader: Reader, at: int) -> int | None:
             return end
         reader.put(word, **({"site": site} if site is not None else {"locality": name}))
     return end
+
+
+def _not_read(reader: Reader, at: int) -> int:
+    """Keep the fault of words behind `@` that are no place; a reference behind a name is shown before it."""
+    begins = reader.words[at + 1].start
+    said, stop = reader.name_run(at + 1)
+    stop = max(stop, at + 2)
+    turned = re.match(rf"([^\d@\"]*[^\W\d_])[\s,:(-]+({REFERENCE})", reader.typed[begins:], re.ASCII)
+    if turned is not None:
+        ends = begins + turned.end()
+        stop = next((one for one in range(at, len(reader.words)) if reader.words[one].start >= ends), len(reader.words))
+        message, shown = "The reference comes right behind @, before the name.", f'{turned[2]} "{turned[1]}"'
+        reader.fault("place-order", message, f"write  @ {shown}", reader.words[at + 1], reader.words[stop - 1])
+        return stop
+    named = f' "{said}"' if said else ""
+    reader.fault(
+        "place-not-read",
+        "This is no grid reference, no position and no registered site.",
+        f"write, for example,  @ SU 431 118{named}  ; a name of a place goes in quotes",
+        reader.words[at + 1],
+        reader.words[stop - 1],
+    )
+    return stop
 
 
 def _several_sites(reader: Reader, at: int) -> int | None:

@@ -212,11 +212,12 @@ def log_visit(
     evidence: str | None = None,
     naming: Naming | None = None,
     joins: Visit | None = None,
+    adds: bool = False,
 ) -> tuple[Visit, list[Sighting]]:
     """Write one visit of a page; when this returns it is on the disk.
 
     `said` is what page and options say of the visit together. With `joins`, a visit that is there, the lines become
-    part of it, and what was said of the visit is added to it.
+    part of it, and remarks and what was noted of all are added to it; with `adds` all else that is said of it, too.
     """
 
     def id_of(name: str) -> str:
@@ -227,6 +228,10 @@ def log_visit(
         if joins is not None:
             there = _as_it_stands(ledger, joins)
             visit = _added(there, said)
+            if adds:
+                from reedmace.tasks.walks.joining import added_to
+
+                visit = added_to(visit, said, _marked(said.typed, said.people, id_of).strip(), id_of)
         else:
             visit = visit_of(key, said, writer.person, id_of)
             there = visit = _same_visit(ledger, visit) or visit._replace(id=writer.new_id())

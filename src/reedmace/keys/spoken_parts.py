@@ -1,0 +1,241 @@
+"""The parts of a stretch of words, and what each could mean: an answer, a question, a name, or nothing."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from reedmace.keys.answers import Answer
+from reedmace.keys.bare_words import Meant
+from reedmace.keys.hints import SEXES, singular, words_of
+from reedmace.keys.matching import character_names, state_names
+from reedmace.keys.model import EFFORTS, Character, Key
+from reedmace.keys.spoken_vocabulary import Words
+from reedmace.keys.spoken_words import COMPARED, DENIED, IS, JOINING, SEEN, UNSEEN, Stretch
+
+NAME, SEX = "name", "sex"
+LONGEST = 4  # words of one part
+_COUNTING = {"two", "three", "four", "both", "all", "yes"}  # nothing by themselves, though some state is called so
+# Shades of a colour that a key need not know: "navy blue" is some blue.
+_SHADES = {"dark", "light", "pale", "bright", "deep", "dull", "vivid", "rich", "faint", "soft", "electric", "neon"}
+_SHADES |= {"navy", "royal", "baby", "powder", "dusty", "creamy", "dirty", "shiny", "slight"}
+_WHOLE = {"body"}  # what is small or fat of it is the insect
+
+
+class Part(NamedTuple):
+    """Some words of a line, and what they mean or which questions they name."""
+
+    words: int
+    said: str
+    meant: tuple[Answer, ...] = ()
+    questions: tuple[int, ...] = ()
+    unread: bool = False
+    kind: str = SEEN
+
+
+def parts_of(words: Words, stretch: Stretch) -> list[Part]:
+    """The parts of a stretch."""
+    said = list(stretch.words)
+    if stretch.kind == DENIED:
+        parts = [_denied(words, said)]
+    elif stretch.kind == COMPARED:
+        parts = [Part(len(said), " ".join(said), questions=_sized(words.key, said), kind=COMPARED)]
+    elif stretch.kind == UNSEEN:
+        parts = [Part(len(said), " ".join(said), questions=_asked(words, said), kind=UNSEEN)]
+    else:
+        read = [word if word == IS else words.read(word) for word in said]
+        parts = []
+        while read:
+            if read[0] == IS or read[0] in JOINING:
+                said, read = said[1:], read[1:]
+                continue
+            part = _part(words, read)
+            parts.append(part._replace(said=" ".join(word for word in said[: part.words] if word != IS)))
+            said, read = said[part.words :], read[part.words :]
+    return [
+        part._replace(
+            meant=tuple(answer._replace(typed=part.said, unsure=stretch.unsure) for answer in part.meant),
+        )
+        for part in parts
+    ]
+
+
+def _part(words: Words, read: list[str]) -> Part:
+    """The part that they begin with: a name, else what is called so in most words, else a part of what is."""
+    if length := _name(words, read):
+        return Part(length, "", kind=SEX if singular(read[0]) in SEXES else NAME)
+    most = next((at for at, word in enumerate(read) if word == IS), len(read))
+    loose: Part | None = None
+    for length in range(min(LONGEST, most), 0, -1):
+        part = read[:length]
+        if part[-1] in JOINING:
+            continue
+        said = " ".join(part)
+        if question := _question(words.key, part):
+            return _bound(words, read, length) or Part(length, "", questions=(question.index,))
+        if part[0] in _COUNTING and length == 1:
+            continue
+        if length == 1 and (shade := _shade(words, read, most)):
+            return shade
+        meant = words.meant(said)
+        if meant.exact:
+            return _noun(words, read, length) or _two(words, read, length, meant) or Part(length, "", _best(meant))
+        if length > 1 and (of_it := _of_what_is_named(words.key, part, meant)):
+            return Part(length, "", of_it)
+        # A loose word alone, "last" or "back", says too little; of several the last must be what has the others.
+        if meant.answers and length > 1 and loose is None and words.has_part(part[-1]):
+            loose = Part(length, "", meant.answers)
+    if loose is not None:
+        return loose
+    return _noun(words, read, 1) or Part(1, "", questions=_asked(words, read[:1]))
+
+
+def _of_what_is_named(key: Key, part: list[str], meant: Meant) -> tuple[Answer, ...]:
+    """The answers about what the last word names, or the first: "black spots on the wings"."""
+    ends = {singular(part[0]), singular(part[-1])}
+    return tuple(answer for answer in meant.answers if ends & words_of(key.characters[answer.character]))
+
+
+def _shade(words: Words, read: list[str], most: int) -> Part | None:
+    """What follows a shade, "navy blue": the colour, whatever the shade."""
+    if read[0] not in _SHADES or most < 2 or words.has_part(read[1]) or read[1] in JOINING:
+        return None
+    after = _part(words, read[1:])
+    return after._replace(words=after.words + 1) if after.meant else None
+
+
+def _best(meant: Meant) -> tuple[Answer, ...]:
+    return meant.answers[: meant.exact]
+
+
+def _name(words: Words, read: list[str]) -> int:
+    """How many words are a name: a whole one that has a word of its own, "chaser", or such a word by itself."""
+    for length in range(min(LONGEST, len(read)), 1, -1):
+        part = read[:length]
+        if "".join(part) in words.kinds:  # "dragon fly"
+            return length
+        own = [word for word in part if words.named(word) and word not in words.kinds]
+        # "Black Darter" is a name, and a black one may have been seen all the same.
+        seen = length == 2 and words.exact(part[0])
+        if " ".join(part) in words.full_names and own and not seen:
+            return length
+    return int(words.named(read[0]) or read[0] in words.kinds or singular(read[0]) in (*words.kinds, *SEXES))
+
+
+def _bound(words: Words, read: list[str], noun: int) -> Part | None:
+    """What was seen of the thing named first: "eyes bright green", "its wings were dark"."""
+    start = noun + (read[noun : noun + 1] == [IS])
+    for end in range(min(len(read), start + LONGEST - 1), start, -1):
+        value = read[start:end]
+        if IS in value or value[-1] in JOINING:
+            continue
+        for first in range(len(value)):
+            if any(word not in _SHADES for word in value[:first]):
+                break
+            part = [*read[:noun], *value[first:]]
+            meant = words.meant(" ".join(part))
+            if answers := _best(meant) or _of_what_is_named(words.key, read[:noun], meant):
+                return Part(end, "", answers)
+    return None
+
+
+def _noun(words: Words, read: list[str], length: int) -> Part | None:
+    """Where what follows has its own colour or shape, these words are of it: "bright red eyes", "blue spots"."""
+    noun = read[length : length + 1]
+    if not noun or noun == [IS] or not words.has_part(noun[0]) or any(map(words.has_part, read[:length])):
+        return None
+    for first in range(length):
+        meant = words.meant(" ".join(read[first : length + 1]))
+        if meant.answers:
+            return Part(length + 1, "", _best(meant) or meant.answers)
+    questions = _asked(words, noun)
+    if exact := words.exact(noun[0]):
+        return Part(length + 1, "", exact, questions)
+    own = words.exact(" ".join(read[:length]))
+    near = {words.key.characters[question].part for question in questions}
+    if own and noun[0] not in _WHOLE:  # "drooping tail": of the same part, though the question is not called so
+        own = tuple(answer for answer in own if words.key.characters[answer.character].part in near)
+    if own:
+        return Part(length + 1, "", own)
+    return Part(length + 1, "", questions=questions, unread=True)
+
+
+def _two(words: Words, read: list[str], length: int, meant: Meant) -> Part | None:
+    """Two words side by side for the same thing, "reddish brown": either of them."""
+    if length > 1 or len(read) < 2 or read[1] == IS or _noun(words, read[1:], 1):
+        return None
+
+    def easiest(answers: tuple[Answer, ...]) -> set[int]:
+        efforts = {one.character: EFFORTS.index(words.key.characters[one.character].effort) for one in answers}
+        return {character for character, effort in efforts.items() if effort == min(efforts.values())}
+
+    other = words.exact(read[1])
+    if not other or not easiest(other) & easiest(_best(meant)):
+        return None
+    of_other = {answer.character: answer.states for answer in other}
+    both = tuple(
+        answer._replace(states=tuple(sorted({*answer.states, *of_other[answer.character]})))
+        for answer in _best(meant)
+        if answer.character in of_other
+    )
+    return Part(2, "", both)
+
+
+def _denied(words: Words, said: list[str]) -> Part:
+    """The state for there being nothing, "no bar", "no dark patches on the wings"; else it is left out."""
+    whole = " ".join(said)
+    key = words.key
+    if said[0] == "never" and (never := words.exact("never")):  # "never landing"
+        return Part(len(said), whole, never)
+    for length in range(len(said), 1, -1):
+        if meant := words.exact(" ".join(said[:length])):
+            return Part(len(said), whole, meant)
+    read = [words.read(word) for word in said[1:]]
+    for length in range(len(read), 0, -1):
+        for start in range(len(read) - length + 1):
+            question = _question(key, read[start : start + length])
+            others = [*read[:start], *read[start + length :]]
+            if (
+                question
+                and (none := _nothing(question))
+                and all(_adds_nothing(words, question, word) for word in others)
+            ):
+                return Part(len(said), whole, (Answer(question.index, whole, none),))
+    return Part(len(said), whole, questions=_asked(words, read), kind=DENIED)
+
+
+def _nothing(question: Character) -> tuple[int, ...]:
+    """The state for there being nothing to see, where it is called so: all-black legs are no absence of legs."""
+    return tuple(
+        at
+        for at, state in enumerate(question.states)
+        if state.absent and any({"no", "none", "nothing"} & set(name.split("-")) for name in state_names(state))
+    )
+
+
+def _adds_nothing(words: Words, question: Character, word: str) -> bool:
+    """True for a part of the insect, and for a word that fits all that can be there: "no broad stripes" may be thin."""
+    there = {at for at, state in enumerate(question.states) if not state.absent}
+    fits = {at for at in there if singular(word) in map(singular, state_names(question.states[at]))}
+    return fits == there or (not fits and words.has_part(word))
+
+
+def _question(key: Key, words: list[str]) -> Character | None:
+    """The question called so, in this order of words or another: "spots on the wings" are wing spots."""
+    wanted = sorted(map(singular, words))
+    for character in key.characters:
+        if any(wanted == sorted(map(singular, name.split("-"))) for name in character_names(character)):
+            return character
+    return None
+
+
+def _asked(words: Words, said: list[str]) -> tuple[int, ...]:
+    """The questions that single words name."""
+    named = (_question(words.key, [word]) for word in said)
+    return tuple(dict.fromkeys(one.index for one in named if one))
+
+
+def _sized(key: Key, said: list[str]) -> tuple[int, ...]:
+    """The question of a size, where a size was compared and the key measures one thing only."""
+    measured = [one.index for one in key.characters if one.is_number]
+    of_size = {"bigger", "larger", "smaller", "longer", "shorter", "big", "large", "small", "long", "size", "length"}
+    return tuple(measured) if len(measured) == 1 and of_size & set(said) else ()

@@ -1,0 +1,33 @@
+"""A row that says where in two ways, a reference and a position or metres beside it, which have to be of one place."""
+
+from __future__ import annotations
+
+from reedmace.faults import Fault
+from reedmace.places.agreement import far_apart, gap_m
+from reedmace.places.place import Place, read_place
+from reedmace.tasks.sheets.values import read_position, read_reach
+
+
+def places_differ(
+    reference: str, metres: str, latitude: str, longitude: str, uncertainty: str, datum: str
+) -> Fault | None:
+    """Say that the cells of a row are of places that cannot be one; None where they can, or one says nothing.
+
+    `metres` is the reference that eastings and northings stand for. Cells that do not read are told elsewhere.
+    """
+    first = reference or metres
+    one = read_place(first) if first.strip() else None
+    if one is None or isinstance(one, Fault):
+        return None
+    others: list[tuple[Place | Fault, str, int | None]] = []
+    if reference and metres:
+        others.append((read_place(metres), metres, None))
+    if latitude.strip() and longitude.strip():
+        typed = f"{latitude.strip()}, {longitude.strip()}"
+        others.append((read_position(latitude, longitude, datum), typed, read_reach(uncertainty)))
+    for other, typed, reach in others:
+        if not isinstance(other, Fault) and far_apart(one, other, reach):
+            kilometres = max(1, round(gap_m(one, other, reach) / 1000))
+            why = f"This row gives two places: {typed} lies {kilometres} km from {one.square or one.typed}."
+            return Fault("place-differs", why, "correct one of them, or leave its cell empty", first.strip())
+    return None
