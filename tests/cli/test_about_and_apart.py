@@ -92,7 +92,7 @@ def test_the_key_check_reports_what_a_key_cannot_tell(run):
 def test_the_examples_of_apart_can_be_typed(run):
     """That of its help, and that of the hint for too few or too many species."""
     shown = " ".join(run("apart", "--help").stdout.split())
-    example = shown.partition("in quotes: reedmace ")[2].partition(" Options:")[0]
+    example = shown.partition("in quotes. reedmace ")[2].partition(" Options:")[0]
     hint = " ".join(run("apart", "emperor dragonfly").stderr.split()).partition("several words: ")[2]
     for words in (example, f"apart {hint}"):
         assert '"' in words

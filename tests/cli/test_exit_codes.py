@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shlex
 import subprocess
 import sys
@@ -116,6 +117,9 @@ def test_output_that_finds_no_room_is_1_and_told(log, clean_env, tmp_path: Path,
             check=False,
         )
     assert done.returncode == 1
+    if "--json" in arguments:
+        assert json.loads(done.stderr)["fault"]["code"] == "output-not-written"
+        return
     assert done.stderr == (
         "output-not-written\n"
         "What should have been shown could not be written: No space left on device.\n"
@@ -216,5 +220,24 @@ def test_a_ledger_is_restored_from_what_can_be_read_to_where_one_can_be(owned, t
 def test_no_ledger_is_begun_for_one_that_cannot_be_read(run, tmp_path: Path) -> None:
     """Merging what is not there leaves nothing behind."""
     ran = run("ledger", "merge", "nowhere.ledger", "--ledger", "new.ledger")
-    assert (ran.returncode, ran.stdout) == (1, "")
+    assert (ran.returncode, ran.stdout) == (2, "")
     assert not (tmp_path / "new.ledger").exists()
+
+
+def test_a_folder_that_is_gone_is_told(clean_env: dict[str, str], tmp_path: Path) -> None:
+    """The stick was pulled on which somebody stands: no traceback, and what to do."""
+    script = shlex.quote(str(Path(sys.executable).parent / "reedmace"))
+    for words in ("log 2 emperor --place SU431118 --by Ada", "ledger list", "ledger where", "season 2026"):
+        done = subprocess.run(
+            ["sh", "-c", f"mkdir gone && cd gone && rmdir ../gone && {script} {words} --ledger walks.ledger"],
+            capture_output=True,
+            text=True,
+            env=clean_env,
+            cwd=tmp_path,
+            check=False,
+        )
+        assert done.returncode in (1, 2), done
+        assert done.stdout == ""
+        assert "hint: " in done.stderr
+        assert "Traceback" not in done.stderr
+    assert "folder-gone" in done.stderr or "no-ledger" in done.stderr

@@ -15,7 +15,8 @@ def test_expected_lists_the_likeliest_with_level_season_and_chance(run):
 
 
 def test_expected_as_json_holds_every_species_with_what_speaks_against_it(run, key):
-    told = json.loads(run("expected", "--date", "2026-07-12", "--place", "SU 431 118", "--json").stdout)
+    ran = run("expected", "--date", "2026-07-12", "--place", "SU 431 118", "--json")
+    told = [json.loads(line) for line in ran.stdout.splitlines()]
     assert len(told) == len(key.species)
     irish = next(one for one in told if one["name"] == "Coenagrion lunulatum")
     assert irish["level"] == "absent"

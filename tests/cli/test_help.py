@@ -92,7 +92,9 @@ def test_without_a_command_it_helps_and_that_is_wrong_usage(run) -> None:
     assert "Usage: reedmace" in ran.stderr
 
 
-@pytest.mark.parametrize(("slip", "meant"), [("nmae", "name"), ("legder", "ledger"), ("plaice", "place")])
+@pytest.mark.parametrize(
+    ("slip", "meant"), [("hlep", "help"), ("nmae", "name"), ("legder", "ledger"), ("plaice", "place")]
+)
 def test_a_slip_in_a_command_gets_the_nearest_one(run, slip: str, meant: str) -> None:
     """Wrong usage, with a remedy."""
     ran = run(slip)

@@ -271,7 +271,7 @@ def test_who_begins_a_ledger_is_told(tarn_run, run, tmp_path: Path) -> None:
     assert "begins a new ledger" not in tarn_run("log", "11 pale m", *AT).stderr
     assert "begins a new ledger" not in run("people", "--add", "Ben Sallow").stderr
     wrong = tarn_run("log", "2 pale m", *AT, "--by", "Ada Marsh", "--ledger", "walk.ledger")
-    assert "This begins a new ledger: walk.ledger." in wrong.stderr
+    assert "This begins a new ledger.\nIn walk.ledger." in wrong.stderr
 
 
 def test_people_says_who_is_who(run) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
 
 import click
@@ -41,6 +42,7 @@ def test_an_earlier_spelling_is_taken_and_not_shown(run) -> None:
     for path, shown, earlier in (
         (("ledger", "list"), "--species NAME", "--name"),
         (("breeding",), "--species NAME", "--name"),
+        (("breeding",), "--place PLACE", "--site"),
         (("ledger", "import"), "--mapping NAME", "--profile"),
         (("reply",), "--remarks TEXT", "--note"),
     ):
@@ -56,6 +58,25 @@ def test_an_earlier_spelling_does_the_same(log, listed) -> None:
     log("12 pale rushlet m", "3 misty rushlet f")
     [one] = listed("--species", "Pale Rushlet")
     assert listed("--name", "Pale Rushlet") == [one]
+
+
+def test_breeding_is_of_the_place_and_the_years_asked_for(log, tarn_run, run) -> None:
+    """A square holds the smaller ones in it; part of a name will do; years are whole years."""
+    log("12 pale rushlet m", "ex pale rushlet")
+    elsewhere = ("--place", "SU 55 20", "--date", "3 July 2024", "--locality", "Moss Farm pond", "--by", "Ada Marsh")
+    assert tarn_run("log", "ex misty rushlet", *elsewhere).returncode == 0
+
+    def names(*asked: str) -> list[str]:
+        ran = run("breeding", "--json", *asked)
+        assert ran.returncode == 0, ran.stderr
+        return sorted({json.loads(line)["vernacular"] for line in ran.stdout.splitlines()})
+
+    assert names() == ["Misty Rushlet", "Pale Rushlet"]
+    for asked in (("--place", "SU 41"), ("--site", "SU4311"), ("--since", "2025"), ("--species", "pale rushlet")):
+        assert names(*asked) == ["Pale Rushlet"], asked
+    for asked in (("--place", "moss farm"), ("--until", "2024")):
+        assert names(*asked) == ["Misty Rushlet"], asked
+    assert names("--place", "SU 99") == []
 
 
 @pytest.mark.parametrize("typed", ["last", "26", "1599", "3000", "12026", "２０２６", "-2026"])

@@ -89,7 +89,7 @@ def test_either_version_of_a_site_can_be_kept_whole(diverged, kept: int) -> None
     assert was_not.startswith("  Not kept: ")
     assert places[1] in was_not
     [site] = sites(diverged, "one")
-    assert (site.get("may_see"), site["place"]["square"]) == (("nobody else", "SU431118"), (None, "SU432118"))[kept]
+    assert (site["may_see"], site["place"]["square"]) == (("nobody else", "SU431118"), ("everybody", "SU432118"))[kept]
     assert (site["habitat"], site["remarks"]) == ("tarn", "ask at the farm")
     assert diverged("one", "ledger", "settle").stdout == "Nothing to decide.\n"
     assert diverged("one", "ledger", "settle", POND).stdout == "Nothing to decide.\n"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from reedmace.cli.options import Year, json_option, key_option, ledger_option, load, species_option
+from reedmace.cli.options import Year, json_option, key_option, ledger_option, load, place_option, species_option
 from reedmace.cli.output import say_json
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 @click.command(name="breeding")
 @species_option
-@click.option("--site", metavar="NAME", help="Only this site or place: part of its name.")
+@place_option
 @click.option("--since", type=Year(), metavar="YEAR", help="From this year on.")
 @click.option("--until", type=Year(), metavar="YEAR", help="Up to this year.")
 @click.option("--rules", default="criteria-2004", show_default=True, metavar="ID", help="The rule set to go by.")
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 @json_option
 def command(
     name: str | None,
-    site: str | None,
+    place: str | None,
     since: int | None,
     until: int | None,
     rules: str,
@@ -38,23 +38,20 @@ def command(
     What was left out (uncertain names, dates too vague) is told too; in JSON by objects whose status is null.
 
     \b
-      reedmace breeding --site "Sallow Farm pond" --since 2024
+      reedmace breeding --place "Sallow Farm pond" --since 2024
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
-    from reedmace.cli.surroundings import ledger_path
+    from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted
     from reedmace.reports.breeding import breeding, read_rules
+    from reedmace.tasks.records.list_sightings import choice
     from reedmace.tasks.records.names_wanted import taxa_called
 
     rule_set = read_rules(rules)
-    wanted = Wanted(
-        locality=site,
-        since=f"{since}-01-01" if since else None,
-        until=f"{until}-12-31" if until else None,
-    )
+    years = {"since": str(since) if since else None, "until": str(until) if until else None}
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        if name is not None:
-            wanted = wanted._replace(taxa=taxa_called(ledger, load(key_name), name))
+        taxa = taxa_called(ledger, load(key_name), name) if name is not None else ()
+        wanted = choice(ledger, Wanted(taxa=taxa), **years, place=place, person=None, today=today())
         rows = ((row[0], row[1]) for row in ledger.current_sightings(wanted))
         told = breeding(rule_set, rows, since, until)
     if as_json:

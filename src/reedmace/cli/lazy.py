@@ -39,7 +39,7 @@ def _no_such_command(context: click.Context, typed: str, known: list[str]) -> Fa
 
     example = example_of(context) if context.command.invoke_without_command else ""  # type: ignore[attr-defined]
     otherwise = f"commands: {', '.join(known)}" + (f"; without a command:  {example}" if example else "")
-    hint = with_more(did_you_mean(typed, known, otherwise), context.command_path)
+    hint = with_more(did_you_mean(typed, [*known, "help"], otherwise), context.command_path)
     return Fault("unknown-command", f"There is no such command in  {context.command_path} .", hint, typed, typed=True)
 
 

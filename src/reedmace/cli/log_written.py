@@ -65,7 +65,6 @@ def tell_written(
             f"The photograph {literal(path)} was not found here; its name is kept, without a checksum.", err=True
         )
     if not as_json:
-        where = "This begins a new ledger:" if first else "In"
-        click.echo(
-            f"{where} {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True
-        )
+        if first:
+            click.echo("This begins a new ledger.", err=True)
+        click.echo(f"In {literal(str(ledger.path))}. Take the last line back with:  reedmace ledger undo", err=True)

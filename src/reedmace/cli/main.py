@@ -7,7 +7,6 @@ Commands are imported only when they run, so that `reedmace --help` stays quick.
 from __future__ import annotations
 
 import contextlib
-import errno
 import gc
 import os
 import sys
@@ -17,7 +16,8 @@ import click
 
 from reedmace import __version__
 from reedmace.cli.lazy import LazyGroup
-from reedmace.faults import Fault, Refused
+from reedmace.cli.troubles import folder_gone, no_text, of_output, output_lost, show_faults
+from reedmace.faults import Refused
 
 # name → (module under reedmace.cli, one line of help), in the order of use
 COMMANDS = {
@@ -84,7 +84,7 @@ def leave(code: int) -> NoReturn:
         sys.stdout.flush()
     except OSError as error:
         if not code and not isinstance(error, BrokenPipeError):
-            click.echo(_faults_shown(Refused(_output_lost(error))), err=True)
+            show_faults(Refused(output_lost(error)))
             code = 1
     with contextlib.suppress(OSError):
         sys.stderr.flush()
@@ -94,13 +94,13 @@ def leave(code: int) -> NoReturn:
 def _run(arguments: list[str]) -> int:
     # A command lives for a moment: the collector's many early rounds take a twentieth of it and find nothing.
     gc.set_threshold(200_000, 20, 20)
-    from reedmace.cli.output import say_everything
+    from reedmace.cli.streams import say_everything
 
     say_everything()
     try:
         cli.main(arguments, prog_name="reedmace", standalone_mode=False)
     except Refused as refused:
-        _show_faults(refused, arguments)
+        show_faults(refused, arguments)
         return 2 if all(fault.typed for fault in refused.faults) else 1
     except click.exceptions.NoArgsIsHelpError as shown:
         click.echo(shown.format_message(), err=True)
@@ -108,7 +108,7 @@ def _run(arguments: list[str]) -> int:
     except click.ClickException as error:
         from reedmace.cli.usage import context_of, usage_fault
 
-        _show_faults(Refused(usage_fault(error, context_of(arguments, cli))), arguments)
+        show_faults(Refused(usage_fault(error, context_of(arguments, cli))), arguments)
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("\nStopped. Nothing that was logged is lost.", err=True)
@@ -120,14 +120,15 @@ def _run(arguments: list[str]) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except OSError as error:
-        if not _of_output(error):
+        fault = output_lost(error) if of_output(error) else folder_gone()
+        if fault is None:
             return _our_bug()
-        _show_faults(Refused(_output_lost(error)), arguments)
+        show_faults(Refused(fault), arguments)
         return 1
     except UnicodeEncodeError:
-        if not (unreadable := _no_text(arguments)):
+        if not (unreadable := no_text(arguments)):
             return _our_bug()
-        _show_faults(Refused(*unreadable), arguments)
+        show_faults(Refused(*unreadable), arguments)
         return 2
     except Exception:  # the last net: whatever it is
         return _our_bug()
@@ -145,56 +146,3 @@ def _our_bug() -> int:
         err=True,
     )
     return 3
-
-
-def _of_output(error: OSError) -> bool:
-    """True where what we say could not be written: a file that we open has a name, and faults of its own."""
-    return error.filename is None and error.errno in (errno.ENOSPC, errno.EFBIG, errno.EDQUOT, errno.EIO)
-
-
-def _no_text(arguments: list[str]) -> list[Fault]:
-    """The faults of what was typed that holds bytes which are no text in this terminal's encoding."""
-    return [
-        Fault("text-unreadable", "This holds signs that are no text.", "type it again", typed, typed=True)
-        for typed in arguments
-        if any("\ud800" <= sign <= "\udfff" for sign in typed)
-    ]
-
-
-def _output_lost(error: OSError) -> Fault:
-    return Fault(
-        "output-not-written",
-        f"What should have been shown could not be written: {error.strerror}.",
-        "make room where the output goes, and ask again; nothing in the ledger is lost",
-    )
-
-
-def _show_faults(refused: Refused, arguments: list[str]) -> None:
-    """On standard error: in words, or where JSON was asked for as one object a line."""
-    options = arguments[: arguments.index("--")] if "--" in arguments else arguments
-    if "--json" not in options:
-        click.echo(_faults_shown(refused), err=True)
-        return
-    from reedmace.cli.output import fault_values, say_json
-
-    for fault in refused.faults:
-        say_json({"fault": fault_values(fault)}, err=True)
-
-
-def _faults_shown(refused: Refused) -> str:
-    import shutil
-
-    from reedmace.terminal.fault_text import show_faults
-    from reedmace.terminal.plain import in_signs_of, lacks_signs
-
-    known = sys.stderr.isatty() or "COLUMNS" in os.environ
-    width = shutil.get_terminal_size().columns if known else None
-    plain = lacks_signs(sys.stderr.encoding)
-    text = show_faults(refused.faults, colour=use_colour(sys.stderr), width=width, plain=plain)
-    return in_signs_of(sys.stderr.encoding, text) if plain else text
-
-
-def use_colour(stream: object) -> bool:
-    """Colour only on a terminal that wants it (NO_COLOR, TERM=dumb)."""
-    is_terminal = getattr(stream, "isatty", lambda: False)()
-    return bool(is_terminal) and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"

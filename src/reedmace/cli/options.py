@@ -79,6 +79,12 @@ def species_option(command: F) -> F:
     return click.option("--species", "--name", "name", cls=Renamed, metavar="NAME", help=words)(command)
 
 
+def place_option(command: F) -> F:
+    """--place, which chooses records by where they were made."""
+    words = "In this square, or with this in its name or its visit's."
+    return click.option("--place", "--site", "place", cls=Renamed, metavar="PLACE", help=words)(command)
+
+
 def county_option(command: F) -> F:
     """--county."""
     words = "A county recorder's file; it comes before the key."

@@ -1,4 +1,4 @@
-"""What commands give to other programs, and streams that can say everything."""
+"""What commands give to other programs; and how wide what they give to people may be."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ import json
 import os
 import sys
 from collections.abc import Iterable
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, TextIO
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -36,29 +35,6 @@ def say_written(entries: Iterable[Followed], act: str) -> None:
     """As JSON, what was said by new entries: of what, by which entry, and the act; one object a line."""
     for one in entries:
         say_json({"subject": one.subject, "entry": one.entry_id, "act": act})
-
-
-def say_everything() -> None:
-    r"""Let a stream that lacks a sign show it as `\xe9` instead of failing half-way through a list.
-
-    What comes in and is no text is kept as it is, for whoever reads it to refuse. Streams that were closed before
-    we began are as if they led nowhere.
-    """
-    sys.stdin = sys.stdin or _nowhere()
-    sys.stdout = sys.stdout or _nowhere()
-    sys.stderr = sys.stderr or _nowhere()
-    for stream, errors in (
-        (sys.stdin, "surrogateescape"),
-        (sys.stdout, "backslashreplace"),
-        (sys.stderr, "backslashreplace"),
-    ):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(errors=errors)
-
-
-def _nowhere() -> TextIO:
-    return Path(os.devnull).open("r+", encoding="utf-8")  # for as long as we run
 
 
 def columns() -> int | None:

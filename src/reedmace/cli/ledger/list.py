@@ -7,7 +7,15 @@ from itertools import islice
 
 import click
 
-from reedmace.cli.options import json_option, key_option, ledger_option, load, season_option, species_option
+from reedmace.cli.options import (
+    json_option,
+    key_option,
+    ledger_option,
+    load,
+    place_option,
+    season_option,
+    species_option,
+)
 from reedmace.cli.output import say_json
 
 STAGES = ["larva", "exuvia", "emerging", "teneral", "immature", "adult"]
@@ -22,7 +30,7 @@ SCREENFUL = 200  # rows shown at a terminal before it says that there are more
 @season_option("Sightings")
 @click.option("--since", metavar="DATE", help="From this day, month or year on.")
 @click.option("--until", metavar="DATE", help="Up to this day, month or year.")
-@click.option("--place", metavar="PLACE", help="In this square, or with this in its name or its visit's.")
+@place_option
 @species_option
 @click.option("--person", metavar="NAME", help="Only what was seen or named by this person.")
 @click.option("--stage", type=click.Choice(STAGES), help="Only this stage.")
@@ -58,7 +66,7 @@ def command(
     Several conditions must all hold.
 
     \b
-      reedmace ledger list --season 2026 --species azure --place SU43
+      reedmace ledger list --season 2026 --species azure --place SU41
       reedmace ledger list --since "1 July 2026" --text swallow
     """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
     from reedmace.cli.surroundings import ledger_path, today
