@@ -17,7 +17,6 @@ from reedmace.tasks.shorthand.person_unclear import person_unclear
 from reedmace.tasks.shorthand.places_typed import place_at
 from reedmace.tasks.shorthand.tallies import Part, Tally
 
-
 _ALL = (["all"], ["both"])  # before what is said of all that were counted
 
 
