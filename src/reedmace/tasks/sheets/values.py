@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from reedmace.checks.quality.isodate import Days, read_days
 from reedmace.faults import Fault, did_you_mean
 from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import find_vice_county
@@ -39,6 +40,8 @@ _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
 # Of fewer figures where nothing else stands in the cell; a letter and four figures may be a road.
 _COARSE = re.compile(r"[A-Z]{2} ?[0-9]{2}(?: ?[0-9]{2}|[A-NP-Z])|[A-HJ-Z] [0-9]{2} ?[0-9]{2}", re.ASCII)
 _IN_FIGURES = re.compile(r"((?:1[6-9]|20)[0-9]{2})([0-9]{2})([0-9]{2})", re.ASCII)
+# Days of the year, and intervals whose end leaves out what it shares with the beginning, as the standard writes them.
+_ABRIDGED = re.compile(r"[0-9]{4}-(?:[0-9]{3}|[0-9]{2}(?:-[0-9]{2})?/[0-9]{2}(?:-[0-9]{2})?)", re.ASCII)
 _TO = re.compile(r"\s+(?:-|–|—|to|until)\s+")
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 _SHORTENED = re.compile(r"['’]([0-9]{2})$", re.ASCII)
@@ -64,6 +67,8 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
         ends = [NIGHT.sub("", end) for end in plain.split("/")]
         if span("/".join(ends)) is not None:
             return ends[0] if ends[0] == ends[-1] else "/".join(ends)
+    if _ABRIDGED.fullmatch(plain) and (days := read_days(plain)) is not None:
+        return _whole(days, plain, today)
     if len(ends := _TO.split(plain)) == len(("first", "last")):
         first, last = (read_day(end, today, century) for end in ends)
         if isinstance(first, str) and isinstance(last, str) and span(f"{first}/{last}") is not None:
@@ -82,6 +87,15 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
     if read.code == "two-digit-year" and not (_DAY_OR_YEAR.fullmatch(plain) and not shortened):
         return read._replace(said=text, hint="write the year in full, or say for the whole file:  --century 2000")
     return read._replace(said=text, hint=day_hint(text) or read.hint)
+
+
+def _whole(days: Days, plain: str, today: date) -> str | Fault:
+    """Write days out that were abridged, as exact as they were."""
+    if days.first > today:
+        return Fault("date-in-future", f"{plain} is still to come.", "check day, month and year", plain)
+    many = len("2026-07") if days.finest == "month" else len("2026-07-12")
+    first, last = (day.isoformat()[:many] for day in (days.first, days.last))
+    return first if first == last else f"{first}/{last}"
 
 
 def read_time(text: str) -> str | Fault:
