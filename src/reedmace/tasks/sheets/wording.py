@@ -9,8 +9,9 @@ from reedmace.faults import Fault
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.datums import another_datum
 from reedmace.tasks.sheets.days import in_one_cell
-from reedmace.tasks.sheets.fields import Choices, Fields
+from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.instants import in_local_time
+from reedmace.tasks.sheets.memory import Fields
 from reedmace.tasks.sheets.numbers import in_words
 from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.shorthand.field_words import CERTAINTIES
