@@ -182,10 +182,11 @@ class FieldReader:
             own = ""
         elif not start and not end and (span := _SPAN.fullmatch(own)):
             start, end, own = span[1], span[2], ""
-        one, two, three = (
-            self._once("time", text, partial(read_time, text)) if text else None for text in (start, end, own)
+        # Under "Time" a number alone may be minutes.
+        one, two = (
+            self._once("hours", text, partial(read_time, text, hours=True)) if text else None for text in (start, end)
         )
-        return one, two, three
+        return one, two, self._once("time", own, partial(read_time, own)) if own else None
 
 
 def _finer(one: str | None, other: str, cell: str) -> str:

@@ -30,12 +30,24 @@ def in_our_words(fields: Fields, choices: Choices, today: date) -> bool:
         counted = not fields.get("count") and not isinstance(read_count(quantity), Fault)
         into = "count" if counted else "remarks"
         fields[into] = "; ".join(filter(None, (fields.get(into, ""), quantity)))
+    if not choices.counting:
+        _sexes_counted(fields)
     if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
         fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
     if "date_to" in fields:
         in_one_cell(fields, today, choices.century, numbers=choices.numbers)
     in_words(fields, choices.numbers)
     return in_local_time(fields, today, choices.century)
+
+
+def _sexes_counted(fields: Fields) -> None:
+    """Take `1m 2f` under Sex for the count, where none is said or it is their sum; in place."""
+    field = next((one for one in ("sex", "sex_stage") if any(map(str.isdigit, fields.get(one, "")))), None)
+    counts = read_count(fields[field]) if field else ()
+    if field is None or isinstance(counts, Fault) or not all(one.sex and one.number for one in counts):
+        return
+    if fields.get("count", "").strip() in ("", str(sum(one.number or 0 for one in counts))):
+        fields["count"] = fields.pop(field)
 
 
 def read_certainty(said: str) -> tuple[str | None, str]:
