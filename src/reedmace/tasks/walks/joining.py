@@ -65,8 +65,13 @@ def differs(visit: Visit, said: VisitSaid, find: Callable[[str], str | None]) ->
 
 def _told(visit: Visit, what: str, before: object, value: object) -> Fault:
     message = f"The {what} of the visit under way is {before}, and here it is {value}."
-    hint = f"what changed is a remark, after  #  ; to correct the visit:  reedmace ledger amend {visit.id[-12:]}"
-    return Fault("visit-differs", message, f"{hint} FIELD=VALUE --reason WHY", typed=True)
+    amend = f"reedmace ledger amend {visit.id[-12:]} FIELD=VALUE --reason WHY"
+    return Fault(
+        "visit-differs",
+        message,
+        f"what changed is a remark, after  #  ; to correct the visit:  {amend}",
+        typed=True,
+    )
 
 
 def added_to(visit: Visit, said: VisitSaid, typed: str, id_of: Callable[[str], str]) -> Visit:
