@@ -28,7 +28,9 @@ What `--json` gives: [JSON](json.md).
 | exit code | meaning |
 |---|---|
 | 0 | done |
-| 1 | faults in the data: a key, a ledger, a file; or it is done, and something is left for you: rows that came back from `ledger import` or `reply`, what `ledger audit` found grave, a name that `ledger forget` still sees, with `--strict` a query |
+| 1 | faults in the data: a key, a ledger, a file; or it is done, and something is left for you: \
+rows that came back from `ledger import` or `reply`, what `ledger audit` found grave, \
+a name that `ledger forget` still sees, with `--strict` a query |
 | 2 | wrong usage: something typed cannot be used; nothing was written |
 | 3 | a bug in Reedmace |
 | 130 | stopped by Ctrl-C, or the input ended in the middle of a question |

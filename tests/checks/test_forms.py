@@ -164,6 +164,7 @@ def test_words_that_speak_of_a_child_are_asked_about(tarn: Key, remarks: str, sa
         (("10:30", "12:00"), "09:15", ["doubt time-outside-visit"]),
         (("10:30", None), "14:15", []),
         (("10:30", "12:00"), "12:00", []),
+        (("10:30", "12:00"), "10:30", []),
         ((None, None), "02:30", ["doubt time-in-the-dark"]),
         (("02:30", "04:00"), "11:15", ["doubt time-in-the-dark", "doubt time-outside-visit"]),
         (("22:00", "01:30"), "00:15", ["doubt time-in-the-dark"]),

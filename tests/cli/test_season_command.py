@@ -96,6 +96,17 @@ def test_the_page_for_anybody(tarn_run, log, tmp_path: Path) -> None:
     assert (ran.returncode, "page-format" in ran.stderr) == (2, True)
 
 
+def test_of_two_pages_none_is_written_where_one_cannot_be(tarn_run, log, tmp_path: Path) -> None:
+    """Names and files that are there are looked at before any work is done."""
+    log("12 pale m")
+    (tmp_path / "there.html").write_text("mine")
+    for cover, code in (("there.html", "export-exists"), ("cover.pdf", "page-format")):
+        ran = tarn_run("season", "2025", "--html", "new.html", "--cover", cover)
+        assert (ran.returncode, ran.stdout, code in ran.stderr) == (2 - (code == "export-exists"), "", True)
+        assert not (tmp_path / "new.html").exists()
+    assert (tmp_path / "there.html").read_text() == "mine"
+
+
 def test_where_a_year_has_none_those_that_have_are_told(tarn_run, owned, log) -> None:
     """A year typed wrong is seen at once; a ledger without any says that."""
     assert tarn_run("season", "2024").stderr == "Nothing was logged yet.\n"
