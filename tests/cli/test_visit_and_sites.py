@@ -547,3 +547,13 @@ def test_what_lines_say_of_the_visit_under_way_is_added_to_it(tarn_run, run, own
         ran = tarn_run("log", stdin=page)
         assert (ran.returncode, "visit-differs" in ran.stderr, said in ran.stderr) == (2, True, True)
     assert sorted(one["count"] for one in listed()) == [2, 3]
+
+
+def test_a_form_logged_twice_adds_nothing_and_is_told_in_one_line(run, owned, listed) -> None:
+    page = "Date: 12 July 2025\nSite: Moss End (SU 431 118)\nRecorder: Cat Rush\nParty: 9 incl 4 children\n2 emperor\n"
+    assert run("log", stdin=page).returncode == 0
+    ran = run("log", stdin=page, env={"COLUMNS": "200"})
+    assert (ran.returncode, "already-logged" in ran.stderr) == (1, True)
+    assert "Date: 12 July 2025 / Site: Moss End (SU 431 118) / Recorder: Cat Rush / Party: 9" in ran.stderr
+    [kept] = listed()
+    assert (kept["visit"]["party_size"], len(kept["visit"]["observers"])) == (9, 1)

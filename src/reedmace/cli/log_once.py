@@ -23,7 +23,7 @@ Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
 def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *, asking: bool) -> list[Walk]:
     """The walks without what stands in the ledger already; raises `Refused` where nobody can be asked about it."""
     from reedmace.tasks.walks.already_logged import already_logged
-    from reedmace.tasks.walks.told_already import new_page, shown, told_again
+    from reedmace.tasks.walks.told_already import in_one_line, new_page, shown, told_again
     from reedmace.terminal.plain import literal
 
     person = _writer(ledger, by)
@@ -53,7 +53,7 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
             click.echo(literal(told), err=True)
         if already.again:
             what = "Log only what is new?" if already.anew else "Go on without it?"
-            where = literal(already.as_typed or already.visit.date or "")
+            where = literal(in_one_line(already) or already.visit.date or "")
             click.echo(where)
             if not click.confirm(f"{shown(already)}. {what}", default=not already.numbers):
                 raise click.Abort

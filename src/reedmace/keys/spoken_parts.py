@@ -61,8 +61,8 @@ def parts_of(words: Words, stretch: Stretch) -> list[Part]:
 
 def _part(words: Words, read: list[str]) -> Part:
     """The part that they begin with: a name, else what is called so in most words, else a part of what is."""
-    if length := _name(words, read):
-        return Part(length, "", kind=SEX if singular(read[0]) in SEXES else NAME)
+    if (plainly := _named_or_bound(words, read)) is not None:
+        return plainly
     most = next((at for at, word in enumerate(read) if word == IS), len(read))
     loose: Part | None = None
     for length in range(min(LONGEST, most), 0, -1):
@@ -70,6 +70,8 @@ def _part(words: Words, read: list[str]) -> Part:
         if part[-1] in JOINING:
             continue
         said = " ".join(part)
+        if length > 1 and (of_it := _of_what_is_named(words.key, part, words.meant(said))) and words.exact(said):
+            return Part(length, "", of_it)
         if question := _question(words.key, part):
             return _bound(words, read, length) or Part(length, "", questions=(question.index,))
         if part[0] in _COUNTING and length == 1:
@@ -91,8 +93,24 @@ def _part(words: Words, read: list[str]) -> Part:
 
 def _of_what_is_named(key: Key, part: list[str], meant: Meant) -> tuple[Answer, ...]:
     """The answers about what the last word names, or the first: "black spots on the wings"."""
-    ends = {singular(part[0]), singular(part[-1])}
-    return tuple(answer for answer in meant.answers if ends & words_of(key.characters[answer.character]))
+    said = set(map(singular, part))
+
+    def of_it(answer: Answer) -> bool:
+        character = key.characters[answer.character]
+        words = words_of(character)
+        states = {singular(name) for at in answer.states for name in state_names(character.states[at])}
+        # "spots on the wings" says nothing of them yet, though some state has wings in its name.
+        return bool({singular(part[0]), singular(part[-1])} & words) and (not said <= words or bool(said & states))
+
+    exact = tuple(filter(of_it, _best(meant)))
+    return exact or tuple(filter(of_it, meant.answers))
+
+
+def _named_or_bound(words: Words, read: list[str]) -> Part | None:
+    """A name or a sex; or a part of the insect with what was seen of it, "the body was blue"."""
+    if length := _name(words, read):
+        return Part(length, "", kind=SEX if singular(read[0]) in SEXES else NAME)
+    return _bound(words, read, 1) if read[1:2] == [IS] and words.has_part(read[0]) else None
 
 
 def _shade(words: Words, read: list[str], most: int) -> Part | None:
@@ -133,7 +151,7 @@ def _bound(words: Words, read: list[str], noun: int) -> Part | None:
                 break
             part = [*read[:noun], *value[first:]]
             meant = words.meant(" ".join(part))
-            if answers := _best(meant) or _of_what_is_named(words.key, read[:noun], meant):
+            if answers := _best(meant) or _of_what_is_named(words.key, part, meant):
                 return Part(end, "", answers)
     return None
 
@@ -151,6 +169,8 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
     if exact := words.exact(noun[0]):
         return Part(length + 1, "", exact, questions)
     own = words.exact(" ".join(read[:length]))
+    if not own:
+        return None  # a word unknown here, "lovely eyes", is told by itself
     near = {words.key.characters[question].part for question in questions}
     if own and noun[0] not in _WHOLE:  # "drooping tail": of the same part, though the question is not called so
         own = tuple(answer for answer in own if words.key.characters[answer.character].part in near)

@@ -14,17 +14,18 @@ SEASONS = ("spring", "summer", "autumn", "winter")
 IS = "="  # between what was looked at and what was seen of it: "its eyes were green"
 NEGATING = {"no", "not", "without", "never", "none", "isnt", "wasnt", "werent", "wouldnt", "didnt", "doesnt", "dont"}
 NEGATING |= {"hasnt", "hadnt", "havent", "couldnt", "cant", "cannot", "arent"}
-NEGATING |= {"lacking", "lacks", "lacked"}
+NEGATING |= {"lacking", "lacks", "lacked", "hardly", "barely"}
 _LACKING = {"missing", "absent"}
 _UNABLE = {"cant", "cannot", "couldnt", "didnt", "dont", "wasnt", "not", "never"}
 _SEEING = {"see", "tell", "remember", "recall", "notice", "say", "know", "sure", "certain", "get", "make", "clear"}
 _HEDGING = {"maybe", "perhaps", "possibly", "probably", "think", "thought", "guess", "might", "could", "unsure"}
-_ENDING = {"with", "but", "because", "although", "though", "whereas", "then", "while"}
-_BETWEEN = {"one", "ones", "it", "its", "had", "has", "have", "having"}
+_ENDING = {"except", "with", "but", "because", "although", "though", "whereas", "then", "while"}
+_BETWEEN = {"one", "ones", "it", "its", "had", "has", "have", "having", "more", "instead"}
 _IS = {"is", "are", "was", "were"}
 _SIZES = {"size", "length"}
 _COMPARING = {"as", "half", "twice", "same"}
-_SMALL = {"a", "an", "the", "my", "your", "our", "of", "than"}
+_SMALL = {"a", "an", "the", "my", "your", "our", "of", "than", "little", "small", "big", "large"}
+_SIZED = {"big", "large", "long", "small", "tiny", "short", "thick", "thin", "fat", "huge"}
 # Words that say nothing of the insect by themselves: they may stand between those that do.
 _PASSING = frozenset(
     re.findall(
@@ -33,7 +34,7 @@ _PASSING = frozenset(
         like as from for over along near above very quite really rather fairly so too bit little lot far just only also
         looked looks look looking saw seen see seemed seems there here which who sort kind type if its thing things
         insect creature sits sat sitting them his her their any much more most bits up all whole entire entirely
-        completely totally coloured colored""",
+        completely totally coloured colored am sure certain certainly definitely pretty lovely before""",
     )
 ) - {"up", "sat", "sitting"}
 
@@ -48,9 +49,9 @@ class Stretch(NamedTuple):
 
 def stretches(typed: str, aside: frozenset[str]) -> list[Stretch]:
     """The stretches of a line; `aside` are words understood already, which end one."""
-    plain = typed.casefold().replace("'", "").replace("’", "")
+    plain = typed.casefold().replace("'", "").replace("’", "").replace("apart from", "except").replace(":", " is ")
     found: list[Stretch] = []
-    for clause in re.split(r"[,;:.!?()+\"“”]+|\b(?:" + "|".join(sorted(_ENDING)) + r")\b", plain):
+    for clause in re.split(r"[,;.!?()+\"“”]+|\b(?:" + "|".join(sorted(_ENDING)) + r")\b", plain):
         words = re.findall(r"[^\s_-]+", clause)
         here = _of_clause(words, aside)
         # "blue, not sure": what stands before it is meant.
@@ -132,6 +133,8 @@ def _comparison(words: list[str]) -> int:
         at = 2
     elif (first in ("more", "less") and words[2:3] == ["than"]) or (first == "as" and words[2:3] == ["as"]):
         at = 3
+    elif first in _SIZED and words[1:2] == ["as"]:
+        at = 2
     elif of is not None and (of == 0 or first in _COMPARING or first in _SMALL):
         at = of + 2
     else:

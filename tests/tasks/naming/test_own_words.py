@@ -93,6 +93,10 @@ def test_date_place_water_and_size_need_no_question(tarn: Key) -> None:
         understood place SU4311 (the Lowland)
         > about 35 mm
         understood Length: 35 mm
+        > between 30 and 35 mm
+        understood Length: 30 to 35 mm
+        > undo
+        understood taken back: Length: 30 to 35 mm; again 35 mm
         > 3 cm
         fault wrong-unit: write  30mm
         > 30mm
@@ -218,6 +222,17 @@ def test_what_beginners_say_is_understood_or_put(key: Key, line: str) -> None:
         ("greeny blue one, thin", "abdomen-colour=blue/plain-green/metallic-green", "abdomen-colour=blue"),
         ("yelow body, gren eyes", "eye-colour=green", "eyes=apart"),
         ("demoiselle crane", "", "perch=stem-top"),
+        ("I am sure the legs were black", "legs=black", "abdomen-colour=black"),
+        ("lovely eyes were green", "eye-colour=green", "abdomen-colour=plain-green/metallic-green"),
+        ("eyes: green, wings: shut", "eye-colour=green", "abdomen-colour=plain-green/metallic-green"),
+        ("the tip of the tail was blue", "tip=blue", "ovipositor=spike"),
+        ("spot on segment 7, big", "build=long", "segment-8=black-mark"),
+        ("spotted wings, thin body", "build=thin", "wing-spot-match=staggered"),
+        ("face yellow, eyes brown", "face=yellow", "abdomen-colour=brown"),
+        ("blue apart from the green thorax", "abdomen-colour=blue", "eyes=apart"),
+        ("wasn't red more orange", "abdomen-colour=orange", "abdomen-colour=red"),
+        ("long as a pencil, red", "abdomen-colour=red", "build=slight/long"),
+        ("didn't notice the wings but body was blue", "abdomen-colour=blue", "wing-tint=dark"),
     ],
 )
 def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: str, never: str) -> None:
@@ -230,6 +245,16 @@ def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: st
         said.append(f"{character.id}={'/'.join(character.states[state].id for state in answer.states)}")
     assert (offered in said) == bool(offered)
     assert never not in said
+
+
+def test_sizes_and_places_of_a_look_are_put_with_it(key: Key) -> None:
+    """What spans the wings is no length."""
+    _, (reply,) = step(start(key), "blue body near SU4311, about 30 mm long")
+    assert isinstance(reply, Choices)
+    assert reply.to_type == ("where SU4311", "length 30 mm")
+    _, (reply,) = step(start(key), "blue body, wingspan 50 mm")
+    assert isinstance(reply, Choices)
+    assert not any(line.startswith("length") for line in reply.to_type if " " in line)
 
 
 def test_a_maybe_is_of_its_own_part(key: Key) -> None:

@@ -137,3 +137,24 @@ def test_a_row_that_counts_and_says_that_there_was_nothing_comes_back(
     """Nobody knows which is wrong, and five insects would be lost."""
     done = bring(f"Date,Grid Ref,Species,{heads}\n12/07/2025,SU 431 118,pale rushlet,{cells}\n")
     assert [row["fault"] for row in (faulty(done) if done.faulty else [])] == told
+
+
+@pytest.mark.parametrize(
+    ("sex", "count", "found"),
+    [
+        ("1m 2f", "3", [("female", 2), ("male", 1)]),
+        ("1M 2F", "", [("female", 2), ("male", 1)]),
+        ("3M", "3", [("male", 3)]),
+        ("1m 2f", "4", []),
+        ("2 ad", "2", []),
+    ],
+)
+def test_numbers_that_stand_with_the_sexes_are_the_count(
+    bring: Import, tmp_path: Path, sex: str, count: str, found: list[tuple[str, int]]
+) -> None:
+    """Where none is said, or their sum; else nobody knows what the rest was."""
+    done = bring(f"Date,Grid Ref,Species,No.,Sex\n12/07/2025,SU 431 118,pale rushlet,{count},{sex}\n")
+    assert sorted((one.sex, one.count) for one, _ in kept(tmp_path)) == found
+    assert done.faulty == (not found)
+    if not found:
+        assert faulty(done)[0]["what to do"].startswith("numbers go into the column of the count")

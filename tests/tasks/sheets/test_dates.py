@@ -114,3 +114,23 @@ def test_a_span_of_times_is_the_visits(bring: Import, tmp_path: Path, cell: str)
     bring(f"Date,Grid Ref,Species,No.,Time\n12/7/2019,SU 431 118,pale rushlet,1,{cell}\n")
     [(one, at)] = kept(tmp_path)
     assert (one.time, at.start, at.end) == (None, "10:00", "12:00")
+
+
+@pytest.mark.parametrize(
+    ("heads", "cells", "start", "end"),
+    [
+        ("Start,End", "10.30,12", "10:30", "12:00"),
+        ("Start,End", "10.30am,noon", "10:30", "12:00"),
+        ("Start,End", "13,14", "13:00", "14:00"),
+        ("Start,End", "10,12", None, None),
+        ("Start,End", "10:00,24", None, None),
+        ("Time (mins),Start", "15,", None, None),
+    ],
+)
+def test_an_hour_alone_from_noon_on_is_one_where_a_visit_starts_or_ends(
+    bring: Import, tmp_path: Path, heads: str, cells: str, start: str | None, end: str | None
+) -> None:
+    """A smaller one could be of the evening, and under "Time" it may be minutes."""
+    done = bring(f"Date,Grid Ref,Species,No.,{heads}\n12/07/2025,SU 431 118,pale rushlet,3,{cells}\n")
+    assert [(at.start, at.end) for _, at in kept(tmp_path)] == ([(start, end)] if start else [])
+    assert list(done.faults) == ([] if start else ["time-not-read"])

@@ -106,6 +106,51 @@ def test_names_in_the_forms_that_sheets_write(tarn: Key, typed: str, found: str 
     assert (read.taxon.scientific_name, read.taxon.typed, not read.literal) == (found, typed, told)
 
 
+@pytest.mark.parametrize(
+    ("typed", "sex", "stage"),
+    [
+        ("Tarnula pallida (Fellman, 1899) male", "male", None),
+        ("Tarnula pallida Fellman 1899 larva", None, "larva"),
+        ("Tarnula pallida (Fellman) exuvia", None, "exuvia"),
+        ("Tarnula pallida Fellman, 1899, female", "female", None),
+    ],
+)
+def test_what_stands_behind_who_gave_a_name_is_not_lost(
+    tarn: Key, typed: str, sex: str | None, stage: str | None
+) -> None:
+    """A larva is no adult."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, NamedAs)
+    assert (read.taxon.scientific_name, read.kind.sex, read.kind.stage) == ("Tarnula pallida", sex, stage)
+
+
+def test_other_words_behind_who_gave_a_name_are_a_fault(tarn: Key) -> None:
+    """Nobody knows what they mean."""
+    assert isinstance(read_name(tarn, "Tarnula pallida (Fellman, 1899) var. nigra"), Fault)
+
+
+@pytest.mark.parametrize(
+    ("typed", "number"),
+    [
+        ("Pale Rushlet x3", "3"),
+        ("Pale Rushlet x 3", "3"),
+        ("3 Pale Rushlet", "3"),
+        ("12 x pale rushlet", "12"),
+        ("Pale Rushlet (3)", "3"),
+        ("Pale Rushlet - 3", "3"),
+        ("Tarnula pallida: 3", "3"),
+        ("Wombat x3", None),
+    ],
+)
+def test_a_number_beside_a_name_is_shown_its_column(tarn: Key, typed: str, number: str | None) -> None:
+    """The name is known without it; "did you mean" would not help."""
+    read = read_name(tarn, typed)
+    assert isinstance(read, Fault)
+    said = ("number-in-name", f"Beside the name stands a number: {number}.")
+    assert number is None or (read.code, read.message) == said
+    assert number is not None or read.code == "unknown-name"
+
+
 def test_a_name_in_brackets_that_is_another_one_is_said(tarn: Key) -> None:
     """Both, and that one is wrong."""
     read = read_name(tarn, "Pale Rushlet (Tarnula nebula)")

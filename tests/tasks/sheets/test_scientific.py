@@ -100,3 +100,16 @@ def test_an_english_name_beside_a_scientific_one_must_agree_with_it(
     done = bring(f"{head}g1,2026-07-12,{scientific},,51.06,-1.31,Ada Marsh,{english}\n")
     assert list(done.faults) == ([code] if code else [])
     assert len(kept(tmp_path)) == (not code)
+
+
+def test_a_plain_id_of_a_file_of_the_standard_is_kept(bring: Import, tmp_path: Path) -> None:
+    """Archives head it so, and a record keeps its identifier for ever; a number of the row is none."""
+    text = HEAD.replace("occurrenceID", "id") + "urn:x:1,2026-07-12,Tarnula pallida,,51.06,-1.31,Ada Marsh\n"
+    assert bring(text).faulty == 0
+    assert [one.id for one, _ in kept(tmp_path)] == ["urn:x:1"]
+    assert bring(text.replace("urn:x:1", "1"), "b.csv", "b").faulty == 0
+    [(one, _)] = kept(tmp_path, "b")
+    assert one.id != "1"
+    both = text.replace("id,eventDate", "id,occurrenceID,eventDate").replace("urn:x:1,", "urn:x:1,urn:y:1,")
+    assert bring(both, "c.csv", "c").faulty == 0
+    assert [one.id for one, _ in kept(tmp_path, "c")] == ["urn:y:1"]

@@ -121,6 +121,11 @@ azure dam 3 m, 2 perched f                 | 3 male and 2 female perched
 brown hawker 1 m hawking, 1 terr f         | 1 male feeding and 1 female territorial
 emperor 3 plus exuviae                     | 3 and present, not counted exuvia
 emperor 3 plus 1 f                         | 3 and 1 female
+willow 2m                                  | 2 male
+beautiful m                                | male, not counted
+emp                                        | present, not counted
+2 emperors, both males                     | 2 male
+2 emperors, both in cop                    | 1 pair (copulating, 2 insects)
 emperor 3 "here and" f                     | 3 female; remark: here and
 willow, em                                 | present, not counted, emerging
 3 em willow                                | 3, emerging
@@ -340,9 +345,15 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("emperor 3 + f", "count-and-sex", "3 plus 1 f  for one more,  3 f  for them"),
         ("emperor 3 plus pair", "count-and-sex", "3 plus 1 pair  for one more"),
         ("emperor m m f", "said-twice", "2m 1f"),
+        ("emperor both m", "word-not-read", "remark"),
         ("willow em 3", "stage-or-name", "willow, emerging"),
         ("large white 3", "ambiguous-name", "Large White-faced Darter"),
         ("2 wings", "ambiguous-name", "Yellow-winged Darter"),
+        ("dry", "ambiguous-name", "Scarce Emerald Damselfly"),
+        ("2 for", "ambiguous-name", "Emperor Dragonfly"),
+        ("green", "ambiguous-name", "Green Darner"),
+        ("Brilliant!", "ambiguous-name", "Brilliant Emerald"),
+        ("willow", "ambiguous-name", "Willow Emerald Damselfly"),
         ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),
         ("ten males large red", "ten-unclear", "10  for the number"),
         ("large red ten m, 3 f", "ten-unclear", "teneral  for the stage"),

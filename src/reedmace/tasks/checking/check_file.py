@@ -118,8 +118,8 @@ def _header(cells: list[str], path: Path) -> tuple[str, ...]:
 
 def _another(path: Path) -> str:
     """Say how any other sheet is checked: `ledger import` reads what this does not."""
-    brought_in = f"reedmace ledger import {path.name} --ledger trial.ledger"
-    return f"a sheet of another shape:  {brought_in}  and  reedmace check --ledger trial.ledger"
+    first = f"reedmace ledger import {path.name} --ledger trial.ledger"
+    return f"a sheet of another shape:  {first}  and  reedmace check --ledger trial.ledger"
 
 
 def _whole_file(grounds: Grounds) -> Record:

@@ -61,12 +61,15 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     key = state.key
     where = _place_in(text)
     plain = text.replace(where, " ") if where else text
+    size, measure = _size_in(key, plain)
+    plain = plain.replace(size, " ") if size else plain
     options = when_where(key, plain)
     aside = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
     found = heard(key, plain, aside, order)
     said = [option.removeprefix("--").replace("date", "when", 1) for option in options.values()]
     said += [f"where {where}"] if where else []
+    said += [measure] if measure else []
     to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))
     called = found.names if not (found.answers or to_type or found.left) else ()
     name = named(key, text)
@@ -106,6 +109,19 @@ def _place_in(text: str) -> str:
         if match[0] != text.strip() and not isinstance(read_place(match[0]), Fault):
             return match[0]
     return ""
+
+
+def _size_in(key: Key, text: str) -> tuple[str, str]:
+    """A size within a line, as it was typed, and the line that answers with it; nothing where two could be measured."""
+    measured = [one for one in key.characters if one.is_number]
+    match = re.search(
+        r"\b(?:about |around |roughly )?[0-9][0-9.]*(?: ?(?:-|–|to) ?[0-9][0-9.]*)? ?(mm|cm)\b(?: long)?", text
+    )
+    across = re.search(r"span|across|wide", text)  # that is no length
+    if match is None or across or len(measured) != 1 or measured[0].unit != "mm":
+        return "", ""
+    plain = re.sub(r"about |around |roughly | long", "", match[0])
+    return match[0], f"{measured[0].id} {plain}"
 
 
 def _told_apart(key: Key, found: Heard) -> tuple[str, ...]:
@@ -154,7 +170,8 @@ def _is_date(state: State, plain: str) -> bool:
 def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:
     """A number with its unit, where the key measures one thing only."""
     measured = [one for one in state.key.characters if one.is_number]
-    match = _SIZE.fullmatch(plain)
+    plain = re.sub(r"^between ([0-9.]+)(?: ?mm)? and (?=[0-9])", r"\1 to ", plain)
+    match = _SIZE.fullmatch(re.sub(r"([0-9]) ?mm (?=to [0-9.]+ ?mm)", r"\1 ", plain))
     if match is None or len(measured) != 1:
         return None
     answer = read_value(measured[0], match[1])

@@ -130,7 +130,10 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         if twice:
             said = f'The column "{twice}" stands here twice.'
             raise Refused(Fault("column-twice", said, "keep one of the two", twice))
-        return ColumnMapping(tuple((column, FIELD_OF_TERM.get(column)) for column in columns), darwin_core=True)
+        terms = {column: FIELD_OF_TERM.get(column) for column in columns}
+        if "id" not in terms.values():
+            terms |= dict.fromkeys(_plain_ids(columns, list(sample)), "id")
+        return ColumnMapping(tuple(terms.items()), darwin_core=True)
     meant: dict[str, str | None] = {}
     for column in columns:
         meant[column] = None if column.casefold() in ours else FIELD_OF_TERM.get(column) or headed(column)
@@ -153,6 +156,12 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
     return by_cells(
         ColumnMapping(tuple(meant.items()), running=running, numbering=numbering, metres=metres), columns, rows
     )
+
+
+def _plain_ids(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+    """Find the column of ids in a file of the standard without their term: headed as in archives, no running number."""
+    headed_so = [(place, column) for place, column in enumerate(columns) if column.strip().casefold() == "id"]
+    return [column for place, column in headed_so if not numbers_rows(cells_of(rows, place))][:1]
 
 
 def _by_contents(

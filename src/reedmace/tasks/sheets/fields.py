@@ -3,51 +3,33 @@
 from __future__ import annotations
 
 import re
-from collections import OrderedDict, defaultdict
 from collections.abc import Callable
 from datetime import date
 from functools import partial
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.records import PlaceRecord, unless_blank
-from reedmace.tasks.shared.regions import with_regions
+from reedmace.records import PlaceRecord
 from reedmace.tasks.sheets.above import DITTO
 from reedmace.tasks.sheets.bands import Bands
-from reedmace.tasks.sheets.counts import Count, read_count
+from reedmace.tasks.sheets.count_cells import CountCells
+from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.days import of_parts, turned
 from reedmace.tasks.sheets.determiners import Determined, read_determiner
-from reedmace.tasks.sheets.eastings import reference_of
 from reedmace.tasks.sheets.kinds import Kind, read_kind, stage_alone
+from reedmace.tasks.sheets.memory import Fields, Memory, Slip
 from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
-from reedmace.tasks.sheets.parts import counted
 from reedmace.tasks.sheets.people import read_people
+from reedmace.tasks.sheets.place_cells import PlaceCells
 from reedmace.tasks.sheets.scientific import nearest_scientific, read_scientific
-from reedmace.tasks.sheets.two_places import places_differ
-from reedmace.tasks.sheets.values import (
-    read_behaviour,
-    read_day,
-    read_place_cells,
-    read_time,
-    read_vice_county,
-    reference_in,
-)
+from reedmace.tasks.sheets.values import read_behaviour, read_day, read_time
 
-T = TypeVar("T")
-Fields = dict[str, str]
-_REMEMBERED = 20_000  # readings: enough for neighbours in a file, little enough for memory
 _EVIDENCE = {"photograph": "photo", "photos": "photo", "seen": "sight", "field": "sight", "exuviae": "exuvia"}
 _EVIDENCES = frozenset({"sight", "photo", "in hand", "exuvia"})
 _SPAN = re.compile(
     r"(\S*[0-9]\S*?(?: ?[ap]m)?)\s*(?:-|–|—|\bto\b)\s*(\S*[0-9]\S*(?: ?[ap]m)?)", re.ASCII | re.IGNORECASE
 )
-_PLACE_CELLS = ("place", "place_system", "latitude", "longitude", "uncertainty", "datum")
-_KINDS = {
-    "the place of the sighting itself": "exact",
-    "estimated on a map": "map estimate",
-    "the centre of the site, not the place of the sighting itself": "centroid",
-}
 
 
 class Choices(NamedTuple):
@@ -65,14 +47,6 @@ class Choices(NamedTuple):
     bands: Bands = ()
 
 
-class Slip(Exception):  # noqa: N818  (no error: the row is told of)
-    """A cell that does not read; it is told with the whole row."""
-
-    def __init__(self, fault: Fault) -> None:
-        super().__init__(fault.code)
-        self.fault = fault
-
-
 class FieldReader:
     """Reads the fields of one file's rows; every method raises `Slip` for a cell that does not read.
 
@@ -84,8 +58,10 @@ class FieldReader:
         self._choices = choices
         self._today = today
         self._person_of = person_of
-        self._bands = dict(choices.bands)
-        self._memory: defaultdict[str, OrderedDict[Any, Any]] = defaultdict(OrderedDict)
+        memory = Memory()
+        self._once = memory.once
+        self._place = PlaceCells(key, memory)
+        self._counts = CountCells(choices.zero, choices.counting, dict(choices.bands), memory)
 
     def day(self, fields: Fields) -> str:
         """Give the date as the records write it."""
@@ -103,34 +79,7 @@ class FieldReader:
 
     def place(self, fields: Fields) -> PlaceRecord:
         """Give the place, by its reference or position, or by its name alone."""
-        cells = tuple(fields.get(cell, "") for cell in _PLACE_CELLS)
-        names = (fields.get(name, "").strip() for name in ("locality", "locality_typed"))
-        locality = next(filter(unless_blank, names), "")
-        metres = reference_of(fields)
-        if isinstance(metres, Fault):
-            if not cells[0]:
-                raise Slip(metres)
-            metres = None
-        if metres is not None or (cells[0] and cells[2]):
-            both = (cells[0], metres[0] if metres else "", *cells[2:])
-            self._once("places", both, lambda: places_differ(*both) or "")
-        if cells[0]:
-            metres = None
-        elif metres is not None:
-            cells = (metres[0], *cells[1:])
-        if locality and not (cells[0] or (cells[2] and cells[3])):
-            cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
-        place = self._once("place", cells, lambda: read_place_cells(*cells))
-        if metres is not None:
-            place = place._replace(typed=metres[1])
-        if place.system is None and not locality:
-            hint = "give a grid reference, a position, or at least the name of the place"
-            raise Slip(Fault("place-missing", "Without a place it is no record.", hint))
-        county = fields.get("vice_county", "").strip()
-        number = self._once("county", county, lambda: read_vice_county(county)) if county else None
-        kind = _KINDS.get(fields.get("place_kind", ""))
-        place = place._replace(locality=locality, vice_county=number, kind=kind)  # type: ignore[arg-type]
-        return with_regions(self._key.squares, place)
+        return self._place.read(fields)
 
     def name(self, fields: Fields) -> NamedAs:
         """Give what it was named as."""
@@ -168,56 +117,7 @@ class FieldReader:
 
     def counts(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""
-        status = fields.get("status", "").strip().casefold().replace(" ", "")
-        if status in ("absent", "notdetected"):
-            if self._counts_some(fields):
-                raise Slip(_absent_and_counted(fields))
-            return ()
-        if self._choices.counting:
-            found = counted(fields, self._choices.counting, self._count)
-            if isinstance(found, Fault):
-                raise Slip(found)
-            return found.counts or self._zero(found.said)
-        text = fields.get("count", "").strip()
-        counts = self._count(text)
-        if status in ("no", "n", "false"):
-            if self._counts_some(fields):
-                raise Slip(_absent_and_counted(fields))
-            return self._zero(status)
-        kind = fields.get("count_kind", "")
-        if kind and len(counts) == 1 and counts[0].number is not None:
-            counts = (counts[0]._replace(kind=kind),)
-        if any(count.zero for count in counts):
-            return self._zero(text)
-        return counts
-
-    def _counts_some(self, fields: Fields) -> bool:
-        """Say whether a row counts insects; what does not read counts none."""
-        try:
-            if self._choices.counting:
-                found = counted(fields, self._choices.counting, self._count)
-                return not isinstance(found, Fault) and bool(found.counts)
-            text = fields.get("count", "").strip()
-            return bool(text) and not any(count.zero for count in self._count(text))
-        except Slip:
-            return False
-
-    def _count(self, cell: str) -> tuple[Count, ...]:
-        return self._once("count", cell, lambda: read_count(self._bands.get(cell.strip().casefold(), cell)))
-
-    def _zero(self, text: str) -> tuple[Count, ...]:
-        if self._choices.zero == "present":
-            return (Count(None),)
-        if self._choices.zero in ("absent", "skip"):
-            return ()
-        raise Slip(
-            Fault(
-                "zero-unclear",
-                f"A {'count of 0' if text else 'row without a count'} could mean absent, or present and not counted.",
-                "say what it means in this file:  --zero absent|present|skip",
-                text,
-            )
-        )
+        return self._counts.read(fields)
 
     def what(self, fields: Fields) -> dict[str, Any]:
         """Give what else was seen, in the fields of a sighting."""
@@ -282,31 +182,11 @@ class FieldReader:
             own = ""
         elif not start and not end and (span := _SPAN.fullmatch(own)):
             start, end, own = span[1], span[2], ""
-        one, two, three = (
-            self._once("time", text, partial(read_time, text)) if text else None for text in (start, end, own)
+        # Under "Time" a number alone may be minutes.
+        one, two = (
+            self._once("hours", text, partial(read_time, text, hours=True)) if text else None for text in (start, end)
         )
-        return one, two, three
-
-    def _once(self, what: str, asked: Any, read: Callable[[], T | Fault]) -> T:
-        """Read what was not read lately; a cell that does not read raises, remembered or not."""
-        memory = self._memory[what]
-        found = memory.get(asked)
-        if found is None:
-            found = (read(),)
-            memory[asked] = found
-            if len(memory) > _REMEMBERED:
-                memory.popitem(last=False)
-        if isinstance(found[0], Fault):
-            raise Slip(found[0])
-        value: T = found[0]
-        return value
-
-
-def _absent_and_counted(fields: Fields) -> Fault:
-    """Say that a row counts insects, and that there were none."""
-    status = fields.get("status", "").strip()
-    why = f'This row counts insects, and says "{status}" of whether there were any.'
-    return Fault("cells-differ", why, "leave out the one that is wrong", fields.get("count", "").strip() or status)
+        return one, two, self._once("time", own, partial(read_time, own)) if own else None
 
 
 def _finer(one: str | None, other: str, cell: str) -> str:

@@ -15,6 +15,8 @@ _ACTS = BEHAVIOURS | PAIRS | PLAIN_PAIRS
 _SIGNS = ".,;:()[]&+|/"
 _HINT = "write words for one sex and one stage, such as  ad f ; what else there is goes into the remarks"
 
+_NUMBERS = "numbers go into the column of the count, such as  1m 2f ; here stands one sex, or one stage"
+
 
 class Kind(NamedTuple):
     """What insects were, as far as it was said."""
@@ -50,7 +52,7 @@ def read_kind(text: str) -> Kind | Fault:
         elif plain in _ACTS:
             acts[_ACTS[plain]] = None
         elif plain not in ("and", *NO_SEX):
-            hint = did_you_mean(plain, {**SEXES, **_STAGES}, _HINT)
+            hint = _NUMBERS if any(map(str.isdigit, plain)) else did_you_mean(plain, {**SEXES, **_STAGES}, _HINT)
             return Fault("unknown-word", f'"{plain}" is no sex, and no stage of life.', hint, text)
     # An immature one is an adult too.
     stages -= {"adult"} if len(stages) > 1 else set()

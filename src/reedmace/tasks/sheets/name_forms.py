@@ -17,7 +17,8 @@ from reedmace.tasks.shorthand.field_words import SEXES
 _AUTHORED = re.compile(
     r"(?P<name>[A-Z][a-z]+(?: [a-z-]+)*?(?:/[a-z-]+)*)\s+(?P<author>\(?(?:[^\W\d_a-z]|d[eu]\s|v[ao]n\s).*)"
 )
-_YEAR = re.compile(r"\b(?:1[7-9]|20)[0-9]{2}\b", re.ASCII)
+# Behind the year stands nothing that belongs to a name.
+_YEAR = re.compile(r"\b(?:1[7-9]|20)[0-9]{2}\W*$", re.ASCII)
 _BRACKETED = re.compile(r"(?P<one>[^()\[\]]*[^()\[\]\s])\s*[(\[]\s*(?P<other>[^()\[\]]+?)\s*[)\]]")
 # As lists and exports name what was not split: `Azure Damselfly or Variable Damselfly`.
 _OR = re.compile(r"\s+or\s+", re.IGNORECASE)

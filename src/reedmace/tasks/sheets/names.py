@@ -26,6 +26,10 @@ _PARTS = re.compile(r"/|\s+or\s+", re.I)
 JOINER = " | "
 
 
+_NUMBER_BEFORE = re.compile(r"(?P<number>[0-9]+)\s*[x×]?\s*(?P<name>[^\W\d_].*)", re.ASCII | re.IGNORECASE)
+_NUMBER_BEHIND = re.compile(r"(?P<name>.*?[^\W\d_.])\W*(?:\bx|×)?\s*(?P<number>[0-9]+)\W*", re.IGNORECASE)
+
+
 class NamedAs(NamedTuple):
     """A taxon, and the doubt that stood with its name.
 
@@ -64,9 +68,10 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
     if forms and isinstance(found, Fault) and found.code == "unknown-name":
         found, bare = read_form(key, plain) or found, without_author(key, plain)
         if isinstance(found, Fault) and found.code == "unknown-name" and (parted := apart(plain, _known_to(key))):
-            (bare, kind), found = parted, find_name(key, parted[0])
+            (bare, kind), found = parted, _find(key, parted[0])
+            bare = without_author(key, bare)
     if isinstance(found, Fault):
-        return found._replace(said=text)
+        return (_with_number(key, plain) or found)._replace(said=text)
     literal = _literal(key, bare, found) and kind == Kind()
     named = NamedAs(taxon_of(key, found)._replace(typed=text), certainty, qualifier, literal, kind=kind)
     # `Azure Damselfly (Coenagrion puella)` is both its names in full.
@@ -74,7 +79,22 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
 
 
 def _known_to(key: Key) -> Callable[[str], bool]:
-    return lambda name: isinstance(find_name(key, name), FoundName)
+    return lambda name: isinstance(_find(key, name), FoundName)
+
+
+def _find(key: Key, name: str) -> FoundName | Fault:
+    """Find a name as the key has it, or in another form."""
+    found = find_name(key, name)
+    return read_form(key, name) or found if isinstance(found, Fault) and found.code == "unknown-name" else found
+
+
+def _with_number(key: Key, text: str) -> Fault | None:
+    """Say that a number stands with a name that would be known without it: `Azure Damselfly x3`."""
+    numbered = _NUMBER_BEFORE.fullmatch(text) or _NUMBER_BEHIND.fullmatch(text)
+    if numbered is None or isinstance(_find(key, numbered["name"]), Fault):
+        return None
+    why = f"Beside the name stands a number: {numbered['number']}."
+    return Fault("number-in-name", why, "write the name alone here, and the number into a column headed  Count")
 
 
 def without_doubt(text: str) -> tuple[str, str]:

@@ -18,8 +18,9 @@ from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.tasks.sheets.counted import contradiction, misplaced, some_grown, with_count
 from reedmace.tasks.sheets.counts import Count
 from reedmace.tasks.sheets.dates import typed_date
-from reedmace.tasks.sheets.fields import Choices, FieldReader, Fields, Slip
+from reedmace.tasks.sheets.fields import Choices, FieldReader
 from reedmace.tasks.sheets.made import Made
+from reedmace.tasks.sheets.memory import Fields, Slip
 from reedmace.tasks.sheets.names import NamedAs
 from reedmace.tasks.sheets.none_seen import says_none_seen
 from reedmace.tasks.sheets.own_file import of_own_file, withheld

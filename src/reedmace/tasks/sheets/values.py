@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from reedmace.checks.quality.isodate import Days, read_days
 from reedmace.faults import Fault, did_you_mean
 from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import find_vice_county
@@ -39,6 +40,9 @@ _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
 # Of fewer figures where nothing else stands in the cell; a letter and four figures may be a road.
 _COARSE = re.compile(r"[A-Z]{2} ?[0-9]{2}(?: ?[0-9]{2}|[A-NP-Z])|[A-HJ-Z] [0-9]{2} ?[0-9]{2}", re.ASCII)
 _IN_FIGURES = re.compile(r"((?:1[6-9]|20)[0-9]{2})([0-9]{2})([0-9]{2})", re.ASCII)
+# Days of the year, and intervals whose end leaves out what it shares with the beginning, as the standard writes them.
+_ABRIDGED = re.compile(r"[0-9]{4}-(?:[0-9]{3}|[0-9]{2}(?:-[0-9]{2})?/[0-9]{2}(?:-[0-9]{2})?)", re.ASCII)
+_NOON = 12
 _TO = re.compile(r"\s+(?:-|–|—|to|until)\s+")
 _SHORT_YEAR = re.compile(r"(.*[^0-9])([0-9]{2})", re.ASCII)
 _SHORTENED = re.compile(r"['’]([0-9]{2})$", re.ASCII)
@@ -64,6 +68,8 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
         ends = [NIGHT.sub("", end) for end in plain.split("/")]
         if span("/".join(ends)) is not None:
             return ends[0] if ends[0] == ends[-1] else "/".join(ends)
+    if _ABRIDGED.fullmatch(plain) and (days := read_days(plain)) is not None:
+        return _whole(days, plain, today)
     if len(ends := _TO.split(plain)) == len(("first", "last")):
         first, last = (read_day(end, today, century) for end in ends)
         if isinstance(first, str) and isinstance(last, str) and span(f"{first}/{last}") is not None:
@@ -84,14 +90,29 @@ def read_day(text: str, today: date, century: int | None) -> str | Fault:
     return read._replace(said=text, hint=day_hint(text) or read.hint)
 
 
-def read_time(text: str) -> str | Fault:
-    """Read a time of day to HH:MM: 10:30, 10.30, 1030, 9:15 am."""
-    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?", text.strip().casefold(), re.ASCII)
-    if found is not None and (found[2] or found[3]):
-        hours = int(found[1]) % 12 + 12 * (found[3] == "pm") if found[3] else int(found[1])
+def _whole(days: Days, plain: str, today: date) -> str | Fault:
+    """Write days out that were abridged, as exact as they were."""
+    if days.first > today:
+        return Fault("date-in-future", f"{plain} is still to come.", "check day, month and year", plain)
+    many = len("2026-07") if days.finest == "month" else len("2026-07-12")
+    first, last = (day.isoformat()[:many] for day in (days.first, days.last))
+    return first if first == last else f"{first}/{last}"
+
+
+def read_time(text: str, *, hours: bool = False) -> str | Fault:
+    """Read a time of day to HH:MM: 10:30, 10.30, 1030, 9:15 am, noon.
+
+    With `hours` an hour alone from 12 on is one too; a smaller one could be of either half of the day.
+    """
+    plain = text.strip().casefold()
+    if plain in ("noon", "midday"):
+        return "12:00"
+    found = re.fullmatch(r"([0-9]{1,2})[:.h]?([0-9]{2})?(?::[0-9]{2})?\s*(am|pm)?", plain, re.ASCII)
+    if found is not None and (found[2] or found[3] or (hours and int(found[1]) >= _NOON)):
+        hour = int(found[1]) % 12 + 12 * (found[3] == "pm") if found[3] else int(found[1])
         minutes = int(found[2] or 0)
-        if hours < 24 and minutes < 60:
-            return f"{hours:02}:{minutes:02}"
+        if hour < 24 and minutes < 60:
+            return f"{hour:02}:{minutes:02}"
     return Fault("time-not-read", "This is no time of day.", time_hint(text) or "write it as  10:30", text)
 
 

@@ -9,8 +9,9 @@ from reedmace.faults import Fault
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.datums import another_datum
 from reedmace.tasks.sheets.days import in_one_cell
-from reedmace.tasks.sheets.fields import Choices, Fields
+from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.instants import in_local_time
+from reedmace.tasks.sheets.memory import Fields
 from reedmace.tasks.sheets.numbers import in_words
 from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.shorthand.field_words import CERTAINTIES
@@ -29,12 +30,24 @@ def in_our_words(fields: Fields, choices: Choices, today: date) -> bool:
         counted = not fields.get("count") and not isinstance(read_count(quantity), Fault)
         into = "count" if counted else "remarks"
         fields[into] = "; ".join(filter(None, (fields.get(into, ""), quantity)))
+    if not choices.counting:
+        _sexes_counted(fields)
     if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
         fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
     if "date_to" in fields:
         in_one_cell(fields, today, choices.century, numbers=choices.numbers)
     in_words(fields, choices.numbers)
     return in_local_time(fields, today, choices.century)
+
+
+def _sexes_counted(fields: Fields) -> None:
+    """Take `1m 2f` under Sex for the count, where none is said or it is their sum; in place."""
+    field = next((one for one in ("sex", "sex_stage") if any(map(str.isdigit, fields.get(one, "")))), None)
+    counts = read_count(fields[field]) if field else ()
+    if field is None or isinstance(counts, Fault) or not all(one.sex and one.number for one in counts):
+        return
+    if fields.get("count", "").strip() in ("", str(sum(one.number or 0 for one in counts))):
+        fields["count"] = fields.pop(field)
 
 
 def read_certainty(said: str) -> tuple[str | None, str]:

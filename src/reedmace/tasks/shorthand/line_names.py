@@ -10,8 +10,35 @@ from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
 from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, STAGES, VOCABULARY, Word, slip
 from reedmace.tasks.shorthand.line_said import Counted
+from reedmace.tasks.shorthand.place_words import PLACES
 from reedmace.tasks.shorthand.tallies import Layout
 
+# Words of everyday that may begin a name, or be its initials; with a number they are as little a name.
+_EVERYDAY = frozenset(
+    (
+        *(
+            "for",
+            "be",
+            "less",
+            "more",
+            "down",
+            "up",
+            "high",
+            "low",
+            "west",
+            "east",
+            "north",
+            "south",
+            "dry",
+            "wet",
+            "off",
+        ),
+        *("on", "in", "at", "by", "to", "so", "as", "out", "had", "has", "was", "were", "the", "this", "that", "then"),
+        *("here", "there", "past", "far", "near", "full", "part", "half", "main", "note", "notes", "and", "but", "or"),
+        *("winter", "summer", "spring", "autumn", "day", "year", "sun", "sea", "sand", "mud", "net", "man", "men"),
+    )
+)
+_PRAISE = frozenset(("beautiful", "brilliant", "lovely", "great", "dainty", "common", "scarce", "rare", "variable"))
 _PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")
 
 
@@ -44,10 +71,30 @@ def name_found(key: Key, counted: Counted) -> FoundName | Fault:
     if isinstance(found, Fault) and found.code == "unknown-name" and len(left) > 1:
         found = _bracketed(key, counted) or _turned(key, counted) or _word_too_many(key, counted) or found
     if isinstance(found, FoundName):
-        found = _part_of_a_word(key, left, found) or found
+        found = _ordinary(key, counted, found) or _part_of_a_word(key, left, found) or found
     if isinstance(found, FoundName) or found.where is not None:
         return found
     return slip(found.code, found.message, found.hint, typed, start, end)
+
+
+def _ordinary(key: Key, counted: Counted, found: FoundName) -> Fault | None:
+    """What is wrong with `dry`, `for` and `green` alone: a word of everyday that is the beginning of some name, too."""
+    words = [word for word in counted.left if any(map(str.isalnum, word.plain))]
+    if len(words) != 1 or found.group is not None or len(found.species) != 1:
+        return None
+    plain = words[0].plain.strip(".:!?")
+    if plain not in _EVERYDAY:
+        from reedmace.tasks.shorthand.visit_weather import FROM, SKIES  # only a word alone pays for it
+
+        said = any(tally.typed or tally.sex or tally.stage or tally.behaviour for tally in counted.tallies)
+        if said or plain not in COLOURS | PLACES | SKIES | FROM | _PRAISE:
+            return None
+    return _too_little(words[0].text, key.species[found.species[0]].english)
+
+
+def _too_little(text: str, english: str) -> Fault:
+    message = f'"{text}" is too little of a name to be sure.'
+    return Fault("ambiguous-name", message, f"did you mean {english}?", text, typed=True)
 
 
 def _part_of_a_word(key: Key, left: Sequence[Word], found: FoundName) -> Fault | None:
@@ -66,9 +113,7 @@ def _part_of_a_word(key: Key, left: Sequence[Word], found: FoundName) -> Fault |
     half = typed[-1:] and typed[-1] in COLOURS and not _whole_words_end(joined, typed)
     if not ((later and not any(begun)) or half):
         return None
-    text = name_text(left)
-    message = f'"{text}" is too little of a name to be sure.'
-    return slip("ambiguous-name", message, f"did you mean {species.english}?", text, 0, len(text))._replace(where=None)
+    return _too_little(name_text(left), species.english)
 
 
 def _whole_words_end(joined: list[list[tuple[str, ...]]], typed: tuple[str, ...]) -> bool:

@@ -17,6 +17,8 @@ from reedmace.tasks.shorthand.person_unclear import person_unclear
 from reedmace.tasks.shorthand.places_typed import place_at
 from reedmace.tasks.shorthand.tallies import Part, Tally
 
+_ALL = (["all"], ["both"])  # before what is said of all that were counted
+
 
 class Reading:
     """A line being read: what has been said so far."""
@@ -107,7 +109,7 @@ class Reading:
         if kind in ("sex", "pairs", "pair", "behaviour", "stage"):
             before = [one.plain for one in self.words[max(0, at - 2) : at] if not one.quoted]
             within = before[-1:] == ["in"] or word.plain in PAIRING
-            of_all = before[-1:] == ["all"] or before == ["all", "in"]
+            of_all = before[-1:] in _ALL or before in (["all", "in"], ["both", "in"])
             self.parts.append(Part(kind, meaning, word, within=within, of_all=of_all))
         elif kind in ("rest", "whole"):
             self._one_single(word)
@@ -186,7 +188,8 @@ class Reading:
             self.parts.append(Part("whole", word.text, word))
             return at + 1
         sorts = ("sex", "stage", "behaviour", "pairs", "pair")
-        said = word.plain == "all" and (VOCABULARY.get(then, ("",))[0] in sorts or then == "in")
+        two = word.plain == "all" or any(isinstance(part.value, Tally) and part.value.count == 2 for part in self.parts)
+        said = two and [word.plain] in _ALL and (VOCABULARY.get(then, ("",))[0] in sorts or then == "in")
         return at + 1 if said else None
 
     def _sexed(self, at: int) -> bool:

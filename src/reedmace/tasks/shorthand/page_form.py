@@ -64,7 +64,7 @@ def form_line(text: str, reading: Reading) -> FormLine | None:
         return read if only and not read.faults else FormLine(VisitSaid(text.strip(), weather=f"{lead}{value}"))
     if kind in ("by", "with") and re.match(r"(?:by|with|and|me\b|self\b)", value, re.IGNORECASE):
         kind = ""
-    if label in ("party", "group") and value.isdecimal():
+    if label in ("party", "group") and re.match(r"[0-9]+\s*(?:$|[,(+&]|incl|with|and)", value, re.ASCII):
         kind = "party of"
     return _read(f"{kind} ".lstrip(), value, "", text, column, reading)
 

@@ -66,8 +66,12 @@ def differs(visit: Visit, said: VisitSaid, find: Callable[[str], str | None]) ->
 def _told(visit: Visit, what: str, before: object, value: object) -> Fault:
     message = f"The {what} of the visit under way is {before}, and here it is {value}."
     amend = f"reedmace ledger amend {visit.id[-12:]} FIELD=VALUE --reason WHY"
-    hint = f"what changed is a remark, after  #  ; to correct the visit:  {amend}"
-    return Fault("visit-differs", message, hint, typed=True)
+    return Fault(
+        "visit-differs",
+        message,
+        f"what changed is a remark, after  #  ; to correct the visit:  {amend}",
+        typed=True,
+    )
 
 
 def added_to(visit: Visit, said: VisitSaid, typed: str, id_of: Callable[[str], str]) -> Visit:

@@ -12,7 +12,7 @@ from reedmace.tasks.walks.already_logged import Already
 def told_again(already: Already) -> Fault:
     """The fault of a page that was logged before, wholly or but for a few lines."""
     visit = already.visit
-    said = already.as_typed or visit.date
+    said = in_one_line(already) or visit.date
     if already.header:
         amend = f"reedmace ledger amend {visit.id[-12:]} FIELD=VALUE --reason WHY"
         hint = f"nothing was written; to correct the visit:  {amend}"
@@ -30,6 +30,11 @@ def told_again(already: Already) -> Fault:
         hint = f"nothing was written; to correct what stands:{_to_correct(already)}"
         hint += "  ; only if both were seen, log the lines above as a page of their own (--from FILE)"
     return Fault("partly-logged", f"{shown(already)}; new {_listed(already)}{_numbers_told(already)}.", hint, said)
+
+
+def in_one_line(already: Already) -> str:
+    """The line of a visit as typed; of a form, its lines in one."""
+    return " / ".join(filter(None, map(str.strip, already.as_typed.split("\n"))))
 
 
 def _to_correct(already: Already) -> str:
@@ -70,7 +75,7 @@ def shown(already: Already) -> str:
     number = f"{there} of the {lines} lines" if already.others else "Every line"
     one = there == 1 or not already.others
     if already.header:
-        as_said = f'"{already.as_typed or already.visit.date}"'
+        as_said = f'"{in_one_line(already) or already.visit.date}"'
         if not lines:
             return f"A visit of the same day, place and people stands in the ledger already, as {as_said}"
         place = "in a visit of the same day, place and people"
