@@ -167,3 +167,12 @@ class TestCopies:
         assert healthy(into)
         for word in (b"sallow", b"cora reed"):
             assert word not in into.read_bytes().lower()
+
+
+def test_whoever_kept_the_ledger_and_is_forgotten_is_nobody(owned, run) -> None:
+    """The next record asks who observes; it is not written for somebody without a name."""
+    assert run("ledger", "forget", "Ada Marsh", "--yes").returncode == 0
+    assert '"setting": "me"' not in run("ledger", "dump").stdout
+    assert "(you)" not in run("people").stdout
+    ran = run("log", "2 emperor", "--place", "SU 431 118", "--date", "12 July 2025")
+    assert (ran.returncode, "observer-unknown" in ran.stderr) == (2, True)

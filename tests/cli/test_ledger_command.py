@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import sqlite3
@@ -297,3 +298,28 @@ def test_records_carry_the_name_of_who_wrote_them(log, run, listed) -> None:
     run("people", "--me", "Ben Sallow")
     log("3 great")
     assert sorted(one["observers"][0] for one in listed()) == ["Ada Marsh", "Ben Sallow"]
+
+
+def test_a_contact_is_kept_without_blanks_around_it_and_taken_away_by_an_empty_one(run) -> None:
+    """It is copied into letters."""
+    for typed, kept in (("  ada@example.org ", "ada@example.org"), ("   ", "")):
+        assert run("people", "--me", "Ada Marsh", "--contact", typed).returncode == 0
+        assert json.loads(run("people", "--contacts", "--json").stdout)["contact"] == kept
+
+
+def test_an_audit_that_finds_something_grave_is_1(log, tarn_run, run, listed, tmp_path: Path) -> None:
+    """For scripts that watch over a ledger: a photograph that is not what it was; an empty visit is not grave."""
+    log("12 pale m")
+    photo = tmp_path / "wing.jpg"
+    photo.write_bytes(b"a picture")
+    [one] = listed()
+    assert tarn_run("ledger", "amend", one["id"], "photos=+wing.jpg", "--reason", "found it").returncode == 0
+    assert run("ledger", "audit").returncode == 0
+    photo.write_bytes(b"another picture")
+    for more in ((), ("--json",)):
+        ran = run("ledger", "audit", *more)
+        assert (ran.returncode, "wing.jpg" in ran.stdout) == (1, True), ran
+    photo.write_bytes(b"a picture")
+    assert run("ledger", "withdraw", one["id"], "--reason", "counted twice").returncode == 0
+    ran = run("ledger", "audit")
+    assert (ran.returncode, "visit-without-sighting" in ran.stdout) == (0, True)

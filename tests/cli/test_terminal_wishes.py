@@ -85,3 +85,9 @@ def test_a_stream_without_utf8_never_fails(log, tarn_run, run, encoding: str) ->
     slip = tarn_run("name", "池=é", env=poor)
     assert slip.returncode == 2
     assert re.search(r"\\u6c60", slip.stderr)
+
+
+def test_plain_lines_are_not_longer_than_100_on_a_wide_terminal(log) -> None:
+    """Whoever reads lines of two hundred signs loses the next one."""
+    shown = log("12 pale m # " + "by the sluice " * 20, env={"COLUMNS": "200"}).stdout.splitlines()
+    assert 90 < max(map(len, shown)) <= 100
