@@ -78,7 +78,7 @@ def name_found(key: Key, counted: Counted) -> FoundName | Fault:
 
 
 def _ordinary(key: Key, counted: Counted, found: FoundName) -> Fault | None:
-    """What is wrong with `dry`, `for` and `green` alone: a word of everyday that is the beginning of some name, too."""
+    """What is wrong with `dry`, `for` and `willow` alone: a word of everyday that is the beginning of some name, too."""
     words = [word for word in counted.left if any(map(str.isalnum, word.plain))]
     if len(words) != 1 or found.group is not None or len(found.species) != 1:
         return None
@@ -87,7 +87,7 @@ def _ordinary(key: Key, counted: Counted, found: FoundName) -> Fault | None:
         from reedmace.tasks.shorthand.visit_weather import FROM, SKIES  # only a word alone pays for it
 
         said = any(tally.typed or tally.sex or tally.stage or tally.behaviour for tally in counted.tallies)
-        if said or plain not in COLOURS | PLACES | SKIES | FROM | _PRAISE:
+        if said or plain not in PLACES | SKIES | FROM | _PRAISE:
             return None
     return _too_little(words[0].text, key.species[found.species[0]].english)
 
