@@ -323,6 +323,8 @@ def test_a_visit_may_be_written_as_a_form(key: Key, write) -> None:
         ("Date: 12 July 2025\n  Time: half ten\n", "visit-word-not-read", 2, 9),
         ("Date: 12 July 2025\nRecorder: 2\n", "person-not-read", 2, 1),
         ("visit 12 July 2025 10:30 @ SU431118\nTime: 11:30\n", "said-twice", 2, 1),
+        ("visit 12 July 2025 @ SU431118\nOthers: Brown Hawker, Ben Sallow\n", "word-not-read", 2, 23),
+        ("visit 12 July 2025 @ SU431118\nWater: clear\n", "unknown-name", 2, 1),
         ("visit 12 July 2025 @ SU431118\n3 emperor\nWeather: rain at last\n", "visit-without-word", 3, 1),
     ],
 )

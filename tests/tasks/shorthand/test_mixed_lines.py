@@ -351,7 +351,6 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("2 wings", "ambiguous-name", "Yellow-winged Darter"),
         ("dry", "ambiguous-name", "Scarce Emerald Damselfly"),
         ("2 for", "ambiguous-name", "Emperor Dragonfly"),
-        ("green", "ambiguous-name", "Green Darner"),
         ("Brilliant!", "ambiguous-name", "Brilliant Emerald"),
         ("willow", "ambiguous-name", "Willow Emerald Damselfly"),
         ("large red ten", "ten-unclear", "10  for the number,  teneral  for the stage"),

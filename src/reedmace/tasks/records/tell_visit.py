@@ -35,18 +35,17 @@ def emptied(ledger: Ledger, subjects: Iterable[str]) -> list[Visit]:
 
     One that says none were seen is not among them.
     """
-    numbers = ledger.numbers_of_visits()
     going_on = under_way(ledger)
-    found: dict[str, Visit] = {}
-    for subject in subjects:
-        taken = ledger.standing(subject)
-        visit_id = taken[0].visit_id if taken is not None and isinstance(taken[0], Sighting) else ""
-        standing = ledger.standing(visit_id) if visit_id and not numbers.get(visit_id) else None
+    taken = [standing[0] for subject in subjects if (standing := ledger.standing(subject)) is not None]
+    found = []
+    for visit_id in dict.fromkeys(one.visit_id for one in taken if isinstance(one, Sighting)):
+        standing = ledger.standing(visit_id)
         if standing is None or not isinstance(standing[0], Visit) or standing[1].act == "withdrawn":
             continue
-        if not standing[0].none_seen and (going_on is None or going_on.id != visit_id):
-            found[visit_id] = standing[0]
-    return list(found.values())
+        left = any(True for _ in ledger.current_sightings(Wanted(visit_id=visit_id)))
+        if not left and not standing[0].none_seen and (going_on is None or going_on.id != visit_id):
+            found.append(standing[0])
+    return found
 
 
 def find_visit(ledger: Ledger, ending: str) -> Visit:

@@ -22,6 +22,7 @@ from reedmace.tasks.shorthand.line_names import (
     number_in_name,
     number_or_name,
     stage_or_name,
+    word_alone,
 )
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
@@ -62,7 +63,7 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
     line = _read(key, typed)
     if isinstance(line, Fault):
         return several_told(lambda part: _read(key, part), typed, line)
-    if listed and (told := heading_told(line.name, line.said)) is not None:
+    if listed and (told := heading_told(line.name, line.said) or word_alone(key, line.name, line.said)) is not None:
         return told
     return line
 

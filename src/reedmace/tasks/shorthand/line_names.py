@@ -71,25 +71,34 @@ def name_found(key: Key, counted: Counted) -> FoundName | Fault:
     if isinstance(found, Fault) and found.code == "unknown-name" and len(left) > 1:
         found = _bracketed(key, counted) or _turned(key, counted) or _word_too_many(key, counted) or found
     if isinstance(found, FoundName):
-        found = _ordinary(key, counted, found) or _part_of_a_word(key, left, found) or found
+        found = _everyday(key, left, found) or _part_of_a_word(key, left, found) or found
     if isinstance(found, FoundName) or found.where is not None:
         return found
     return slip(found.code, found.message, found.hint, typed, start, end)
 
 
-def _ordinary(key: Key, counted: Counted, found: FoundName) -> Fault | None:
-    """What is wrong with `dry`, `for` and `green` alone: a word of everyday that is the beginning of some name, too."""
-    words = [word for word in counted.left if any(map(str.isalnum, word.plain))]
+def _everyday(key: Key, left: Sequence[Word], found: FoundName) -> Fault | None:
+    """What is wrong with `dry` and `2 for`: words of everyday that are the beginning of some name, too."""
+    words = [word for word in left if any(map(str.isalnum, word.plain))]
     if len(words) != 1 or found.group is not None or len(found.species) != 1:
         return None
-    plain = words[0].plain.strip(".:!?")
-    if plain not in _EVERYDAY:
-        from reedmace.tasks.shorthand.visit_weather import FROM, SKIES  # only a word alone pays for it
-
-        said = any(tally.typed or tally.sex or tally.stage or tally.behaviour for tally in counted.tallies)
-        if said or plain not in COLOURS | PLACES | SKIES | FROM | _PRAISE:
-            return None
+    if words[0].plain.strip(".:!?") not in _EVERYDAY:
+        return None
     return _too_little(words[0].text, key.species[found.species[0]].english)
+
+
+def word_alone(key: Key, found: FoundName, counted: Counted) -> Fault | None:
+    """What is wrong with `willow` and `Brilliant!` alone on a page: a plant, weather or praise as often as a name."""
+    words = [word for word in counted.left if any(map(str.isalnum, word.plain))]
+    said = any(tally.typed or tally.sex or tally.stage or tally.behaviour for tally in counted.tallies)
+    if len(words) != 1 or said or counted.remarks or found.group is not None or len(found.species) != 1:
+        return None
+    from reedmace.tasks.shorthand.visit_weather import FROM, SKIES  # only a word alone pays for it
+
+    if words[0].plain.strip(".:!?") not in PLACES | SKIES | FROM | _PRAISE:
+        return None
+    told = _too_little(words[0].text, key.species[found.species[0]].english)
+    return slip(told.code, told.message, told.hint, counted.typed, words[0].start, words[0].end)
 
 
 def _too_little(text: str, english: str) -> Fault:

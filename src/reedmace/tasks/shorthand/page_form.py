@@ -20,10 +20,10 @@ _LABELS = {
     **dict.fromkeys(("date", "day", "time", "times", "start and end", "party", "group", "visit type"), ""),
     **dict.fromkeys(("start", "start time", "from", "begin"), "from"),
     **dict.fromkeys(("end", "end time", "finish", "until"), "until"),
-    **dict.fromkeys(("site", "site name", "place", "location", "locality", "where", "water"), "site"),
+    **dict.fromkeys(("site", "site name", "place", "location", "locality", "where"), "site"),
     **dict.fromkeys(("grid ref", "grid reference", "gridref", "grid", "gr", "ngr", "map ref", "os ref"), "@"),
     **dict.fromkeys(("weather", "conditions", "sky", "sun", "wind", "cloud", "temp", "temperature"), "weather"),
-    **dict.fromkeys(("recorder", "recorders", "observer", "observers", "name", "led by", "leader", "by", "obs"), "by"),
+    **dict.fromkeys(("recorder", "recorders", "recorded by", "observer", "observers", "led by", "leader", "by"), "by"),
     **dict.fromkeys(("others", "other observers", "also present", "with", "helpers"), "with"),
     **dict.fromkeys(("vice-county", "vice county", "vc", "v.c."), "vc"),
     **dict.fromkeys(("habitat",), "habitat"),
@@ -51,6 +51,8 @@ def form_line(text: str, reading: Reading) -> FormLine | None:
         return None
     label = " ".join(found["label"].casefold().split())
     kind, value, column = _LABELS[label], found["value"], found.start("value")
+    if kind in ("by", "with") and _names_insects(value, reading):
+        return None
     if kind == "note":
         return FormLine(VisitSaid(text.strip(), notes=(value,)))
     if kind in ("habitat", "method") and '"' not in value:
@@ -67,6 +69,14 @@ def form_line(text: str, reading: Reading) -> FormLine | None:
     if label in ("party", "group") and re.match(r"[0-9]+\s*(?:$|[,(+&]|incl|with|and)", value, re.ASCII):
         kind = "party of"
     return _read(f"{kind} ".lstrip(), value, "", text, column, reading)
+
+
+def _names_insects(value: str, reading: Reading) -> bool:
+    """Whether what stands where people could be is insects: `Others: Brown Hawker`."""
+    from reedmace.keys.names import FoundName, find_name
+
+    parts = re.split(r"[,;&+]|\band\b", value)
+    return any(isinstance(find_name(reading.key, part), FoundName) for part in parts if part.strip())
 
 
 _WEATHER = ("weather", "temperature_c", "sun_percent", "wind")

@@ -184,9 +184,9 @@ def _other_time(one: Visit, other: Visit) -> bool:
 
 def visits_like(ledger: Ledger, wanted: Visit) -> Iterator[Visit]:
     """Visits of the same day and people at a place that overlaps, whatever else was said of them."""
-    for visit, _ in ledger.current_visits(int((wanted.date or "0")[:4])):
+    for visit in ledger.visits_of_date(wanted.date):
         people = set(visit.observers) & set(wanted.observers) or visit.observers == wanted.observers
-        if visit.date == wanted.date and people and _overlap(visit.place, wanted.place):
+        if people and _overlap(visit.place, wanted.place):
             yield visit
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger
+from reedmace.ledger.wanted import Wanted
 from reedmace.records import Visit
 from reedmace.records.visit import apart_in_time
 from reedmace.tasks.shorthand.page_said import PageVisit
@@ -32,10 +33,9 @@ def said_otherwise(
         wanted = visit_of(key, said, person, lambda name: ledger.people.find(name) or f"nobody called {name}")
         others = (one for one in visits_like(ledger, wanted) if not apart_in_time(wanted, one))
     for visit in others:
-        seen = bool(ledger.numbers_of_visits().get(visit.id, 0))
-        if page.lines and visit.none_seen and not seen:
+        if page.lines and visit.none_seen:
             return _told(visit, "says that none were seen", "none-seen=no")
-        if said.none_seen and seen and not visit.none_seen:
+        if said.none_seen and any(True for _ in ledger.current_sightings(Wanted(visit_id=visit.id))):
             return _told(visit, "has sightings", "")
     return None
 
