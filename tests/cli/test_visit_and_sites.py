@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -199,7 +199,7 @@ def test_a_time_of_today_that_is_still_to_come_is_refused(tarn_run, run, owned, 
     assert time_to_come("2026-07-12", ("10:00", "12:31"), "2026-07-12", "11:30") is not None
     assert time_to_come("2026-07-12", ("10:00", None, "12:30"), "2026-07-12", "11:30") is None  # not yet summer time
     assert time_to_come("2026-07-11", ("23:59",), "2026-07-12", "11:30") is None
-    now = datetime.now().astimezone()
+    now = datetime.now(UTC)  # the program runs in UTC here
     if now.hour >= 22:
         pytest.skip("no time of today is far enough ahead")
     ahead = f"{now.hour + 2}:{now.minute:02}"
