@@ -38,7 +38,7 @@ _EVERYDAY = frozenset(
         *("winter", "summer", "spring", "autumn", "day", "year", "sun", "sea", "sand", "mud", "net", "man", "men"),
     )
 )
-_PRAISE = frozenset(("beautiful", "brilliant", "lovely", "great", "dainty", "common", "scarce", "rare", "variable"))
+_PRAISE = frozenset(("beautiful", "brilliant", "dainty", "variable"))
 _PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")
 
 
