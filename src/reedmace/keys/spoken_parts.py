@@ -18,6 +18,7 @@ _COUNTING = {"two", "three", "four", "both", "all", "yes"}  # nothing by themsel
 # Shades of a colour that a key need not know: "navy blue" is some blue.
 _SHADES = {"dark", "light", "pale", "bright", "deep", "dull", "vivid", "rich", "faint", "soft", "electric", "neon"}
 _SHADES |= {"navy", "royal", "baby", "powder", "dusty", "creamy", "dirty", "shiny", "slight"}
+_SIZES = {"big", "large", "huge", "small", "tiny", "little", "long", "short"}
 _WHOLE = {"body"}  # what is small or fat of it is the insect
 
 
@@ -73,11 +74,13 @@ def _part(words: Words, read: list[str]) -> Part:
         if length > 1 and (of_it := _of_what_is_named(words.key, part, words.meant(said))) and words.exact(said):
             return Part(length, "", of_it)
         if question := _question(words.key, part):
-            return _bound(words, read, length) or Part(length, "", questions=(question.index,))
+            # "gills" is a question, and in another what is seen at a glance.
+            seen = tuple(answer for answer in words.exact(said) if _glanced(words.key, answer))
+            return _bound(words, read, length) or Part(length, "", seen, (question.index,))
         if part[0] in _COUNTING and length == 1:
             continue
-        if length == 1 and (shade := _shade(words, read, most)):
-            return shade
+        if length == 1 and (early := _shade(words, read, most) or _of_no_part(words, read)):
+            return early
         meant = words.meant(said)
         if meant.exact:
             return _noun(words, read, length) or _two(words, read, length, meant) or Part(length, "", _best(meant))
@@ -111,6 +114,19 @@ def _named_or_bound(words: Words, read: list[str]) -> Part | None:
     if length := _name(words, read):
         return Part(length, "", kind=SEX if singular(read[0]) in SEXES else NAME)
     return _bound(words, read, 1) if read[1:2] == [IS] and words.has_part(read[0]) else None
+
+
+def _of_no_part(words: Words, read: list[str]) -> Part | None:
+    """A size of the whole insect, where "big" is called so of some part of it only: its length is asked."""
+    if read[0] not in _SIZES or any(_glanced(words.key, answer) for answer in words.exact(read[0])):
+        return None
+    length = _sized(words.key, ["size"])
+    beside = read[1:2] != [] and words.has_part(read[1])
+    return Part(1, "", questions=length) if length and not beside else None
+
+
+def _glanced(key: Key, answer: Answer) -> bool:
+    return key.characters[answer.character].effort == "glance"
 
 
 def _shade(words: Words, read: list[str], most: int) -> Part | None:

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.bare_words import Meant, words_meant
-from reedmace.keys.hints import singular, words_of
+from reedmace.keys.hints import STAGES, singular, words_of
 from reedmace.keys.matching import character_names, state_names
 from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names
@@ -35,10 +35,11 @@ class Words:
         plain = [name for one in key.characters for name in (one.id, *one.aliases)]
         plain += [name for one in key.characters for state in one.states for name in state_names(state)]
         self.known_as_marks = {singular(word) for name in plain for word in re.split(r"[^\w]+", name) if word}
-        self.of_names = key_words(key)
+        stages = {word for words in STAGES.values() for said in words for word in said.split()}
+        self.of_names = key_words(key) - stages
         full = {_plain(name) for one in key.species for name in all_names(one)}
         self.full_names = {" ".join(self.parted(word) or word for word in name.split()) for name in full}
-        self.kinds = set(re.findall("[a-z]+", key.classification["title"].casefold())) - JOINING
+        self.kinds = set(re.findall("[a-z]+", key.classification["title"].casefold())) - JOINING - stages
         self.full_names |= {name.rpartition(" ")[0] for name in self.full_names if name.split()[-1] in self.kinds}
 
     def read(self, word: str) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
+from reedmace.keys.shipped import find_key
 from reedmace.tasks.naming.conversation import step
 from reedmace.tasks.naming.replies import Choices, Note, Standing, Wrong
 from tasks.dialogue import check, start, typed
@@ -255,6 +259,16 @@ def test_sizes_and_places_of_a_look_are_put_with_it(key: Key) -> None:
     _, (reply,) = step(start(key), "blue body, wingspan 50 mm")
     assert isinstance(reply, Choices)
     assert not any(line.startswith("length") for line in reply.to_type if " " in line)
+
+
+def test_a_big_skin_is_a_matter_of_its_length(cache_home: Path) -> None:
+    """Though hooks along the back are called big; gills that are seen at a glance are put beside their question."""
+    skins = load_key(find_key("odonata-exuviae"), cache_home / "reedmace")
+    _, (reply,) = step(start(skins), "big skin, gills, on a reed")
+    assert isinstance(reply, Choices)
+    titles = [skins.characters[answer.character].id for answer in reply.answers]
+    assert titles[:1] == ["tail"]
+    assert "length" in reply.to_type
 
 
 def test_a_maybe_is_of_its_own_part(key: Key) -> None:
