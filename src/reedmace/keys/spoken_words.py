@@ -33,10 +33,10 @@ _PASSING = frozenset(
         """a an the this that these those be been i im we you he she they my our some something of at on in out to by
         like as from for over along near above very quite really rather fairly so too bit little lot far just only also
         looked looks look looking saw seen see seemed seems there here which who sort kind type if its thing things
-        insect creature sits sat sitting them his her their any much more most bits up all whole entire entirely
+        insect creature sits them his her their any much more most bits all whole entire entirely
         completely totally coloured colored am sure certain certainly definitely pretty lovely before""",
     )
-) - {"up", "sat", "sitting"}
+)
 
 
 class Stretch(NamedTuple):

@@ -424,6 +424,8 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("large red (Aeshna cyanea) 3", "names-differ", "leave out"),
         ("red drt", "ambiguous-name", "Common Darter"),
         ("common blue 3 at the sluice", "word-not-read", "@ SU 433 119"),
+        ("large red 3 on reeds", "word-not-read", "@ SU 433 119"),
+        ("emperor over the reed bed 2m", "word-not-read", "@ SU 433 119"),
         ("GR", "ambiguous-name", "Golden-ringed Dragonfly"),
     ],
 )

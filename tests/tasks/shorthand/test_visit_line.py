@@ -189,6 +189,20 @@ def test_the_parts_come_in_any_order(key: Key, parts: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("visit 12 July 2025, Sallow Farm pond SU431118, 10.30-12", 'write  @ SU431118 "Sallow Farm pond"'),
+        ("visit 12 July 2025 Sallow Farm pond, SU 431 118 21C", 'write  @ SU 431 118 "Sallow Farm pond"'),
+        ("visit Harrowmere SU431118", 'write  @ SU431118 "Harrowmere"  ; a person goes behind  by  or  with'),
+        ("visit 12 July 2025 SU 431 118", "write  @ SU 431 118"),
+    ],
+)
+def test_a_place_without_its_sign_is_one_fault_with_its_name(key: Key, typed: str, hint: str) -> None:
+    _, faults = read_visit_line(key, typed, today=TODAY)
+    assert [(fault.code, fault.hint) for fault in faults] == [("place-without-sign", hint)]
+
+
+@pytest.mark.parametrize(
     ("typed", "codes"),
     [
         ("visit 31/6/2026", ["impossible-date"]),

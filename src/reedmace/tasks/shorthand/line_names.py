@@ -191,7 +191,14 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
     for length in range(1, len(left)):
         for start in range(len(left) - length + 1):
             rest = (*left[:start], *left[start + length :])
-            if not all(strange[start : start + length]) or not isinstance(find_name(key, name_text(rest)), FoundName):
+            part = left[start : start + length]
+            # Behind "on" a word may be like one of a name, reeds and red: only one that is of a name belongs to it.
+            where = part[0].plain in _PLACE_WORDS and known.isdisjoint(
+                one for word in part[1:] for one in words_of(word.plain)
+            )
+            if not (where or all(strange[start : start + length])):
+                continue
+            if not isinstance(find_name(key, name_text(rest)), FoundName):
                 continue
             first, last = left[start], left[start + length - 1]
             text = counted.typed[first.start : last.end]

@@ -66,6 +66,9 @@ def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
     dated = said.day is not None and any(map(str.isdigit, body))  # "same as yesterday" begins no visit
     if not named and (dated or any(one.code in ("year-missing", "two-digit-year", "date-in-future") for one in faults)):
         hint = f"begin it with its word:  visit {body}"
+        place = next((one.hint for one in faults if one.code == "place-without-sign"), None)
+        if place:
+            hint += f"  ; and where the place stands,  {place}"
         return slip("visit-without-word", "This could be the line of a visit, with its day.", hint, text)
     if not faults and said != VisitSaid(said.typed):
         hint = "write it on the line that begins with  visit  ; a remark after  #"
