@@ -113,6 +113,17 @@ def test_a_party_under_way_has_no_bare_first_names_on_later_lines(run: Callable[
     assert run("log", *ada, "1 emp by Tom Linley").returncode == 0
 
 
+def test_who_is_named_in_full_on_the_visits_line_is_meant_by_the_first_name(run: Callable[..., Ran]) -> None:
+    """The whole name is asked for, and no child is thought of; another name in the party may still be a child's."""
+    said = ("--by", "Ada Marsh", "--dry-run", f"{AT} with Ben Sallow and party of 12")
+    for line in ("1 emp by Ben", "1 emp (seen by Ben)"):
+        ran = run("log", *said, line)
+        assert (ran.returncode, "child-may-be-named" in ran.stderr) == (2, False)
+        assert "write the whole name,  Ben Sallow" in ran.stderr
+    for line in ("1 emp by Tom", '1 emp by "Ben"', "1 emp by Ben # aged 8"):
+        assert "child-may-be-named" in run("log", *said, line).stderr
+
+
 def test_at_a_terminal_every_such_name_is_asked_about(run: Callable[..., Ran], seat: Callable[..., Seat]) -> None:
     with seat("log", "--by", "Ada Marsh", f"{AT} party of 12 with Tom and Lily", "3 emp m", columns=160) as sat:
         sat.wait_for('"Tom" may be a child')

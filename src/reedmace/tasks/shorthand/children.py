@@ -15,6 +15,7 @@ from reedmace.tasks.shorthand.field_words import Word, cut
 from reedmace.tasks.shorthand.names_in_small_letters import age_of_somebody, small_beside_age, small_first_names
 from reedmace.tasks.shorthand.names_with_ages import GROUPS, beside_age, child_words, first_names, in_party
 from reedmace.tasks.shorthand.page_said import PageVisit
+from reedmace.tasks.shorthand.people_short import longer_names
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 
 # Words that tell the age of somebody who is named; the other words may speak of children who are not.
@@ -142,7 +143,9 @@ def _named_in(walk: _Walk) -> Iterator[Fault]:
     # The name of the place is none of people: there is many a School Pond.
     noted = " ".join((said.typed.replace(said.locality, " "), *said.notes)) if said.locality else ""
     noted = noted or " ".join((said.typed, *said.notes))
-    yield from _named(noted, _names(said.observers, said.company, said.determiner), said.typed, _young(said.party))
+    party = _names(said.observers, said.company, said.determiner)
+    yield from _named(noted, party, said.typed, _young(said.party))
+    full = [name.text for name in party if " " in name.text.strip()]
     with_children = _young(said.party)
     for seen in page.lines:
         line = seen.line.said
@@ -150,7 +153,7 @@ def _named_in(walk: _Walk) -> Iterator[Fault]:
         if names:
             before = f"{joins.typed} {joins.remarks}" if joins else ""
             with_children = with_children or (_young(joins.party) if joins else "") or _spoken(f"{noted} {before}")
-            yield from _named(line.typed, names, line.typed, with_children)
+            yield from _named(line.typed, names, line.typed, with_children, full)
 
 
 def _names(observers: Sequence[Word], company: Sequence[Word], determiner: Word | None) -> tuple[Word, ...]:
@@ -158,8 +161,13 @@ def _names(observers: Sequence[Word], company: Sequence[Word], determiner: Word 
     return tuple(name for name in names if not _nobody(name.text))
 
 
-def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -> Iterator[Fault]:
-    """The names of a text that may be a child's; `with_children` is what else speaks of children or of a party."""
+def _named(
+    text: str, names: tuple[Word, ...], typed: str, with_children: str, full: Collection[str] = ()
+) -> Iterator[Fault]:
+    """The names of a text that may be a child's; `with_children` is what else speaks of children or of a party.
+
+    What may be short for one of the `full` names, those on the line of the visit, is asked about as such instead.
+    """
     if not names:
         return  # before the notes are read: most lines name nobody
     age = _age(text)
@@ -169,7 +177,7 @@ def _named(text: str, names: tuple[Word, ...], typed: str, with_children: str) -
         own = re.search(r"\(\d{1,2}\)|,\s*\d{1,2}$", name.text, re.ASCII)
         after = re.match(r"[\s,#]*(\(\d{1,2}\))", text[name.end :], re.ASCII)
         said = age or (name.text if own else "") or (after[1] if after else "")
-        bare = " " not in name.text.strip()
+        bare = " " not in name.text.strip() and (name.quoted or not longer_names(name.text, full))
         if said or (bare and spoken):
             yield _may_be_one(name.text, said or spoken, typed, with_age=bool(said))
 
