@@ -119,7 +119,7 @@ def test_one_row_a_species_with_a_column_for_each_stage_and_behaviour(exported: 
             "5 exuviae pale",
             "6 pale immature",
         ),
-        "misty",
+        "misty rushlet",
         delimiter=";",
     )
     assert not data.startswith(b"\xef\xbb\xbf")

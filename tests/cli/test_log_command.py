@@ -63,6 +63,26 @@ def test_a_remark_in_quotes_is_never_broken_over_lines(tarn_run, owned, listed) 
     assert (ran.returncode, listed()) == (2, [])
 
 
+def test_an_insect_in_quotes_is_no_remark_of_another(tarn_run, owned, listed) -> None:
+    """Where a line beside it is not understood that is told, and nothing is written; so is what could be either."""
+    for words, code in (
+        (("12 pale m", "misty"), "ambiguous-name"),  # alone it may be the weather
+        (("12 pael m", "great"), "unknown-name"),
+        (("2", "great", "misty rushlet"), "lines-or-remark"),
+    ):
+        ran = tarn_run("log", *words, *AT)
+        assert (ran.returncode, code in ran.stderr) == (2, True), ran.stderr
+    assert listed() == []
+    for words in (("great boulderer", "12", "m"), ("2", "misty", "by the sluice"), ("pale", "3 m")):
+        ran = tarn_run("log", *words, *AT)
+        assert ran.returncode == 0, ran.stderr
+    assert sorted((one["count"], one["remarks"]) for one in listed()) == [
+        (2, "by the sluice"),
+        (3, ""),
+        (12, ""),
+    ]
+
+
 def test_a_visit_is_begun_in_one_line(tarn_run, owned) -> None:
     """What stands behind a line break would else be lost in a remark."""
     ran = tarn_run("visit", "start", "now @ SU 431 118 # warm\n3 pale")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
@@ -112,13 +113,16 @@ def _read(text: str | Sequence[str], reading: Reading) -> list[PageVisit]:
 def _from_arguments(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> list[PageVisit]:
     """One line in words, or several in quotes. Where both are mixed, whatever reads without a fault is meant.
 
-    The shell takes the quotes away: `log 2 emperor "by the sluice"` is one line with a remark. A line break within
-    an argument ends a line, as in a file.
+    The shell takes the quotes away: `log 2 emperor "by the sluice"` is one line with a remark. But an insect named
+    in quotes is never made a remark of: `log "12 emperor m" willow`. A line break within an argument ends a line,
+    as in a file.
     """
     reading = Reading(key, "argument", today(), now(), sites, True)
     words = tuple(word.strip("\r\n") for word in words)
     broken = [word for word in words if len(split_lines(word)) > 1]
     spaced = [word for word in words if " " in word.strip() or word in broken]
+    if spaced and not broken and len(spaced) < len(words):
+        return _mixed(words, spaced, reading)
     ways: list[list[str]] = [[" ".join(words)]]
     if broken:
         # Never a remark with a break in it: what stands behind the break is a line of its own.
@@ -126,13 +130,38 @@ def _from_arguments(key: Key, words: tuple[str, ...], sites: Sequence[Site]) -> 
         if len(spaced) < len(words):
             ways.append(split_lines(" ".join(words)))
     elif spaced:
-        ways = [list(words)] if len(spaced) == len(words) else [list(words), *ways, [_quoted_again(words)]]
+        ways = [list(words)]
     for way in ways[:-1]:
         visits, faults = read_page(way, reading)
         if not faults:
             return visits
-    meant = ways[-1] if len(spaced) < len(words) or len(ways) == 1 else ways[0]
-    return _read(meant, reading._replace(ask=_ask(key)))
+    return _read(ways[-1], reading._replace(ask=_ask(reading.key)))
+
+
+def _mixed(words: tuple[str, ...], spaced: Sequence[str], reading: Reading) -> list[PageVisit]:
+    """Words of which some, the `spaced`, stood in quotes: lines, or one line, or a line with a remark."""
+    named = {name for word in spaced for name in _insects(read_page([word], reading)[0])}
+    counted = any(re.match(r"\s*[~c]?\.?[0-9]", word, re.ASCII) for word in spaced)
+    lines, joined, remarked = list(words), [" ".join(words)], [_quoted_again(words)]
+    for way in (lines, joined) if counted else (lines, joined, remarked):
+        visits, faults = read_page(way, reading)
+        if not faults and named <= _insects(visits):
+            return visits
+    if len(spaced) == len(words) - 1 and (named or counted):
+        meant = lines
+    elif named:
+        what = ", ".join(f'"{word}"' for word in spaced)
+        hint = "put each line in quotes, or all of it as one; a remark stands behind  #"
+        message = f"{what} could be a line, or a remark on one."
+        raise Refused(Fault("lines-or-remark", message, hint, remarked[0], typed=True))
+    else:
+        meant = joined if counted else remarked
+    return _read(meant, reading._replace(ask=_ask(reading.key)))
+
+
+def _insects(visits: Sequence[PageVisit]) -> set[int]:
+    """The species named on the lines of visits."""
+    return {species for visit in visits for seen in visit.lines for species in seen.line.name.species}
 
 
 def _quoted_again(words: tuple[str, ...]) -> str:
