@@ -220,8 +220,10 @@ def _denied(words: Words, said: list[str]) -> Part:
     """The state for there being nothing, "no bar", "no dark patches on the wings"; else it is left out."""
     whole = " ".join(said)
     key = words.key
-    if said[0] == "never" and (never := words.exact("never")):  # "never landing"
-        return Part(len(said), whole, never)
+    if said[0] == "never" and (never := words.exact("never")):  # "never landing", but not "never blue"
+        about = {answer.character for answer in never}
+        if all({answer.character for answer in words.exact(word)} <= about for word in said[1:]):
+            return Part(len(said), whole, never)
     for length in range(len(said), 1, -1):
         if meant := words.exact(" ".join(said[:length])):
             return Part(len(said), whole, meant)
