@@ -224,11 +224,11 @@ def _denied(words: Words, said: list[str]) -> Part:
         about = {answer.character for answer in never}
         if all({answer.character for answer in words.exact(word)} <= about for word in said[1:]):
             return Part(len(said), whole, never)
-    for length in range(len(said), 1, -1):
+    for length in range(min(len(said), LONGEST), 1, -1):
         if meant := words.exact(" ".join(said[:length])):
             return Part(len(said), whole, meant)
     read = [words.read(word) for word in said[1:]]
-    for length in range(len(read), 0, -1):
+    for length in range(min(len(read), LONGEST), 0, -1):
         for start in range(len(read) - length + 1):
             question = _question(key, read[start : start + length])
             others = [*read[:start], *read[start + length :]]

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from reedmace.keys import spoken_parts
 from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
 from reedmace.keys.shipped import find_key
@@ -257,6 +258,16 @@ def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: st
         said.append(f"{character.id}={'/'.join(character.states[state].id for state in answer.states)}")
     assert (offered in said) == bool(offered)
     assert never not in said
+
+
+def test_a_long_denial_is_not_tried_in_every_stretch_of_it(key: Key, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No question is called so in more words than a part has; a look of the most words is still read at once."""
+    tried: list[list[str]] = []
+    known = spoken_parts._question
+    monkeypatch.setattr(spoken_parts, "_question", lambda key, words: tried.append(words) or known(key, words))
+    step(start(key), "no spots and " * 16)
+    assert tried
+    assert max(map(len, tried)) <= spoken_parts.LONGEST
 
 
 def test_sizes_and_places_of_a_look_are_put_with_it(key: Key) -> None:
