@@ -207,6 +207,8 @@ def test_a_time_of_today_that_is_still_to_come_is_refused(tarn_run, run, owned, 
         ran = tarn_run(*words)
         assert (ran.returncode, "time-in-future" in ran.stderr) == (2, True), ran.stderr
     assert tarn_run("visit", "start", "00:01", "@", "SU431118").returncode == 0
+    ran = tarn_run("log", stdin=f"visit until {ahead}\n2 pale\n")
+    assert (ran.returncode, "time-in-future" in ran.stderr) == (2, True), ran.stderr
     ran = run("visit", "end", ahead)
     assert (ran.returncode, "time-in-future" in ran.stderr) == (2, True)
     assert run("visit", "end", "now").returncode == 0
@@ -547,6 +549,17 @@ def test_what_lines_say_of_the_visit_under_way_is_added_to_it(tarn_run, run, own
         ran = tarn_run("log", stdin=page)
         assert (ran.returncode, "visit-differs" in ran.stderr, said in ran.stderr) == (2, True, True)
     assert sorted(one["count"] for one in listed()) == [2, 3]
+
+
+def test_figures_of_the_weather_may_be_added_one_after_the_other(tarn_run, run, listed, owned) -> None:
+    """Another figure is no other weather; words, and another figure of the same kind, may be."""
+    assert tarn_run("visit", "start", "@", "SU431118", "sun70").returncode == 0
+    assert tarn_run("log", stdin="visit F2\n2 pale\n").returncode == 0
+    for said in ("sun80", "cloudy 19C", "F3"):
+        ran = tarn_run("log", stdin=f"visit {said}\n2 pale\n")
+        assert (ran.returncode, "visit-differs" in ran.stderr) == (2, True), ran.stderr
+    [kept] = [one["visit"] for one in listed()]
+    assert (kept["weather"], kept["sun_percent"], kept["wind_force"]) == ("sun70, F2", 70, 2)
 
 
 def test_a_form_logged_twice_adds_nothing_and_is_told_in_one_line(run, owned, listed) -> None:

@@ -169,6 +169,8 @@ def _placed(
     if joins is None or _says_where_or_when(said):
         said = somewhere_some_day(said, page, above=above)
         day = said.day.iso if said.day else None
+    else:
+        not_to_come(day, said.start, said.end)
     not_to_come(day, *(time for one in page.lines for time in (one.line.said.time, one.spot and one.spot.start)))
     return page, said
 

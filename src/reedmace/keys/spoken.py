@@ -13,7 +13,7 @@ from reedmace.keys.answers import Answer, split_doubt
 from reedmace.keys.model import EFFORTS, Character, Key
 from reedmace.keys.spoken_parts import NAME, SEX, Part, parts_of
 from reedmace.keys.spoken_vocabulary import Words
-from reedmace.keys.spoken_words import COMPARED, DENIED, JOINING, SEEN, UNSEEN, stretches
+from reedmace.keys.spoken_words import APOSTROPHES, COMPARED, DENIED, JOINING, SEEN, UNSEEN, stretches
 
 MOST_WORDS = 48  # of a line; whoever says more is asked one thing after the other
 CHOICES = 6  # answers offered at a time, or one for each part where there are more
@@ -56,7 +56,7 @@ def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tupl
     questions = dict.fromkeys(question for part in found for question in part.questions)
     plainly = [part for part in found if not part.meant and not part.questions and part.said not in JOINING]
     spelt = {
-        word.replace("'", "").replace("’", ""): word for word in re.findall(r"[^\W_]+['’][^\W_]+", plain.casefold())
+        re.sub(APOSTROPHES, "", word): word for word in re.findall(rf"[^\W_]+{APOSTROPHES}[^\W_]+", plain.casefold())
     }
     return Heard(
         _chosen(key, parts, order),

@@ -220,13 +220,15 @@ def _denied(words: Words, said: list[str]) -> Part:
     """The state for there being nothing, "no bar", "no dark patches on the wings"; else it is left out."""
     whole = " ".join(said)
     key = words.key
-    if said[0] == "never" and (never := words.exact("never")):  # "never landing"
-        return Part(len(said), whole, never)
-    for length in range(len(said), 1, -1):
+    if said[0] == "never" and (never := words.exact("never")):  # "never landing", but not "never blue"
+        about = {answer.character for answer in never}
+        if all({answer.character for answer in words.exact(word)} <= about for word in said[1:]):
+            return Part(len(said), whole, never)
+    for length in range(min(len(said), LONGEST), 1, -1):
         if meant := words.exact(" ".join(said[:length])):
             return Part(len(said), whole, meant)
     read = [words.read(word) for word in said[1:]]
-    for length in range(len(read), 0, -1):
+    for length in range(min(len(read), LONGEST), 0, -1):
         for start in range(len(read) - length + 1):
             question = _question(key, read[start : start + length])
             others = [*read[:start], *read[start + length :]]

@@ -11,9 +11,12 @@ from typing import NamedTuple
 SEEN, DENIED, UNSEEN, COMPARED = "seen", "denied", "unseen", "compared"
 JOINING = {"and", "or", "&"}
 SEASONS = ("spring", "summer", "autumn", "winter")
+APOSTROPHES = "['’‘ʼ`´′]"
+# What is said in two words, and a word that is known.
+_SAID_LONGER = {"apart from": "except", "anything but": "not"}
 IS = "="  # between what was looked at and what was seen of it: "its eyes were green"
 NEGATING = {"no", "not", "without", "never", "none", "isnt", "wasnt", "werent", "wouldnt", "didnt", "doesnt", "dont"}
-NEGATING |= {"hasnt", "hadnt", "havent", "couldnt", "cant", "cannot", "arent"}
+NEGATING |= {"neither", "nor", "nothing", "nobody", "hasnt", "hadnt", "havent", "couldnt", "cant", "cannot", "arent"}
 NEGATING |= {"lacking", "lacks", "lacked", "hardly", "barely"}
 _LACKING = {"missing", "absent"}
 _UNABLE = {"cant", "cannot", "couldnt", "didnt", "dont", "wasnt", "not", "never"}
@@ -49,7 +52,9 @@ class Stretch(NamedTuple):
 
 def stretches(typed: str, aside: frozenset[str]) -> list[Stretch]:
     """The stretches of a line; `aside` are words understood already, which end one."""
-    plain = typed.casefold().replace("'", "").replace("’", "").replace("apart from", "except").replace(":", " is ")
+    plain = re.sub(APOSTROPHES, "", typed.casefold()).replace(":", " is ")
+    for said, meant in _SAID_LONGER.items():
+        plain = plain.replace(said, meant)
     found: list[Stretch] = []
     for clause in re.split(r"[,;.!?()+\"“”]+|\b(?:" + "|".join(sorted(_ENDING)) + r")\b", plain):
         words = re.findall(r"[^\s_-]+", clause)
@@ -133,7 +138,7 @@ def _comparison(words: list[str]) -> int:
         at = 2
     elif (first in ("more", "less") and words[2:3] == ["than"]) or (first == "as" and words[2:3] == ["as"]):
         at = 3
-    elif first in _SIZED and words[1:2] == ["as"]:
+    elif words[:2] == ["instead", "of"] or (first in _SIZED and words[1:2] == ["as"]):
         at = 2
     elif of is not None and (of == 0 or first in _COMPARING or first in _SMALL):
         at = of + 2

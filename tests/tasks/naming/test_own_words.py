@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from reedmace.keys import spoken_parts
 from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
 from reedmace.keys.shipped import find_key
@@ -234,6 +235,14 @@ def test_what_beginners_say_is_understood_or_put(key: Key, line: str) -> None:
         ("spotted wings, thin body", "build=thin", "wing-spot-match=staggered"),
         ("face yellow, eyes brown", "face=yellow", "abdomen-colour=brown"),
         ("blue apart from the green thorax", "abdomen-colour=blue", "eyes=apart"),
+        ("neither red nor blue, eyes green", "eye-colour=green", "abdomen-colour=blue"),
+        ("not red, nor blue", "", "abdomen-colour=blue"),
+        ("there was nothing blue on it", "", "abdomen-colour=blue"),
+        ("green instead of blue", "eye-colour=green", "abdomen-colour=blue"),
+        ("it was anything but blue", "", "abdomen-colour=blue"),
+        ("it isn`t blue", "", "abdomen-colour=blue"),
+        ("I have never seen such a blue one", "", "perch=seldom"),
+        ("never landing, wings clear", "perch=seldom", "abdomen-colour=blue"),
         ("wasn't red more orange", "abdomen-colour=orange", "abdomen-colour=red"),
         ("long as a pencil, red", "abdomen-colour=red", "build=slight/long"),
         ("didn't notice the wings but body was blue", "abdomen-colour=blue", "wing-tint=dark"),
@@ -249,6 +258,16 @@ def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: st
         said.append(f"{character.id}={'/'.join(character.states[state].id for state in answer.states)}")
     assert (offered in said) == bool(offered)
     assert never not in said
+
+
+def test_a_long_denial_is_not_tried_in_every_stretch_of_it(key: Key, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No question is called so in more words than a part has; a look of the most words is still read at once."""
+    tried: list[list[str]] = []
+    known = spoken_parts._question
+    monkeypatch.setattr(spoken_parts, "_question", lambda key, words: tried.append(words) or known(key, words))
+    step(start(key), "no spots and " * 16)
+    assert tried
+    assert max(map(len, tried)) <= spoken_parts.LONGEST
 
 
 def test_sizes_and_places_of_a_look_are_put_with_it(key: Key) -> None:

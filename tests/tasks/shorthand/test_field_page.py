@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
+from time import process_time
 
 import pytest
 
@@ -315,6 +316,34 @@ def test_a_visit_may_be_written_as_a_form(key: Key, write) -> None:
     named = {"1": "Ada Marsh", "2": "Ben Sallow", "3": "Cat Rush"}
     assert not any(name in visit.typed for name in named.values())
     assert visit.typed.startswith("Date: 12 July 2025\nSite: Moss End (SU 431 118)\n")
+
+
+def test_nought_on_a_form_is_said(write) -> None:
+    """A sun of 0 % and 0 °C are figures as all others."""
+    visit, _ = write("Date: 12 July 2025\nSite: Moss End SU431118\nTemp: 0C\nSun: 0%\nWind: 0\n1 emperor\n")
+    assert (visit.temperature_c, visit.sun_percent, visit.wind_force) == (0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("label", "seen"),
+    [("Others", "3 brown hawker"), ("Others", "Brown Hawker"), ("Sun", "12 emperor"), ("Conditions", "hot, 2 emperor")],
+)
+def test_insects_behind_a_label_of_people_or_weather_are_neither(key: Key, label: str, seen: str) -> None:
+    """They are read as something seen, or told; a first name that is a part of an insect's stays a person's."""
+    reading = Reading(key, "notes.txt", TODAY, sites=[SITE])
+    visits, faults = read_page(f"visit 12 July 2025 @ SU431118\n{label}: {seen}\n", reading)
+    assert faults or [page.lines for page in visits if page.lines]
+    [page], faults = read_page("visit 12 July 2025 @ SU431118\nRecorder: Scarlet\n", reading)
+    assert not faults
+    assert page.said is not None
+    assert [one.text for one in page.said.observers] == ["Scarlet"]
+
+
+def test_a_line_of_many_words_is_told_soon(key: Key) -> None:
+    """What is left out to find a name is not every part of a whole paragraph."""
+    begun = process_time()
+    assert read_page(f"3 emperor {'zzz ' * 80}\n", Reading(key, "notes.txt", TODAY))[1]
+    assert process_time() - begun < 10
 
 
 @pytest.mark.parametrize(

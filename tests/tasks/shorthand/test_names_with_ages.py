@@ -123,6 +123,7 @@ def test_a_party_is_a_number(party: str, names: int) -> None:
         ("with kids", "tilly and jack netted the first", ["jack", "tilly"]),
         ("", "tilly saw it first, she is 8", ["tilly"]),
         ("", "Tilly saw it first, she's 8", ["Tilly"]),
+        ("", "Tilly saw it first. She is 8.", ["Tilly"]),
         ("", "netted by jack (aged 7)", ["jack"]),
         ("", "with my daughter tilly", ["tilly"]),
         ("", "our grandson jack, who netted it", ["jack"]),
@@ -148,3 +149,15 @@ def test_a_name_in_small_letters_is_told_where_nothing_else_could_stand(
 )
 def test_other_words_in_small_letters_are_nobody(text: str) -> None:
     assert children_in_text(text, KNOWN, beside="6 children") == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "he was 10 minutes late, bob saw it",
+        "jack saw it; she is 8 mm longer",
+        "jack saw it. It is hers: she was 2.5 m off",
+    ],
+)
+def test_a_length_or_a_time_is_no_age(text: str) -> None:
+    assert children_in_text(text, KNOWN) == []

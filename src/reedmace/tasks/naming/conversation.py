@@ -187,9 +187,11 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
             return outright
         bare, put = _bare(state, text)
         # "black all over" has only the words of one state's name: what is called so is put before it.
-        loose = words_meant(state.key, text).loose and own_words(state, text)
+        loose = own_words(state, text) if words_meant(state.key, text).loose else None
         if put and not (loose and loose[0].choices):
             return bare, put
+        if loose:
+            return loose
     unread = code in ("unknown-character", "unknown-state") or named(state.key, text) is not None
     own = own_words(state, text) if unread else whole_look(state, text)
     return own or (following, replies)

@@ -4,6 +4,7 @@ Weeks by their numbers are read as the standard writes them (`2026-W30`): elsewh
 """
 
 import re
+from calendar import isleap
 from datetime import date
 from typing import NamedTuple
 
@@ -42,10 +43,14 @@ def read_vague(plain: str) -> str | None:
 
 
 def year_lacking(day: str, month: str, today: date) -> str:
-    """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come."""
+    """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come.
+
+    A day that no year has stays one of this year, and is told once it is typed so.
+    """
     number = month_of(month.casefold()) or 1
     year = today.year - ((number, int(day)) > (today.month, today.day))
-    return f"{int(day)} {month.capitalize()} {year}"
+    leap = next((one for one in range(year, year - 9, -1) if isleap(one)), year)
+    return f"{int(day)} {month.capitalize()} {leap if (number, int(day)) == (2, 29) else year}"
 
 
 def _whole_years(plain: str) -> str | None:

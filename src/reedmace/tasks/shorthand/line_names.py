@@ -39,6 +39,7 @@ _EVERYDAY = frozenset(
     )
 )
 _PRAISE = frozenset(("beautiful", "brilliant", "dainty", "variable"))
+_LONGEST = 12  # words that may be a name, as it was written with all that belongs to it
 _PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")
 
 
@@ -188,7 +189,7 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
     """Words beside a name, and like no word of one: these are told, not the whole."""
     left, known = counted.left, key_words(key)
     strange = [not nearest(word.plain, known, cutoff=0.75) or word.plain in _PLACE_WORDS for word in left]
-    for length in range(1, len(left)):
+    for length in range(max(1, len(left) - _LONGEST), len(left)):
         for start in range(len(left) - length + 1):
             rest = (*left[:start], *left[start + length :])
             part = left[start : start + length]

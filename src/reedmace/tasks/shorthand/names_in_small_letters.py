@@ -66,8 +66,41 @@ _ROLES = frozenset(
             "earlier",
             "along",
         ),
-        *("which", "that", "what", "where", "why", "how", "than", "had", "has", "have", "was", "were", "been", "being"),
-        *("not", "easily", "can", "could", "must", "should", "would", "will", "did", "does", "well", "since", "until"),
+        *(
+            "which",
+            "whoever",
+            "whom",
+            "that",
+            "what",
+            "where",
+            "why",
+            "how",
+            "than",
+            "had",
+            "has",
+            "have",
+            "was",
+            "were",
+            "been",
+            "being",
+        ),
+        *(
+            "whoever",
+            "whom",
+            "not",
+            "easily",
+            "can",
+            "could",
+            "must",
+            "should",
+            "would",
+            "will",
+            "did",
+            "does",
+            "well",
+            "since",
+            "until",
+        ),
         *("pairs", "pair", "skin", "skins", "exuvia", "exuviae", "larva", "larvae", "net", "nets", "later", "thing"),
     )
 )
@@ -81,7 +114,9 @@ _SAW = (
 _BEGINS = r"(?:^|[.;:!?,]\s+|\b(?:and|when|then|but|so|as)\s+|&\s+)"
 _AGE = r"age[d:]?\s*(?:1[0-7]|[1-9])\b(?!\s*(?:days?|weeks?|months?|hours?|h\b|to\b|or\b|and\b|&|[-–]))"
 _SHE_IS = (
-    r"\b(?:she|he)(?:['’]s|\s(?:is|was)|\shas just turned)\s(?:only\s)?(?:1[0-7]|[1-9])\b(?!\s*(?:c?m|km|yards)\b)"
+    r"\b(?:she|he)(?:['’]s|\s(?:is|was)|\shas just turned)\s(?:only\s)?(?:1[0-7]|[1-9])\b(?![.:/][0-9]|\s?%)"
+    r"(?!\s*(?:[cmk]?m|mins?|minutes?|seconds?|hours?|days?|weeks?|months?|inch(?:es)?|f(?:ee)?t|yards?|metres?|miles?"
+    r"|am|pm)\b)"
 )
 
 

@@ -51,7 +51,7 @@ def form_line(text: str, reading: Reading) -> FormLine | None:
         return None
     label = " ".join(found["label"].casefold().split())
     kind, value, column = _LABELS[label], found["value"], found.start("value")
-    if kind in ("by", "with") and _names_insects(value, reading):
+    if kind in ("by", "with", "weather") and _names_insects(value, reading):
         return None
     if kind == "note":
         return FormLine(VisitSaid(text.strip(), notes=(value,)))
@@ -72,11 +72,15 @@ def form_line(text: str, reading: Reading) -> FormLine | None:
 
 
 def _names_insects(value: str, reading: Reading) -> bool:
-    """Whether what stands where people could be is insects: `Others: Brown Hawker`."""
-    from reedmace.keys.names import FoundName, find_name
+    """Whether what stands behind a label is insects: `Others: 3 Brown Hawker`."""
+    from reedmace.tasks.shorthand.line import Line, read_line
 
-    parts = re.split(r"[,;&+]|\band\b", value)
-    return any(isinstance(find_name(reading.key, part), FoundName) for part in parts if part.strip())
+    read = [read_line(reading.key, part) for part in re.split(r"[,;&+]|\band\b", value) if part.strip()]
+    # One word alone may be somebody's first name: Ann, Scarlet.
+    return any(
+        isinstance(line, Line) and (len(line.said.left) > 1 or any(tally.typed for tally in line.tallies))
+        for line in read
+    )
 
 
 _WEATHER = ("weather", "temperature_c", "sun_percent", "wind")
@@ -124,6 +128,11 @@ def _placed(fault: Fault, text: str, shift: int, column: int) -> Fault:
     return slip(fault.code, fault.message, fault.hint, text, start, min(start + fault.where.width, len(text)))
 
 
+def _unsaid(value: object) -> bool:
+    """Whether nothing was said: 0 °C and a sun of 0 % were."""
+    return value is None or value is False or value in ("", ())
+
+
 def put_together(before: VisitSaid, more: VisitSaid) -> VisitSaid | Fault:
     """A visit with what a further line of its form says; the fault of what was said before, otherwise."""
     shift = len(before.typed) + 1 if before.typed else 0
@@ -137,9 +146,9 @@ def put_together(before: VisitSaid, more: VisitSaid) -> VisitSaid | Fault:
             values[name] = (*values[name], *value)
         elif name == "weather":
             values[name] = ", ".join(filter(None, (values[name], value)))
-        elif value in (None, "", False, ()) or values[name] == value:
+        elif _unsaid(value) or values[name] == value:
             continue
-        elif values[name] not in (None, "", False, ()):
+        elif not _unsaid(values[name]):
             message = "This was said before of the visit, otherwise."
             return slip("said-twice", message, "say it once; another visit begins with  visit", more.typed)
         else:

@@ -53,6 +53,8 @@ def differs(visit: Visit, said: VisitSaid, find: Callable[[str], str | None]) ->
     there = {**visit._asdict(), **visit.place._asdict()}
     for name, value in {**_of_visit(said), **_of_place(said)}.items():
         before = there[name]
+        if name == "weather" and _more_figures(visit, said):
+            continue
         if value not in (None, "") and before not in (None, "", value):
             return _told(visit, _WORDS.get(name, name.replace("_", " ")), before, value)
     seen_by = {find(name.text) for name in said.observers}
@@ -61,6 +63,13 @@ def differs(visit: Visit, said: VisitSaid, find: Callable[[str], str | None]) ->
         hint = f"put  by {names}  on the lines of what they saw; or say  with  on the line of the visit"
         return Fault("visit-differs", f"The visit under way is not by {names}.", hint, typed=True)
     return None
+
+
+def _more_figures(visit: Visit, said: VisitSaid) -> bool:
+    """Whether all that lines say of the weather is figures, and one of a kind that was not said before."""
+    figures = {"temperature_c", "sun_percent", "wind_force"}
+    added = any(getattr(visit, name) is None and _of_visit(said)[name] is not None for name in figures)
+    return added and all(any(map(str.isdigit, part)) for part in said.weather.split(","))
 
 
 def _told(visit: Visit, what: str, before: object, value: object) -> Fault:
@@ -84,6 +93,8 @@ def added_to(visit: Visit, said: VisitSaid, typed: str, id_of: Callable[[str], s
         return visit
     values = {name: value for name, value in _of_visit(said).items() if value not in (None, "")}
     place = {name: value for name, value in _of_place(said).items() if value not in (None, "")}
+    if visit.weather and said.weather not in ("", visit.weather):
+        values["weather"] = f"{visit.weather}, {said.weather}"
     company = [id_of(name.text) for name in said.company]
     return visit._replace(
         **values,
