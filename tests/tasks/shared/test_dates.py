@@ -249,7 +249,13 @@ def test_no_text_makes_reading_a_date_raise(text: str, future: bool) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "hint"), [("31 Dec", "31 Dec 2025"), ("Jan 3", "3 Jan 2026"), ("12 July", "12 July 2026")]
+    ("typed", "hint"),
+    [
+        ("31 Dec", "31 Dec 2025"),
+        ("Jan 3", "3 Jan 2026"),
+        ("12 July", "12 July 2026"),
+        ("29 Feb", "29 Feb 2024"),
+    ],
 )
 def test_a_day_without_its_year_is_shown_with_the_latest_that_has_come(typed: str, hint: str) -> None:
     """At the end of a year the next one's are still to come; at its beginning last year's are meant."""

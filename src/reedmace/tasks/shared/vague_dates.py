@@ -4,6 +4,7 @@ Weeks by their numbers are read as the standard writes them (`2026-W30`): elsewh
 """
 
 import re
+from calendar import isleap
 from datetime import date
 from typing import NamedTuple
 
@@ -45,6 +46,8 @@ def year_lacking(day: str, month: str, today: date) -> str:
     """A day and the beginning of a month as `31 Dec 2025`, with the latest year in which it has come."""
     number = month_of(month.casefold()) or 1
     year = today.year - ((number, int(day)) > (today.month, today.day))
+    if (number, int(day)) == (2, 29):
+        year = next(one for one in range(year, 0, -1) if isleap(one))
     return f"{int(day)} {month.capitalize()} {year}"
 
 
