@@ -164,9 +164,7 @@ def _plain_ids(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> list[st
     Where one stands in two rows they are those of visits, as in an archive of these.
     """
     headed_so = [(column, cells_of(rows, at)) for at, column in enumerate(columns) if column.strip().casefold() == "id"]
-    return [
-        column for column, cells in headed_so if len(set(cells)) == len(cells) and not numbers_rows(cells)
-    ][:1]
+    return [column for column, cells in headed_so if len(set(cells)) == len(cells) and not numbers_rows(cells)][:1]
 
 
 def _by_contents(
