@@ -186,7 +186,9 @@ MORE = "individualCount,occurrenceStatus,verbatimCoordinates"
 def test_counts_and_places_that_cannot_be_are_told(tarn_run, tmp_path: Path, more: str, said: list[str]) -> None:
     """A number that is none, nothing that was there, and two places in one row."""
     (tmp_path / "theirs.csv").write_text(f"{HEADER},{MORE}\n{GOOD},{more}\n", encoding="utf-8")
-    found = codes(tarn_run("check", "theirs.csv", "--json").stdout)
+    ran = tarn_run("check", "theirs.csv", "--json")
+    assert (ran.returncode, ran.stderr) == (0, "")
+    found = codes(ran.stdout)
     assert [code for code in found if code not in ("columns-missing", "occurrencestatus-notempty")] == said
 
 

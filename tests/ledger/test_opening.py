@@ -207,6 +207,26 @@ class TestNoRightToWrite:
         assert said[-1] in ("ledger-read-only", "ledger-cannot-open")
         assert (folder / "pond").read_bytes() == before
 
+    def test_a_link_to_one_beside_which_something_was_left(self, folder: Path) -> None:
+        """What was written last stands there, and would be missing from what is read."""
+        (folder / "there").mkdir()
+        (folder / "links").mkdir()
+        walked(folder / "pond")
+        with begun(folder / "pond", map("more-{}".format, range(99)).__next__) as (ledger, ada, mint):
+            ledger.record_walk(visit(2, ada), [sighting("two", "v2")], ada, NOON, mint)
+            for name in ("pond", "pond-wal"):
+                shutil.copy(folder / name, folder / "there" / name)
+        (folder / "links" / "pond").symlink_to(folder / "there" / "pond")
+        for name in ("there", "links"):
+            (folder / name).chmod(0o555)
+        try:
+            assert self.log_without_rights(folder / "links" / "pond") == self.log_without_rights(
+                folder / "there" / "pond"
+            )
+        finally:
+            for name in ("there", "links"):
+                (folder / name).chmod(0o755)
+
     def test_not_even_to_read(self, folder: Path) -> None:
         """Told as such."""
         walked(folder / "pond")

@@ -170,7 +170,7 @@ def _counts(row: Row) -> Iterator[tuple[str, str, str, str]]:
             reason,
             "write a whole number; an estimate or a range goes to organismQuantity",
         )
-    elif (int(count.removesuffix(".0")) == 0) != is_absent(status):
+    elif (not count.removesuffix(".0").strip("0")) != is_absent(status):
         reason = f'individualCount is {count}, and occurrenceStatus "{status}".' if status else "individualCount is 0."
         yield "count-against-status", "doubt", reason, "leave the count empty where they were not counted"
 

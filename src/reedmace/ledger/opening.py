@@ -99,9 +99,13 @@ def _connection(path: str, mode: str, patience_s: float, *, writing: bool) -> sq
 
 
 def _sealed(path: str) -> bool:
-    """Whether nothing can be put beside a ledger by us, and there is nothing beside it that belongs to it."""
-    folder = os.path.dirname(os.path.abspath(path))
-    return not os.access(folder, os.W_OK) and not os.path.exists(f"{path}-wal")
+    """Whether nothing can be put beside a ledger by us, and there is nothing beside it that belongs to it.
+
+    Beside the file itself, where the path is a link to it: there others put what they write first.
+    """
+    file = os.path.realpath(path)
+    beside = any(os.path.exists(f"{file}{end}") for end in ("-wal", "-journal"))
+    return not beside and not os.access(os.path.dirname(file), os.W_OK)
 
 
 def _look(path: str) -> bool:

@@ -113,3 +113,13 @@ def test_a_plain_id_of_a_file_of_the_standard_is_kept(bring: Import, tmp_path: P
     both = text.replace("id,eventDate", "id,occurrenceID,eventDate").replace("urn:x:1,", "urn:x:1,urn:y:1,")
     assert bring(both, "c.csv", "c").faulty == 0
     assert [one.id for one, _ in kept(tmp_path, "c")] == ["urn:y:1"]
+
+
+def test_a_plain_id_that_several_rows_share_is_that_of_their_visit(bring: Import, tmp_path: Path) -> None:
+    """In an archive of visits each of their records is headed so; none of them is lost."""
+    row = "e-1,2026-07-12,{},,51.06,-1.31,Ada Marsh\n"
+    text = HEAD.replace("occurrenceID", "id") + row.format("Tarnula pallida") + row.format("Tarnula")
+    assert bring(text + row.replace("e-1", "e-2").format("Tarnula pallida")).faulty == 0
+    ids = [one.id for one, _ in kept(tmp_path)]
+    assert len(ids) == len(set(ids)) == 3
+    assert "e-2" not in ids

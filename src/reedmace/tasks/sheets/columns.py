@@ -159,9 +159,12 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
 
 
 def _plain_ids(columns: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
-    """Find the column of ids in a file of the standard without their term: headed as in archives, no running number."""
-    headed_so = [(place, column) for place, column in enumerate(columns) if column.strip().casefold() == "id"]
-    return [column for place, column in headed_so if not numbers_rows(cells_of(rows, place))][:1]
+    """Find the column of ids in a file of the standard without their term: headed as in archives, no running number.
+
+    Where one stands in two rows they are those of visits, as in an archive of these.
+    """
+    headed_so = [(column, cells_of(rows, at)) for at, column in enumerate(columns) if column.strip().casefold() == "id"]
+    return [column for column, cells in headed_so if len(set(cells)) == len(cells) and not numbers_rows(cells)][:1]
 
 
 def _by_contents(

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
+
 from reedmace.faults import Fault
 from reedmace.places.agreement import far_apart, gap_m
 from reedmace.places.place import Place, read_place
+from reedmace.tasks.sheets.datums import another_datum
 from reedmace.tasks.sheets.values import read_position, read_reach
+
+_DECIMAL = re.compile(r"[+-]?[0-9]{1,3}(?:\.[0-9]{1,20})?", re.ASCII)
+_read = lru_cache(1000)(read_place)  # rows of a site stand together
 
 
 def places_differ(
@@ -16,18 +23,32 @@ def places_differ(
     `metres` is the reference that eastings and northings stand for. Cells that do not read are told elsewhere.
     """
     first = reference or metres
-    one = read_place(first) if first.strip() else None
+    one = _read(first) if first.strip() else None
     if one is None or isinstance(one, Fault):
         return None
     others: list[tuple[Place | Fault, str, int | None]] = []
     if reference and metres:
         others.append((read_place(metres), metres, None))
     if latitude.strip() and longitude.strip():
-        typed = f"{latitude.strip()}, {longitude.strip()}"
-        others.append((read_position(latitude, longitude, datum), typed, read_reach(uncertainty)))
+        reach = read_reach(uncertainty)
+        if not _plainly_near(one, latitude, longitude, reach, datum):
+            typed = f"{latitude.strip()}, {longitude.strip()}"
+            others.append((read_position(latitude, longitude, datum), typed, reach))
     for other, typed, reach in others:
         if not isinstance(other, Fault) and far_apart(one, other, reach):
             kilometres = max(1, round(gap_m(one, other, reach) / 1000))
             why = f"This row gives two places: {typed} lies {kilometres} km from {one.square or one.typed}."
             return Fault("place-differs", why, "correct one of them, or leave its cell empty", first.strip())
     return None
+
+
+def _plainly_near(one: Place, latitude: str, longitude: str, reach_m: int | None, datum: str) -> bool:
+    """Say whether a position in decimal degrees is near, which needs no grid: reading one whole takes as long as a row.
+
+    False where that is not plain.
+    """
+    degrees = latitude.strip(), longitude.strip()
+    if another_datum(datum) or not all(map(_DECIMAL.fullmatch, degrees)):
+        return False
+    other = one._replace(latitude=float(degrees[0]), longitude=float(degrees[1]), uncertainty_m=None)
+    return not far_apart(one, other, reach_m)
