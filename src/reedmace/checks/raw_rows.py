@@ -12,7 +12,7 @@ from reedmace.checks.quality.positions import number
 from reedmace.checks.quality.presence import TERM_OF
 from reedmace.checks.query import Query
 from reedmace.faults import Fault
-from reedmace.places.agreement import far_apart, gap_m
+from reedmace.places.agreement import far_apart, gap_m, rounded_m
 from reedmace.places.place import read_place
 from reedmace.places.position import around_british_isles
 
@@ -184,6 +184,7 @@ def _two_places(
     typed: str, latitude: float, longitude: float, reach_m: float | None
 ) -> Iterator[tuple[str, str, str, str]]:
     one, other = read_place(typed), read_place(f"{latitude:.6f}, {longitude:.6f}")
+    reach_m = max(reach_m or 0, rounded_m(f"{latitude:.15g}", f"{longitude:.15g}"))
     if isinstance(one, Fault) or isinstance(other, Fault) or not far_apart(one, other, reach_m):
         return
     kilometres = max(1, round(gap_m(one, other, reach_m) / 1000))

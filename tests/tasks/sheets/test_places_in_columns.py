@@ -108,6 +108,8 @@ def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_
         ("Grid Ref,Lat,Lon", "SU 431 118,50.9045,-1.3877", []),
         ("Grid Ref,Lat,Lon", "SU4311,50.9045,-1.3877", []),
         ("Grid Ref,Lat,Lon", "SU 431 118,51.0612,-1.3834", ["place-differs"]),
+        ("Grid Ref,Lat,Lon", "SU 431 118,50.9,-1.3", []),  # rounded to a tenth of a degree
+        ("Grid Ref,Lat,Lon", "SU 431 118,51.1,-1.4", ["place-differs"]),
         ("Grid Ref,Lat,Lon", 'SU 431 118,"51,0612","-1,3834"', ["place-differs"]),
         ("Grid Ref,Lat,Lon,Accuracy", "SU 431 118,51.0612,-1.3834,20 km", []),
         ("Grid Ref,Lat,Lon", "SU 431 118,,", []),

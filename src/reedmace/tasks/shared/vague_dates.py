@@ -49,14 +49,9 @@ def year_lacking(day: str, month: str, today: date) -> str:
     """
     number = month_of(month.casefold()) or 1
     year = today.year - ((number, int(day)) > (today.month, today.day))
-<<<<<<< HEAD
-    leap = next((one for one in range(year, year - 9, -1) if isleap(one)), year)
-    return f"{int(day)} {month.capitalize()} {leap if (number, int(day)) == (2, 29) else year}"
-=======
     if (number, int(day)) == (2, 29):
         year = next(one for one in range(year, 0, -1) if isleap(one))
     return f"{int(day)} {month.capitalize()} {year}"
->>>>>>> rev-revb
 
 
 def _whole_years(plain: str) -> str | None:

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from reedmace.faults import Fault
-from reedmace.places.agreement import far_apart, gap_m
+from reedmace.places.agreement import far_apart, gap_m, rounded_m
 from reedmace.places.place import Place, read_place
 from reedmace.tasks.sheets.datums import another_datum
 from reedmace.tasks.sheets.values import read_position, read_reach
@@ -26,11 +26,13 @@ def places_differ(
     one = _read(first) if first.strip() else None
     if one is None or isinstance(one, Fault):
         return None
-    others: list[tuple[Place | Fault, str, int | None]] = []
+    others: list[tuple[Place | Fault, str, float | None]] = []
     if reference and metres:
         others.append((read_place(metres), metres, None))
     if latitude.strip() and longitude.strip():
-        reach = read_reach(uncertainty)
+        reach: float | None = read_reach(uncertainty)
+        if _in_degrees(latitude, longitude):
+            reach = max(reach or 0, rounded_m(latitude, longitude))
         if not _plainly_near(one, latitude, longitude, reach, datum):
             typed = f"{latitude.strip()}, {longitude.strip()}"
             others.append((read_position(latitude, longitude, datum), typed, reach))
@@ -42,13 +44,16 @@ def places_differ(
     return None
 
 
-def _plainly_near(one: Place, latitude: str, longitude: str, reach_m: int | None, datum: str) -> bool:
+def _plainly_near(one: Place, latitude: str, longitude: str, reach_m: float | None, datum: str) -> bool:
     """Say whether a position in decimal degrees is near, which needs no grid: reading one whole takes as long as a row.
 
     False where that is not plain.
     """
-    degrees = latitude.strip(), longitude.strip()
-    if another_datum(datum) or not all(map(_DECIMAL.fullmatch, degrees)):
+    if another_datum(datum) or not _in_degrees(latitude, longitude):
         return False
-    other = one._replace(latitude=float(degrees[0]), longitude=float(degrees[1]), uncertainty_m=None)
+    other = one._replace(latitude=float(latitude), longitude=float(longitude), uncertainty_m=None)
     return not far_apart(one, other, reach_m)
+
+
+def _in_degrees(latitude: str, longitude: str) -> bool:
+    return all(_DECIMAL.fullmatch(degrees.strip()) for degrees in (latitude, longitude))
