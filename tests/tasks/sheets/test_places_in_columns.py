@@ -113,6 +113,9 @@ def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_
         ("Grid Ref,Lat,Lon", 'SU 431 118,"51,0612","-1,3834"', ["place-differs"]),
         ("Grid Ref,Lat,Lon,Accuracy", "SU 431 118,51.0612,-1.3834,20 km", []),
         ("Grid Ref,Lat,Lon", "SU 431 118,,", []),
+        ("Grid Ref,Lat,Lon", ",50.9045,", ["position-half"]),
+        ("Lat,Lon", ",-1.3877", ["position-half"]),
+        ("Lat,Lon", ",", []),
         ("Grid Ref,British easting,British northing", "SU 431 118,443150,111850", []),
         ("Grid Ref,British easting,British northing", "SU 431 118,463150,111850", ["place-differs"]),
         ("British easting,British northing,Lat,Lon", "443150,111850,51.0612,-1.3834", ["place-differs"]),
@@ -121,7 +124,7 @@ def test_of_two_columns_of_places_the_finer_one_is_the_place(bring: Import, tmp_
 def test_two_ways_of_saying_where_have_to_be_of_one_place(
     bring: Import, heads: str, cells: str, faults: list[str]
 ) -> None:
-    """Else one of them is wrong, and nobody knows which."""
+    """Else one of them is wrong, and nobody knows which; half a position is not left out for the name of the place."""
     done = bring(f"Date,Site,{heads},Species,No.\n12/07/2025,Withy Pond,{cells},pale rushlet,3\n")
     assert [row["fault"] for row in (faulty(done) if done.faulty else [])] == faults
 

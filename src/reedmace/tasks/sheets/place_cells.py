@@ -43,6 +43,11 @@ class PlaceCells:
             metres = None
         elif metres is not None:
             cells = (metres[0], *cells[1:])
+        halves = [half.strip() for half in cells[2:4] if unless_blank(half)]
+        if len(halves) == 1 and not cells[0]:
+            message = f'Only one half of a position is given: "{halves[0]}".'
+            hint = "fill in the other half, or leave both cells empty"
+            raise Slip(Fault("position-half", message, hint, halves[0]))
         if locality and not (cells[0] or (cells[2] and cells[3])):
             cells = (self._once("locality", locality, lambda: reference_in(locality)), *cells[1:])
         place = self._once("place", cells, lambda: read_place_cells(*cells))
