@@ -15,6 +15,7 @@ from reedmace.faults import Fault
 from reedmace.places.agreement import far_apart, gap_m, rounded_m
 from reedmace.places.place import read_place
 from reedmace.places.position import around_british_isles
+from reedmace.records.text import is_absent
 
 # What rules over records ask too, in better words.
 TOLD_BY_RULES = frozenset(
@@ -173,11 +174,6 @@ def _counts(row: Row) -> Iterator[tuple[str, str, str, str]]:
     elif (not count.removesuffix(".0").strip("0")) != is_absent(status):
         reason = f'individualCount is {count}, and occurrenceStatus "{status}".' if status else "individualCount is 0."
         yield "count-against-status", "doubt", reason, "leave the count empty where they were not counted"
-
-
-def is_absent(status: str) -> bool:
-    """Whether an occurrenceStatus says that there was nothing."""
-    return status.strip().casefold().replace(" ", "") in ("absent", "notdetected")
 
 
 def _two_places(

@@ -16,7 +16,7 @@ def command(name: tuple[str, ...], key_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace about emperor
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.output import say_json
     from reedmace.cli.surroundings import cache_folder
     from reedmace.keys.cache import load_sources

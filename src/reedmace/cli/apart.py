@@ -25,7 +25,7 @@ def command(names: tuple[str, ...], eye: str, key_name: str | None, as_json: boo
 
     \b
       reedmace apart emperor "lesser emperor"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.output import say_json
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.naming.find_species import several_species

@@ -39,7 +39,7 @@ def command(
 
     \b
       reedmace breeding --place "Sallow Farm pond" --since 2024
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted

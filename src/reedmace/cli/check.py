@@ -71,7 +71,7 @@ def command(
       reedmace check from-a-friend.csv --strict
       reedmace check --why out-of-season
       reedmace check --answer c1d2e4 out-of-season --reason "two of us saw it"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     if why is not None:
         _explain(why, as_json=as_json)
         return

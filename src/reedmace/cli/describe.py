@@ -39,7 +39,7 @@ def command(
 
     \b
       reedmace describe 0198c2a1b3d4 --to hawker.html --optics "8x42 glass"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.faults import Fault, Refused

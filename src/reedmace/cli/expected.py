@@ -22,7 +22,7 @@ def command(
 
     \b
       reedmace expected --place "SU 431 118" --date July
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import today
     from reedmace.tasks.naming.expect_here import as_json as to_json
     from reedmace.tasks.naming.expect_here import expect

@@ -38,7 +38,7 @@ def command(
     \b
       reedmace key
       reedmace key --place "SU 431 118" --habitat garden-pond
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.naming.conversation import begin, step

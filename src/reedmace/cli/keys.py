@@ -46,7 +46,7 @@ def check(key: str | None, as_json: bool) -> None:
     \b
       reedmace keys check
       reedmace keys check my-key
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.output import columns
     from reedmace.tasks.keys.inspect_key import inspect_key
     from reedmace.terminal.key_report import show_report

@@ -67,7 +67,7 @@ def command(
       reedmace log "3 cop azure dam" "emperor f ovip" --place "51.06, -1.31"
       reedmace log "visit 12/7/2026 @ SU 431 118 21C sun70 all" "12 com bl m"
       reedmace log --from sunday.txt
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     if show_words:
         _show_words()
         return

@@ -67,7 +67,7 @@ def cli() -> None:
       reedmace help log                  all about one command
 
     Results go to standard output, everything else to standard error.
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
 
 
 def run() -> None:

@@ -34,7 +34,7 @@ def command(
       reedmace name wings=closed abdomen-colour=blue spur=present~ length=30-35mm
 
     "reedmace key" asks the same questions one by one.
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import today
     from reedmace.scoring.tables import Tables
     from reedmace.tasks.naming.name_insect import as_json as to_json

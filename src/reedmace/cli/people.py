@@ -28,7 +28,7 @@ def command(
     \b
       reedmace people --me "Ada Marsh"
       reedmace people --add "Ben Sallow" --contact ben@example.org
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.observing import one_person
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.ledger.store import open_ledger

@@ -39,7 +39,7 @@ def command(
       reedmace place SU 431 118
       reedmace place "50.904, -1.389" --boundaries vice-counties.geojson
       reedmace place "S. Hants"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import today
     from reedmace.tasks.checking.judging import judging
     from reedmace.tasks.shared.explain_place import explain

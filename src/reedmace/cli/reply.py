@@ -92,9 +92,11 @@ def command(
       reedmace reply --accept 0198c2a1b3d4
       reedmace reply --decline 0198c2a1b3d4 --reason "the photograph shows two"
       reedmace reply --receipt 0198c2a1b3d4 --loaded 40 --of 41
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     if receipt is not None:
-        _receipt(file, receipt, loaded, total, note, by=by, ledger_name=ledger_name, as_json=as_json)
+        from reedmace.cli.reply_receipt import receipt_command
+
+        receipt_command(file, receipt, loaded, total, note, by=by, ledger_name=ledger_name, as_json=as_json)
         return
     if open_ or decline or (accept and file is None):
         from reedmace.cli.reply_open import OpenAsked, open_command
@@ -269,35 +271,3 @@ def _as_json(read: Read, new: list[Answered], done: list[Accepted], faults_file:
             for one in read.answers
         ],
     }
-
-
-def _receipt(
-    file: str | None,
-    submission: str,
-    loaded: int | None,
-    total: int | None,
-    note: str,
-    *,
-    by: str | None,
-    ledger_name: str | None,
-    as_json: bool,
-) -> None:
-    from reedmace.cli.observing import writing_as
-    from reedmace.cli.surroundings import ledger_path, new_id, written_at
-    from reedmace.ledger.store import open_ledger
-    from reedmace.tasks.replies.receipts import take_receipt
-    from reedmace.terminal.plain import literal
-
-    if file is not None or loaded is None or total is None:
-        hint = "reedmace reply --receipt SUBMISSION --loaded N --of M"
-        raise Refused(Fault("receipt-unclear", "A receipt says how many of how many rows.", hint, typed=True))
-    with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        with writing_as(ledger, by, new_id) as (person, _):
-            sent = take_receipt(ledger, submission, (loaded, total, note), person, written_at(), new_id)
-        who = ledger.people.name_of(sent.recipient)
-    if as_json:
-        say_json({"submission": sent.id, "loaded": loaded, "of": total, "note": note})
-        return
-    click.echo(f"Noted: {literal(who)} has loaded {loaded} of {total} rows of {literal(sent.file_name)}.")
-    if total != sent.rows:
-        click.echo(f"{sent.rows} rows were sent.")

@@ -52,7 +52,7 @@ def command(
       reedmace season 2026
       reedmace season 2026 --html season.html
       reedmace season 2026 --cover cover.html --for "Tarn Fenwick"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.ledger.store import open_ledger
     from reedmace.ledger.wanted import Wanted

@@ -101,7 +101,7 @@ def add(
 
     \b
       reedmace sites add "Sallow Farm pond" "SU 431 118" --habitat garden-pond
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.log_source import options_said
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

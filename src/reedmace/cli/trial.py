@@ -83,7 +83,7 @@ def command(
     \b
       reedmace keys trial --runs 200
       reedmace keys trial odonata-exuviae --eye practised
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.tasks.keys.trial_json import as_json as to_json
     from reedmace.tasks.keys.try_key import species_left_out, try_key
     from reedmace.tasks.naming.assume import read_assumptions

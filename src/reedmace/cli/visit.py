@@ -29,7 +29,7 @@ def start(words: tuple[str, ...], by: str | None, key_name: str | None, ledger_n
 
     \b
       reedmace visit start now @ SU 431 118 "Sallow Farm pond" 21C sun70 F2 all
-    """  # noqa: D301  (\b is click's own sign)
+    """
     from reedmace.cli.log_source import said_of
     from reedmace.cli.no_child import no_child
     from reedmace.cli.observing import writing_as
@@ -79,7 +79,7 @@ def end(time: str, by: str | None, ledger_name: str | None, as_json: bool) -> No
 
     \b
       reedmace visit end now
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.log_source import not_to_come
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.surroundings import ledger_path, new_id, now, written_at
@@ -128,7 +128,7 @@ def list_visits(season: int | None, ledger_name: str | None, as_json: bool) -> N
 
     \b
       reedmace visit list --season 2026
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body
@@ -156,7 +156,7 @@ def show(visit_id: str, ledger_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace visit show 0198c2a1b3d4
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.records import as_body

@@ -7,7 +7,7 @@ the key lists under several states of a character means any of them.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Character, Key, State
@@ -30,7 +30,9 @@ def find_character(key: Key, name: str) -> Character | Fault:
         return key.characters[found.pop()]
     if found:
         ids = sorted(key.characters[index].id for index in found)
-        return Fault("ambiguous-character", f'"{name}" could be {_or(ids)}.', "write one of them", name, typed=True)
+        return Fault(
+            "ambiguous-character", f'"{name}" could be {either_or(ids)}.', "write one of them", name, typed=True
+        )
     hint = _mean(wanted, by_name) or "reedmace key  asks them one by one"
     return Fault("unknown-character", f'The key asks nothing called "{name}".', hint, name, typed=True)
 
@@ -60,7 +62,7 @@ def find_states(character: Character, text: str) -> tuple[int, ...] | Fault:
         meant = [ids[index] for index in sorted(found)]
         return Fault(
             "ambiguous-state",
-            f'"{text.strip()}" could be {_or(meant)} of {character.id}.',
+            f'"{text.strip()}" could be {either_or(meant)} of {character.id}.',
             f"write one of them, or {'both' if len(meant) == 2 else 'all'}:  {'/'.join(meant)}",
             text,
             typed=True,
@@ -118,8 +120,9 @@ def fold(text: str) -> str:
     return "-".join(re.split(r"[\s_-]+", text.strip().casefold().replace("'", "").replace("’", "")))
 
 
-def _or(names: list[str]) -> str:
-    return " or ".join(names) if len(names) < 3 else f"{', '.join(names[:-1])} or {names[-1]}"
+def either_or(names: Sequence[str]) -> str:
+    """`A`, `A or B`, `A, B or C`."""
+    return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
 def _mean(wanted: str, known: Iterable[str]) -> str:

@@ -26,3 +26,8 @@ def unless_blank(text: str) -> str:
     from unicodedata import category  # seldom needed
 
     return text if any(not sign.isspace() and category(sign) != "Cf" for sign in text) else ""
+
+
+def is_absent(status: str) -> bool:
+    """Say whether an occurrenceStatus, in the standard's word or as people write it, says that there was nothing."""
+    return status.strip().casefold().replace(" ", "") in ("absent", "notdetected")

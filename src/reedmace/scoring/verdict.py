@@ -6,6 +6,7 @@ the best, every look-alike not yet told apart and 95 % of the probability.
 
 from typing import NamedTuple
 
+from reedmace.keys.matching import either_or
 from reedmace.keys.model import Key
 from reedmace.scoring.fit import lower_tail, oddest
 from reedmace.scoring.lookalikes import Rival, rivals
@@ -220,11 +221,6 @@ def _either(
 def _open(key: Key, look_alikes: tuple[Rival, ...]) -> Verdict:
     order, title = key.classification["order"], key.classification["title"]
     return Verdict(OPEN, order, title, "order", (), (), None, None, None, 1.0, look_alikes)
-
-
-def either_or(names: list[str]) -> str:
-    """`A`, `A or B`, `A, B or C`."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
 def _shortened(names: list[str]) -> list[str]:

@@ -78,7 +78,7 @@ def command(context: click.Context, /, **given: Any) -> None:
       reedmace export --season 2026 --to season.csv
       reedmace export --season 2026 --to 2026.zip --for "Tarn Fenwick" --save
       reedmace export --season 2027 --to 2027.zip --for "Tarn Fenwick"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     if context.invoked_subcommand is not None:
         return
     if given["to"] is None:

@@ -18,7 +18,7 @@ def command(name: str | None, ledger_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace export profiles "Tarn Fenwick"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.export.profiles import as_body, as_yaml, profile_for, saved

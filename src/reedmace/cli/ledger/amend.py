@@ -51,7 +51,7 @@ def command(
       reedmace ledger amend 0198c2a1b3d4 count=13 sex=male --reason "recounted"
       reedmace ledger amend 0198c2a1b3d4 photos="+wing.jpg" --reason "found it"
       reedmace ledger amend 0198c2a1b3d5 observers="Ben Sallow" --reason "slip"
-    """  # noqa: D301  (\b is click's own sign)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child, no_child_amended
     from reedmace.cli.observing import writing_as

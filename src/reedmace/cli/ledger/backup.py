@@ -21,7 +21,7 @@ def command(to: str, ledger_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace ledger backup "sightings 12 July.ledger"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal

@@ -22,7 +22,7 @@ def command(to: str | None, contacts: bool, ledger_name: str | None) -> None:
 
     \b
       reedmace ledger dump --to sightings.txt
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.shared.write_lines import write_lines

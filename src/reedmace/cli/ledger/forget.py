@@ -40,7 +40,7 @@ def command(
 
     \b
       reedmace ledger forget "Ben Sallow" --also Benny
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.terminal.plain import literal

@@ -19,7 +19,7 @@ def command(record_id: str, ledger_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace ledger history 0198c2a1b3d4
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.records.tell_history import tell_history

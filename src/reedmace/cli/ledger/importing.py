@@ -71,7 +71,7 @@ def command(
       reedmace ledger import walks.csv --dry-run
       reedmace ledger import walks.csv --map "Spp=name" --save-as walks
       reedmace ledger import next.csv --mapping walks
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.observing import name_of_observer, observer
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at

@@ -68,7 +68,7 @@ def command(
     \b
       reedmace ledger list --season 2026 --species azure --place SU41
       reedmace ledger list --since "1 July 2026" --text swallow
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.surroundings import ledger_path, today
     from reedmace.cli.without_visit import tell_without_visit
     from reedmace.ledger.store import open_ledger

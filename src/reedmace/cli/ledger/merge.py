@@ -24,7 +24,7 @@ def command(other: str, ledger_name: str | None, as_json: bool) -> None:
 
     \b
       reedmace ledger merge from-ben.ledger
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.copies import looked_into

@@ -32,7 +32,7 @@ def command(
 
     \b
       reedmace ledger redetermine 0198c2a1b3d4 --name variable --reason photograph
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

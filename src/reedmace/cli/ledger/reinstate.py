@@ -19,7 +19,7 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
 
     \b
       reedmace ledger reinstate 0198c2a1b3d4 --reason "it was right after all"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

@@ -23,7 +23,7 @@ def command(source: str, ledger_name: str | None, as_json: bool) -> None:
     \b
       reedmace ledger restore "sightings 12 July.ledger"
       reedmace ledger restore old.ledger --ledger copy.ledger
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.progress import Progress
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.restoring import restore

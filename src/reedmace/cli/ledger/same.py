@@ -35,7 +35,7 @@ def command(
     \b
       reedmace ledger same
       reedmace ledger same 0198c2a1b3d4 0198c2a1c5e6 --larger
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.surroundings import ledger_path
     from reedmace.ledger.store import open_ledger

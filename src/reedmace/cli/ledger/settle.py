@@ -33,7 +33,7 @@ def command(
     \b
       reedmace ledger settle
       reedmace ledger settle 0198c2a1b3d4 --keep 7e41
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.amend import tell_along
     from reedmace.cli.no_child import no_child_in
     from reedmace.cli.observing import writing_as

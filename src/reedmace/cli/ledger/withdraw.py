@@ -21,7 +21,7 @@ def command(ids: tuple[str, ...], reason: str, by: str | None, ledger_name: str 
 
     \b
       reedmace ledger withdraw 0198c2a1b3d4 --reason "counted twice"
-    """  # noqa: D301  (\b is click's own sign: keep these lines as they are)
+    """
     from reedmace.cli.ledger.chosen import subjects
     from reedmace.cli.ledger.emptied import tell_emptied
     from reedmace.cli.no_child import no_child_in

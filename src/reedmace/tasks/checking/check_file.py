@@ -11,10 +11,11 @@ from typing import TextIO
 from reedmace.checks.history import History
 from reedmace.checks.quality import Basis
 from reedmace.checks.query import Grounds, Query, Record
-from reedmace.checks.raw_rows import RawRows, absent_columns, is_absent
+from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where, cannot_read
+from reedmace.records.text import is_absent
 from reedmace.tasks.checking.check_records import Checked
 from reedmace.tasks.checking.darwin_row import RowReader
 

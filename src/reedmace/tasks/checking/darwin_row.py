@@ -11,7 +11,7 @@ from reedmace.checks.quality import Row
 from reedmace.checks.quality.isodate import read_days
 from reedmace.checks.quality.positions import number
 from reedmace.checks.query import Grounds, Record
-from reedmace.checks.raw_rows import is_absent, picker
+from reedmace.checks.raw_rows import picker
 from reedmace.darwincore import properties_of
 from reedmace.faults import Fault
 from reedmace.keys.model import Species
@@ -19,6 +19,7 @@ from reedmace.places.place import Place, read_place
 from reedmace.places.vice_counties import ViceCounty, find_vice_county
 from reedmace.records import PlaceRecord, Sighting, Span, Taxon, Visit, span, unless_blank
 from reedmace.records.sighting import Sex, Stage
+from reedmace.records.text import is_absent
 from reedmace.tasks.shared.regions import with_regions
 
 T = TypeVar("T")

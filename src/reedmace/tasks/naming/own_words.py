@@ -7,7 +7,7 @@ import re
 from reedmace.faults import Fault
 from reedmace.keys.answers import read_value
 from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when_where
-from reedmace.keys.matching import character_names, fold, near_misses, state_names
+from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, named
 from reedmace.keys.spoken import Heard, heard
@@ -19,21 +19,13 @@ from reedmace.tasks.naming.replies import Choices, Note, Reply, Wrong
 from reedmace.tasks.shared.dates import read_time_of_year
 
 WHOLE = 3  # words from which a line may be a whole look, and letters of a word from which it may be a slip
-_ORDINARY = {
-    "back",
-    "way",
-    "fast",
-    "every",
-    "time",
-    "first",
-    "tent",
-    "sunny",
-    "think",
-    "three",
-    "high",
-    "year",
-    "early",
-}
+# Words that a beginner says often and that are a letter away from a word of a key: no slip.
+_ORDINARY = frozenset(
+    (
+        *("back", "way", "fast", "every", "time", "first", "tent", "sunny", "think", "three", "high"),
+        *("year", "early"),
+    )
+)
 _SIZE = re.compile(
     r"(?:about |around |roughly |some |~ ?)?([0-9][0-9.,–-]*(?: ?(?:to|-|–) ?[0-9][0-9.,]*)? ?[a-z\"]+)(?: long)?"
 )
@@ -43,7 +35,7 @@ def said_outright(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | 
     """What needs no question: `July`, `garden pond`, `35 mm`; and the sex, which is read off marks. Else None."""
     plain = " ".join(text.casefold().split())
     if plain in SEXES and (marks := [one.id for one in sexing(state.key)]):
-        return state, (Note(f"Male or female is read off its marks: type  {_or(marks)}  to be asked."),)
+        return state, (Note(f"Male or female is read off its marks: type  {either_or(marks)}  to be asked."),)
     if habitat_called(state.key, plain):
         return DO["habitat"](state, plain)
     if _is_date(state, plain):
@@ -130,7 +122,7 @@ def _told_apart(key: Key, found: Heard) -> tuple[str, ...]:
     if found.names:
         notes.append(f"Names come last and are no marks: {', '.join(found.names)}.")
     if found.sexed and (marks := [one.id for one in sexing(key)]):
-        notes.append(f"Male or female is read off its marks: type  {_or(marks)}  to be asked.")
+        notes.append(f"Male or female is read off its marks: type  {either_or(marks)}  to be asked.")
     if found.left:
         notes.append(f"Left out, since it was denied, compared or not seen: {', '.join(found.left)}.")
     return tuple(notes)
@@ -153,7 +145,7 @@ def _perhaps(key: Key, word: str) -> str:
     # Only a letter more or less: another letter makes another word too easily.
     near = sorted(name for name in states if name[0] == word[0] and len(name) != len(word) and one_off(word, name))
     near = near or near_misses(fold(word), (name for name in questions if abs(len(name) - len(word)) < 2))
-    return f"{word} (did you mean {_or(near)}?)" if near else word
+    return f"{word} (did you mean {either_or(near)}?)" if near else word
 
 
 def _in_full(key: Key, name: FoundName, text: str) -> bool:
@@ -178,7 +170,3 @@ def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:
     if isinstance(answer, Fault):
         return (state, (Wrong(answer),)) if answer.code != "unknown-unit" else None
     return answered(state, answer)
-
-
-def _or(words: list[str]) -> str:
-    return " or ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])} or {words[-1]}"

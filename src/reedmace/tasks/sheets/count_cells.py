@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from reedmace.faults import Fault
+from reedmace.records.text import is_absent
 from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.sheets.memory import Fields, Memory, Slip
 from reedmace.tasks.sheets.parts import counted
@@ -24,8 +25,8 @@ class CountCells:
 
     def read(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""
-        status = fields.get("status", "").strip().casefold().replace(" ", "")
-        if status in ("absent", "notdetected"):
+        status = fields.get("status", "").strip().casefold()
+        if is_absent(status):
             if self._counts_some(fields):
                 raise Slip(_absent_and_counted(fields))
             return ()

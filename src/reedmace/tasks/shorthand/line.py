@@ -11,6 +11,7 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, could_mean, key_words
+from reedmace.tasks.shorthand.everyday_words import word_alone
 from reedmace.tasks.shorthand.field_words import VOCABULARY, Cut, Word, slip
 from reedmace.tasks.shorthand.line_asides import many_told
 from reedmace.tasks.shorthand.line_cut import cut_line
@@ -22,7 +23,6 @@ from reedmace.tasks.shorthand.line_names import (
     number_in_name,
     number_or_name,
     stage_or_name,
-    word_alone,
 )
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted

@@ -8,37 +8,11 @@ from reedmace.faults import Fault, nearest
 from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
+from reedmace.tasks.shorthand.everyday_words import everyday, too_little
 from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, STAGES, VOCABULARY, Word, slip
 from reedmace.tasks.shorthand.line_said import Counted
-from reedmace.tasks.shorthand.place_words import PLACES
 from reedmace.tasks.shorthand.tallies import Layout
 
-# Words of everyday that may begin a name, or be its initials; with a number they are as little a name.
-_EVERYDAY = frozenset(
-    (
-        *(
-            "for",
-            "be",
-            "less",
-            "more",
-            "down",
-            "up",
-            "high",
-            "low",
-            "west",
-            "east",
-            "north",
-            "south",
-            "dry",
-            "wet",
-            "off",
-        ),
-        *("on", "in", "at", "by", "to", "so", "as", "out", "had", "has", "was", "were", "the", "this", "that", "then"),
-        *("here", "there", "past", "far", "near", "full", "part", "half", "main", "note", "notes", "and", "but", "or"),
-        *("winter", "summer", "spring", "autumn", "day", "year", "sun", "sea", "sand", "mud", "net", "man", "men"),
-    )
-)
-_PRAISE = frozenset(("beautiful", "brilliant", "dainty", "variable"))
 _LONGEST = 12  # words that may be a name, as it was written with all that belongs to it
 _PLACE_WORDS = ("at", "by", "from", "in", "near", "on", "over")
 
@@ -72,39 +46,10 @@ def name_found(key: Key, counted: Counted) -> FoundName | Fault:
     if isinstance(found, Fault) and found.code == "unknown-name" and len(left) > 1:
         found = _bracketed(key, counted) or _turned(key, counted) or _word_too_many(key, counted) or found
     if isinstance(found, FoundName):
-        found = _everyday(key, left, found) or _part_of_a_word(key, left, found) or found
+        found = everyday(key, left, found) or _part_of_a_word(key, left, found) or found
     if isinstance(found, FoundName) or found.where is not None:
         return found
     return slip(found.code, found.message, found.hint, typed, start, end)
-
-
-def _everyday(key: Key, left: Sequence[Word], found: FoundName) -> Fault | None:
-    """What is wrong with `dry` and `2 for`: words of everyday that are the beginning of some name, too."""
-    words = [word for word in left if any(map(str.isalnum, word.plain))]
-    if len(words) != 1 or found.group is not None or len(found.species) != 1:
-        return None
-    if words[0].plain.strip(".:!?") not in _EVERYDAY:
-        return None
-    return _too_little(words[0].text, key.species[found.species[0]].english)
-
-
-def word_alone(key: Key, found: FoundName, counted: Counted) -> Fault | None:
-    """What is wrong with `willow` and `Brilliant!` alone on a page: a plant, weather or praise as often as a name."""
-    words = [word for word in counted.left if any(map(str.isalnum, word.plain))]
-    said = any(tally.typed or tally.sex or tally.stage or tally.behaviour for tally in counted.tallies)
-    if len(words) != 1 or said or counted.remarks or found.group is not None or len(found.species) != 1:
-        return None
-    from reedmace.tasks.shorthand.visit_weather import FROM, SKIES  # only a word alone pays for it
-
-    if words[0].plain.strip(".:!?") not in PLACES | SKIES | FROM | _PRAISE:
-        return None
-    told = _too_little(words[0].text, key.species[found.species[0]].english)
-    return slip(told.code, told.message, told.hint, counted.typed, words[0].start, words[0].end)
-
-
-def _too_little(text: str, english: str) -> Fault:
-    message = f'"{text}" is too little of a name to be sure.'
-    return Fault("ambiguous-name", message, f"did you mean {english}?", text, typed=True)
 
 
 def _part_of_a_word(key: Key, left: Sequence[Word], found: FoundName) -> Fault | None:
@@ -123,7 +68,7 @@ def _part_of_a_word(key: Key, left: Sequence[Word], found: FoundName) -> Fault |
     half = typed[-1:] and typed[-1] in COLOURS and not _whole_words_end(joined, typed)
     if not ((later and not any(begun)) or half):
         return None
-    return _too_little(name_text(left), species.english)
+    return too_little(name_text(left), species.english)
 
 
 def _whole_words_end(joined: list[list[tuple[str, ...]]], typed: tuple[str, ...]) -> bool:

@@ -46,7 +46,7 @@ def _told(visit: Visit, what: str, change: str) -> Fault:
     where = visit.place.locality or visit.place.square or visit.place.typed
     another = "if it was another one, say the times of both"
     if change:
-        amend = f'reedmace ledger amend {visit.id} {change} --reason "..."'
+        amend = f'reedmace ledger amend {visit.id[-12:]} {change} --reason "..."'
         hint = f"if it is that one, correct it first:  {amend}  ; {another}"
     else:
         hint = f"see it with  reedmace visit show {visit.id[-12:]}  ; {another}"
