@@ -373,6 +373,8 @@ def test_everyday_words_mean_one_state(key: Key, trait: str, state: str) -> None
         ("all black", "abdomen-colour=black"),
         ("red legs", "red legs: legs=red;"),
         ("July", "--date July"),
+        ("12 July", '--date "12 July"'),
+        ("the 3rd of may", '--date "3 May"'),
         ("garden pond", "--habitat garden-pond"),
         ("35mm", "length=35mm"),
         ("damselfly", "a name is no mark"),

@@ -77,7 +77,9 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     key, verdict, setting = named.key, named.assessment.verdict, named.setting
     offered = record_name(key, verdict)
     own = ask(f"Log it as [{offered.typed}]: ", lambda text: read_record_name(key, verdict, text))
-    known_day = setting.date and setting.date.iso <= today().isoformat() and not setting.date.assumed
+    # A day whose year was taken is offered, and stands with its year on the screen; a month is no day.
+    sure = setting.date and (not setting.date.assumed or len(setting.date.iso) == len("2026-07-12"))
+    known_day = setting.date and sure and setting.date.iso <= today().isoformat()
     day = setting.date if known_day else None
     when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
     known = setting.place.typed if setting.place else "needed"

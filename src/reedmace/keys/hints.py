@@ -34,8 +34,9 @@ def bare_word(key: Key, typed: str) -> str:
         return other
     plain = " ".join(typed.casefold().split())
     options = when_where(key, typed)
+    apart = f"when and where are options:  {' '.join(options.values())}"
     if plain in options:
-        return f"when and where are options:  {' '.join(options.values())}"
+        return apart
     if plain in SEXES and (marks := sexing(key)):
         states = " or ".join(f"{marks[0].id}={state.id}" for state in marks[0].states)
         return f"male or female is read off its marks:  {states}"
@@ -44,6 +45,8 @@ def bare_word(key: Key, typed: str) -> str:
         values = [state.id for state in character.states] or ["30-35mm"]
         traits = [f"{character.id}={value}" for value in values[:MOST]]
     traits = traits or _in_own_words(key, typed, options)
+    if not traits and options:
+        return apart
     if not traits:
         from reedmace.keys.names import named as name_of
 
@@ -102,9 +105,23 @@ def when_where(key: Key, typed: str) -> dict[str, str]:
                 continue
             if habitat := habitat_called(key, part):
                 said[part] = f"--habitat {habitat.id}"
+            elif day := _day(part):
+                said[part] = f'--date "{day}"'
             elif month := _month(part, alone=len(words) == 1):
                 said[part] = f"--date {month.capitalize()}"
     return said
+
+
+def _day(words: str) -> str:
+    """The day of a month that words are, as `12 July`; also of May, which no mark follows a number with."""
+    number, _, name = words.replace(" of ", " ").partition(" ")
+    if not number[:1].isdigit():
+        number, name = name, number
+    number = re.sub(r"(?<=[0-9])(?:st|nd|rd|th)$", "", number)
+    if not re.fullmatch(r"[0-9]{1,2}", number, re.ASCII):
+        return ""
+    month = _month(name, alone=True)
+    return f"{int(number)} {month.capitalize()}" if month and 1 <= int(number) <= 31 else ""
 
 
 def _month(word: str, *, alone: bool) -> str:

@@ -377,13 +377,13 @@ def test_all_answers_are_dropped_at_once_and_come_back(tarn: Key) -> None:
     )
 
 
-def test_a_day_without_a_year_wants_one(tarn: Key) -> None:
-    """A month alone is this year's or last year's; a day could be of any."""
+def test_a_day_or_a_month_without_a_year_is_of_the_latest_that_has_come(tarn: Key) -> None:
+    """What the look is judged by is the time of the year; the year that was taken is told, and logging asks."""
     check(
         start(tarn),
         """
         > 12 July
-        fault year-missing: write  12 July 2026
+        understood date 2026-07-12 (12 July of this year)
         > 12 July 2026
         understood date 2026-07-12
         """,

@@ -129,9 +129,14 @@ def test_a_bare_year_lies_in_no_third() -> None:
             "late-July",
             "late July of last year, as this year's has not come yet",
         ),
+        ("12 July", "2026-07-12", "mid-July", "12 July of this year"),
+        ("Jul 3rd", "2026-07-03", "early-July", "3 July of this year"),
+        ("1st of may", "2026-05-01", "early-May", "1 May of this year"),
+        ("13 July", "2025-07-13", "mid-July", "13 July of last year, as this year's has not come yet"),
+        ("29 Feb.", "2024-02-29", "late-February", "29 February of 2024, the latest that had one"),
     ],
 )
-def test_a_month_that_is_asked_about_is_the_latest_that_has_begun(
+def test_a_month_or_day_that_is_asked_about_is_the_latest_that_has_begun(
     typed: str, iso: str, third: str, assumed: str
 ) -> None:
     """A look in "July": the year was not said, so the one that was taken is told."""
@@ -144,8 +149,15 @@ def test_any_other_date_is_asked_about_as_it_is_logged() -> None:
     """But for the future, which can be asked about."""
     assert read_time_of_year("12 July 2026", TODAY) == read_date("12 July 2026", TODAY)
     assert read_time_of_year("August 2026", TODAY).iso == "2026-08"
-    for typed in ("12 July", "Juli", "the hot month", "", "mid"):
+    for typed in ("12 Juli", "Juli", "the hot month", "", "mid"):
         assert read_time_of_year(typed, TODAY) == read_day(typed, TODAY)
+    impossible = read_time_of_year("31 June", TODAY)
+    assert (impossible.code, impossible.said, impossible.hint) == (
+        "impossible-date",
+        "31 June",
+        "check the day; the last is 2026-06-30",
+    )
+    assert read_day("12 July", TODAY).code == "year-missing", "what is logged has its year typed"
 
 
 @pytest.mark.parametrize(
@@ -251,10 +263,10 @@ def test_no_text_makes_reading_a_date_raise(text: str, future: bool) -> None:
 @pytest.mark.parametrize(
     ("typed", "hint"),
     [
-        ("31 Dec", "31 Dec 2025"),
-        ("Jan 3", "3 Jan 2026"),
+        ("31 Dec", "31 December 2025"),
+        ("Jan 3", "3 January 2026"),
         ("12 July", "12 July 2026"),
-        ("29 Feb", "29 Feb 2024"),
+        ("29 Feb", "29 February 2024"),
     ],
 )
 def test_a_day_without_its_year_is_shown_with_the_latest_that_has_come(typed: str, hint: str) -> None:

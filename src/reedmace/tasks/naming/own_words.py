@@ -59,7 +59,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     aside = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
     found = heard(key, plain, aside, order)
-    said = [option.removeprefix("--").replace("date", "when", 1) for option in options.values()]
+    said = [option.removeprefix("--").replace("date", "when", 1).replace('"', "") for option in options.values()]
     said += [f"where {where}"] if where else []
     said += [measure] if measure else []
     to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))
@@ -156,7 +156,7 @@ def _is_date(state: State, plain: str) -> bool:
     if not any(sign.isalpha() for sign in plain) and not re.fullmatch(r"[0-9]{4}-[0-9]{2}(-[0-9]{2})?", plain):
         return False
     read = read_time_of_year(plain, state.today)
-    return not isinstance(read, Fault) or read.code == "year-missing"
+    return not isinstance(read, Fault) or read.code == "impossible-date"
 
 
 def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:

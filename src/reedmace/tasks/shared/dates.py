@@ -87,19 +87,33 @@ def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fa
 
 
 def read_time_of_year(text: str, today: date) -> TypedDate | Fault:
-    """Read a date that is asked about, not logged: it may be to come, and a month may lack its year.
+    """Read a date that is asked about, not logged: it may be to come, and a month or a day may lack its year.
 
-    That is then the present year, or the last where the month (or its third) has not come yet.
+    That is then the present year, or the last where it has not come yet.
     """
-    month = bare_month(text.strip().casefold())
-    if month is None:
+    plain = text.strip().casefold()
+    if month := bare_month(plain):
+        year, title = month.year(today), month.title
+        dated = f"{title} {year}"
+    elif found := _bare_day(plain):
+        dated = year_lacking(*found, today)
+        title, _, typed_year = dated.rpartition(" ")
+        year = int(typed_year)
+    else:
         return read_day(text, today, future=True)
-    year = month.year(today)
-    read = read_date(f"{month.title} {year}", today, future=True)
+    read = read_date(dated, today, future=True)
     if isinstance(read, Fault):
         return read._replace(said=text)
-    which = "this year" if year == today.year else "last year, as this year's has not come yet"
-    return read._replace(typed=text, assumed=f"{month.title} of {which}")
+    return read._replace(typed=text, assumed=f"{title} of {_which(year, today)}")
+
+
+def _which(year: int, today: date) -> str:
+    """A year that was taken, in words."""
+    if year == today.year:
+        return "this year"
+    if year == today.year - 1:
+        return "last year, as this year's has not come yet"
+    return f"{year}, the latest that had one"
 
 
 def _vague(iso: str, text: str, today: date, *, future: bool) -> TypedDate | Fault:
@@ -183,13 +197,19 @@ def read_day(text: str, today: date, *, future: bool = False) -> TypedDate | Fau
     read = read_date(text, today, future=future)
     if not isinstance(read, Fault) or read.code != "date-not-read":
         return read
-    plain = text.strip().casefold()
-    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?\s*(?P<month>[a-z]{3,9})", plain, re.ASCII)
-    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
-    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
+    found = _bare_day(text.strip().casefold())
+    if found is None:
         return read
-    hint = f"write  {year_lacking(found['day'], found['month'], today)}"
-    return _fault("year-missing", "This date has no year.", hint, text)
+    return _fault("year-missing", "This date has no year.", f"write  {year_lacking(*found, today)}", text)
+
+
+def _bare_day(plain: str) -> tuple[str, str] | None:
+    """The day and the month, as its name begins, of words in small letters that name no year; None for others."""
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?\s*(?:of\s+)?(?P<month>[a-z]{3,9})\.?", plain, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\.?\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
+    if found is None or (number := month_of(found["month"])) is None:
+        return None
+    return found["day"], MONTHS[number - 1]
 
 
 def _fault(code: str, message: str, hint: str, said: str) -> Fault:
