@@ -272,7 +272,7 @@ def test_a_line_that_says_a_day_and_reads_as_a_visits_begins_one(key: Key, begin
     [
         ("12/7/2026 Sallow Water", "visit-without-word", "visit 12/7/2026 Sallow Water"),
         ("Sunday 12 July", "visit-without-word", "visit Sunday 12 July"),
-        ("12 July 2025, Top pond SU431118, 21C", "visit-without-word", 'write  @ SU431118 "Top pond"'),
+        ("12 July 2025, Harrowmere SU431118, 21C", "visit-without-word", 'write  @ SU431118 "Harrowmere"'),
         ("Sunny, 21C", "visit-without-word", "on the line that begins with  visit"),
         ("Sallow Farm:", "place-without-sign", '@ "Sallow Farm"'),
         ("Harrowmere, Top pond SU433119", "place-without-sign", '@ SU433119 "Harrowmere, Top pond"'),

@@ -12,7 +12,15 @@ from datetime import date
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
 from reedmace.records import Site
-from reedmace.tasks.shorthand import visit_how, visit_party, visit_slips, visit_times, visit_weather, visit_when_where
+from reedmace.tasks.shorthand import (
+    visit_how,
+    visit_party,
+    visit_slips,
+    visit_times,
+    visit_unsigned,
+    visit_weather,
+    visit_when_where,
+)
 from reedmace.tasks.shorthand.field_words import slip
 from reedmace.tasks.shorthand.visit_said import Reader, VisitSaid
 from reedmace.tasks.shorthand.visit_words import cut_visit
@@ -44,7 +52,8 @@ _READERS: tuple[Callable[[Reader, int], int | None], ...] = (
     visit_times.whole_hours,
     visit_slips.about_year,
     visit_slips.day_unsaid,
-    visit_slips.sign_missing,
+    visit_unsigned.reference,
+    visit_unsigned.name_behind,
     visit_how.joining,
 )
 
@@ -96,13 +105,6 @@ def _step(reader: Reader, at: int) -> int:
         end = read(reader, at)
         if end is not None:
             return end
-    name, end = reader.name_run(at) if at == reader.behind_place else ("", at)
-    if name:
-        hint = f'the name of a place goes in quotes:  @ SU 431 118  "{name}"  ; a remark after  #'
-        reader.fault(
-            "visit-word-not-read", f'"{name}" is not understood without quotes.', hint, word, reader.words[end - 1]
-        )
-        return end
     hint = _REMARK
     if word.text[:1].isupper():
         hint = "a person goes behind  by  or  with ; a remark after  #"

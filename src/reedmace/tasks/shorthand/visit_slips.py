@@ -1,16 +1,13 @@
-"""What people leave out on the line of a visit, told as one fault each: the year of a date, the sign of a place."""
+"""What people leave out on the line of a visit, told as one fault each: the year of a date, the date of a day."""
 
 from __future__ import annotations
 
 import re
 from datetime import timedelta
 
-from reedmace.faults import Fault
 from reedmace.keys.seasons import MONTHS
-from reedmace.places.place import read_place
 from reedmace.tasks.shared.dates import WEEKDAYS, weekday_of
 from reedmace.tasks.shared.vague_dates import year_lacking
-from reedmace.tasks.shorthand.place_words import PLACES
 from reedmace.tasks.shorthand.visit_said import Reader
 from reedmace.tasks.shorthand.visit_when_where import day
 
@@ -80,40 +77,3 @@ def about_year(reader: Reader, at: int) -> int | None:
     hint = f"write the year,  {year}  , or the years it may have been,  {year - 1}/{year + 1}"
     reader.fault("year-about", "This is about a year.", hint, reader.words[at], reader.words[end - 1])
     return end
-
-
-def sign_missing(reader: Reader, at: int) -> int | None:
-    """`SU 431 118` without its `@`; what stands before it, `Sallow Farm SU 431 118`, is taken for the place's name."""
-    _, last = reader.name_run(at)
-    for start in range(at, last + 1):
-        end = _reference(reader, start)
-        if end is None:
-            continue
-        text = reader.typed[reader.words[start].start : reader.words[end - 1].end]
-        named = reader.words[at - 1] if at > 1 and reader.words[at - 2].plain == "@" else None
-        if named is not None and named.quoted and start == at:
-            hint = f'write  @ {text} "{named.text}"'
-            message = "The reference comes right behind @, before the name."
-            reader.fault("place-order", message, hint, reader.words[at], reader.words[end - 1])
-            return end
-        hint = f"write  @ {text}"
-        if start > at:
-            name = reader.typed[reader.words[at].start : reader.words[start - 1].end].strip("()[]'‘’«»")
-            hint += f' "{name}"'
-            if PLACES.isdisjoint(name.casefold().split()):
-                hint += "  ; a person goes behind  by  or  with"
-        reader.fault("place-without-sign", "A place begins with @.", hint, reader.words[at], reader.words[end - 1])
-        return end
-    return None
-
-
-def _reference(reader: Reader, start: int) -> int | None:
-    """Where a grid reference that begins at a word ends; None where there is none."""
-    for end in range(min(len(reader.words), start + 3), start, -1):
-        run = reader.words[start:end]
-        text = reader.typed[run[0].start : run[-1].end]
-        if any(one.quoted for one in run) or not re.fullmatch(r"[A-Za-z]{1,2} ?[0-9]{2,5} ?[0-9]{2,5}", text, re.ASCII):
-            continue
-        if not isinstance(read_place(text), Fault):
-            return end
-    return None
