@@ -216,8 +216,8 @@ SETTLED = {
     "Libellula depressa": (
         HEATH,
         "2026-06-05",
-        "tail=spines build=squat mask=spoon mask-groove=no eyes=small hair=shaggy dirt=coated mask-teeth=deep brow=sunk "
-        "back-spine-8=present back-spine-9=absent length=24mm",
+        "tail=spines build=squat mask=spoon mask-groove=no eyes=small hair=shaggy dirt=coated mask-teeth=deep "
+        "brow=sunk back-spine-8=present back-spine-9=absent length=24mm",
     ),
     "Platycnemis pennipes": (
         HEATH,
