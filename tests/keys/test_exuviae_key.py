@@ -208,6 +208,17 @@ SETTLED = {
         "2026-05-05",
         "tail=spines build=torpedo eye-shape=small-eyed length=38mm found=stem-low",
     ),
+    "Erythromma najas": (
+        HEATH,
+        "2026-06-05",
+        "tail=gills gill-joint=clear gill-tip=rounded gill-marks=end-bars length=19mm found=floating",
+    ),
+    "Libellula depressa": (
+        HEATH,
+        "2026-06-05",
+        "tail=spines build=squat mask=spoon mask-groove=no eyes=small hair=shaggy dirt=coated mask-teeth=deep "
+        "brow=sunk back-spine-8=present back-spine-9=absent length=24mm",
+    ),
     "Platycnemis pennipes": (
         HEATH,
         None,
@@ -257,7 +268,7 @@ NARROWED = {
     ),
     "the red-eyed damselflies": (
         {"Erythromma najas", "Erythromma viridulum"},
-        "tail=gills gill-joint=clear gill-tip=rounded gill-marks=end-bars length=19mm found=floating",
+        "tail=gills gill-joint=clear gill-tip=rounded gill-marks=end-bars found=floating",
     ),
     "the chasers that are hard to tell apart": (
         {"Libellula depressa", "Libellula quadrimaculata"},
@@ -354,6 +365,34 @@ def test_where_the_southern_damselfly_may_be_every_lens_mark_is_asked_for_as_a_p
     asked = [step for step in found.looks.looks if skins.characters[step.character].effort == "hand"]
     assert asked, "nothing with a lens was asked for: the test would prove nothing"
     assert all(step.photograph for step in asked)
+
+
+def test_the_fringe_below_segment_7_and_the_spine_on_3_part_common_and_vagrant_darter(skins: Key) -> None:
+    darter = "tail=spines build=squat mask=spoon eyes=large back-spines=large back-spine-8=yes length=17mm "
+    common = look(skins, darter + "side-spine-9=long back-spine-3=no belly-fringe=yes", at=BROADS, eye="practised")
+    vagrant = look(skins, darter + "side-spine-9=middling back-spine-3=yes belly-fringe=no", at=BROADS, eye="practised")
+    assert "Sympetrum vulgatum" not in species_named(skins, common.assessment)
+    chance = {skins.species[one.species].name: one.probability for one in vagrant.assessment.candidates}
+    assert chance["Sympetrum vulgatum"] > 0.02, "a stray, but looked for once its marks are seen"
+
+
+def test_a_groove_below_the_mask_makes_a_squat_skin_an_emerald(skins: Key) -> None:
+    """Tennessen 2019: emerald dragonflies have it, chasers, skimmers and darters do not."""
+    squat = "tail=spines build=squat mask=spoon back-spines=small small-spines="
+    emerald = look(skins, squat + "half mask-groove=yes", at=HEATH, when="2026-05-15", eye="practised")
+    chaser = look(skins, squat + "short mask-groove=no", at=HEATH, when="2026-05-15", eye="practised")
+    likeliest = [skins.species[named.assessment.candidates[0].species].family for named in (emerald, chaser)]
+    assert likeliest == ["Corduliidae", "Libellulidae"]
+
+
+def test_no_mark_on_which_accounts_contradict_each_other_is_said_to_decide(skins: Key) -> None:
+    """The joints of the feelers, and where the tips of the gills of blue damselflies differ from account to account."""
+    blues = {"Coenagrion", "Enallagma", "Ischnura", "Erythromma"}
+    for species in skins.species:
+        for other in species.lookalikes:
+            assert "feeler-joints" not in other.decided_by, (species.english, other.name)
+            if species.genus in blues:
+                assert "gill-tip" not in other.decided_by, (species.english, other.name)
 
 
 def test_answers_that_fit_no_skin_are_outside(skins: Key) -> None:
