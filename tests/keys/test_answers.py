@@ -331,7 +331,6 @@ def test_a_question_mark_after_a_state_is_told_of_the_tilde(key: Key) -> None:
     ("trait", "code", "hint"),
     [
         ("colour=black and yellow", "ambiguous-state", "write one of them, or both:  yellow/black"),
-        ("thorax=black and yellow", "unknown-state", "perhaps  yellow-black"),
         ("colour=blue-green", "ambiguous-state", "write one of them, or all:  blue/plain-green/metallic-"),
         ("colour=electric blue", "unknown-state", "perhaps  blue or metallic-blue"),
         ("build=medium", "ambiguous-state", "write one of them, or both:  slight/stout"),
@@ -358,6 +357,9 @@ def test_words_that_are_no_state_by_themselves_are_told_of_what_they_speak(
         ("colour=dark red", "red"),
         ("colour=pale green", "plain-green"),
         ("thorax=yellow and black", "yellow-black"),
+        ("thorax=black and yellow", "yellow-black"),
+        ("top=black and yellow bands", "rings"),
+        ("tip=turquoise", "blue"),
     ],
 )
 def test_everyday_words_mean_one_state(key: Key, trait: str, state: str) -> None:
