@@ -113,6 +113,17 @@ def test_date_place_water_and_size_need_no_question(tarn: Key) -> None:
     assert state.setting.habitat == tarn.habitats[1]
 
 
+def test_what_was_only_named_is_asked_by_its_marks(key: Key) -> None:
+    """A beginner's "damselfly" is a judgement: what it was judged by is put as a question, unless it was said."""
+    _, (put,) = step(start(key), "small red damselfly on a lily pad")
+    assert "wings-at-rest" in put.to_type
+    assert put.notes[0].endswith("damselfly. What makes it one is asked by  wings-at-rest .")
+    _, (put,) = step(start(key), "red damselfly, wings folded")
+    assert "wings-at-rest" not in put.to_type
+    _, (note,) = step(start(key), "damselfly")
+    assert "say what you saw of it. What makes it one is asked by  wings-at-rest" in note.text
+
+
 def test_a_name_and_a_sex_are_told_to_be_no_marks(tarn: Key) -> None:
     """Names come last, and the sex is read off marks: neither is asked for, nor said to be unknown."""
     check(

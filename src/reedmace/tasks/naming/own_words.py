@@ -6,9 +6,10 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.keys.answers import read_value
+from reedmace.keys.group_marks import marks_of_group
 from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when_where
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
-from reedmace.keys.model import Key
+from reedmace.keys.model import Character, Key
 from reedmace.keys.names import FoundName, named
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
@@ -69,9 +70,12 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
         name = name or next((one for part in called if (one := named(key, part))), None)
         told = called[0] if len(called) == 1 and fold(called[0]) != fold(text) else text.strip()
         note = f'"{told}" is a name, and names come last: say what you saw of it.'
+        if marks := " or ".join(mark.id for mark in marks_of_group(key, told)):
+            note += f" What makes it one is asked by  {marks} ."
         if state.named.assessment.after.clues and name is not None:
             note += f" How it stands so far:  why {name.typed.strip()}"
         return state, (Note(note),)
+    to_type = tuple(dict.fromkeys((*to_type, *(mark.id for mark in _of_groups(key, found)))))
     unread = tuple(_perhaps(key, word) for word in found.unread)
     notes = (*_told_apart(key, found), *_of_stages(key, plain))
     if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
@@ -120,12 +124,21 @@ def _told_apart(key: Key, found: Heard) -> tuple[str, ...]:
     """What was understood and is no answer: slips, names, the sex, what was denied or not seen."""
     notes = [f'"{typed}" was read as "{read}".' for typed, read in found.slips]
     if found.names:
-        notes.append(f"Names come last and are no marks: {', '.join(found.names)}.")
+        shown = [mark.id for mark in _of_groups(key, found)]
+        told = f" What makes it one is asked by  {'  and  '.join(shown)} ." if shown else ""
+        notes.append(f"Names come last and are no marks: {', '.join(found.names)}.{told}")
     if found.sexed and (marks := [one.id for one in sexing(key)]):
         notes.append(f"Male or female is read off its marks: type  {either_or(marks)}  to be asked.")
     if found.left:
         notes.append(f"Left out, since it was denied, compared or not seen: {', '.join(found.left)}.")
     return tuple(notes)
+
+
+def _of_groups(key: Key, found: Heard) -> tuple[Character, ...]:
+    """The marks that show what was only named, a "damselfly", but for those of which something was said."""
+    said = {answer.character for answer in found.answers}
+    marks = {mark.index: mark for name in found.names for mark in marks_of_group(key, name)}
+    return tuple(mark for index, mark in marks.items() if index not in said)
 
 
 def _of_stages(key: Key, text: str) -> tuple[str, ...]:
