@@ -22,12 +22,12 @@ from reedmace.tasks.shorthand.line_names import (
     name_text,
     number_in_name,
     number_or_name,
-    stage_or_name,
 )
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_several import read_several, several_told
 from reedmace.tasks.shorthand.line_signs import crossed_out, empty_box, none_in_words
+from reedmace.tasks.shorthand.line_word_or_name import part_of_name
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
 from reedmace.tasks.shorthand.tallies import Tally
 
@@ -94,7 +94,11 @@ def _read(key: Key, typed: str) -> Line | Fault:
         again = read_words(typed, numbers=True)
         return again if isinstance(again, Fault) else _named(key, coloured(key, again, pieces.words))
     if isinstance(line, Line):
-        return stage_or_name(lambda word: _with_word(key, typed, word), line.name, counted, pieces.words) or line
+        part = part_of_name(lambda word: _with_word(key, typed, word), line.name, counted, pieces.words)
+        if not isinstance(part, Word):
+            return part or line
+        again = read_words(typed, as_name=part)
+        return again if isinstance(again, Fault) else _named(key, again)
     if not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
     told = couple_told(counted.left, typed) or none_in_words(counted.left, typed) or many_told(counted.left, typed)
@@ -114,11 +118,10 @@ def _with_short_word(key: Key, typed: str) -> Line | None:
     return others[0] if len(others) == 1 else None
 
 
-def _with_word(key: Key, typed: str, word: Word) -> FoundName | None:
+def _with_word(key: Key, typed: str, word: Word) -> FoundName | Fault:
     """What a line names with one of its words as a part of the name."""
     again = read_words(typed, as_name=word)
-    found = None if isinstance(again, Fault) else name_found(key, again)
-    return found if isinstance(found, FoundName) else None
+    return again if isinstance(again, Fault) else name_found(key, again)
 
 
 def _article(key: Key, typed: str, left: tuple[Word, ...]) -> Line | None:

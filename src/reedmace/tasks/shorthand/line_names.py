@@ -1,7 +1,7 @@
 """The name on a line: what is left of its words once everything else was read."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from reedmace.faults import Fault, nearest
@@ -9,7 +9,7 @@ from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
 from reedmace.tasks.shorthand.everyday_words import everyday, too_little
-from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, STAGES, VOCABULARY, Word, slip
+from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, VOCABULARY, Word, slip
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.tallies import Layout
 
@@ -158,33 +158,6 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
                 hint = f'for a photograph write its file with the ending:  {text}.jpg  ; or  photo "{text}"'
             message = f'"{text}" {what} no part of a name in this key, nor a word of the shorthand.'
             return slip("word-not-read", message, hint, counted.typed, first.start, last.end)
-    return None
-
-
-def stage_or_name(
-    with_word: Callable[[Word], FoundName | None], name: FoundName, counted: Counted, words: Sequence[Word]
-) -> Fault | None:
-    """What is wrong with `willow em`: a stage in short right behind a name, of which it could be a part.
-
-    `with_word` gives what the line names with a word as a part of its name.
-    """
-    for one, word in pairwise(words):
-        gap = counted.typed[one.end : word.start]
-        short = len(word.plain) < 4 and VOCABULARY.get(word.plain, ("",))[0] == "stage" and not word.quoted
-        if (
-            short
-            and one in counted.left
-            and gap.isspace()
-            and with_word(word) == name._replace(typed=f"{name.typed} {word.text}")
-        ):
-            return slip(
-                "stage-or-name",
-                f'"{word.text}" could be a stage ({STAGES[word.plain]}), or belong to "{name.typed}".',
-                f"write more of the name, or the stage in full:  {name.typed}, {STAGES[word.plain]}",
-                counted.typed,
-                word.start,
-                word.end,
-            )
     return None
 
 
