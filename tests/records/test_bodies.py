@@ -201,6 +201,22 @@ def test_a_visit_of_two_days_may_end_past_midnight() -> None:
 
 
 @pytest.mark.parametrize(
+    ("start", "end", "hours"), [("23:30", "22:30", 23), ("22:30", "22:30", 24), ("12:00", "10:45", 22), ("14:00", "06:00", 0)]
+)
+def test_a_visit_over_midnight_lasts_no_day(start: str, end: str, hours: int) -> None:
+    """Both days may have been said by a slip: then an end before the start is one again."""
+    night = Visit("v-1", date="2026-07-12/2026-07-13", start=start, end=end)
+    if not hours:
+        assert from_body(Visit, as_body(night)) == night
+        return
+    with pytest.raises(Refused) as refused:
+        as_body(night)
+    assert code_of(refused) == ["ends-before-start"]
+    assert f"would last {hours} hours" in refused.value.faults[0].message
+    assert refused.value.faults[0].hint.endswith("2026-07-12")
+
+
+@pytest.mark.parametrize(
     ("low", "high", "fits"), [(2, 3, True), (2, 2, True), (2, None, True), (3, 2, False), (None, 2, False)]
 )
 def test_a_wind_rises_from_its_lower_force(low: int | None, high: int | None, fits: bool) -> None:

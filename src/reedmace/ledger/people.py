@@ -88,6 +88,19 @@ class People:
             found = self._connection.execute("SELECT id FROM person WHERE name_key = ? ORDER BY id", (key,))
             return tuple(person for (person,) in found)
 
+    def twice(self) -> dict[str, str]:
+        """Give the ids of people whose name has another id as well, after a merge, each with the first id of that name.
+
+        Whoever counts or compares people takes that for them: one name is one person.
+        """
+        with told(self._path):
+            rows = self._connection.execute(
+                "SELECT one.id, first.id FROM person AS one JOIN"
+                " (SELECT name_key, min(id) AS id FROM person WHERE name_key <> '' GROUP BY name_key) AS first"
+                " ON one.name_key = first.name_key WHERE one.id <> first.id"
+            )
+            return {str(person): str(first) for person, first in rows}
+
     def name_of(self, person_id: str) -> str:
         """Give a person's name; raises `Refused` where nobody with this id is registered."""
         with told(self._path):
