@@ -40,12 +40,13 @@ def denied(words: Words, said: list[str]) -> tuple[Answer, ...]:
             ):
                 turned = not _as_named(question, named) and not _SPOTS.isdisjoint(map(singular, named))
                 marks = [one for one in _spots_of(key, question.part) if turned and one != question]
-                return (*(Answer(one.index, whole, _nothing(one)) for one in marks), Answer(question.index, whole, none))
+                return (
+                    *(Answer(one.index, whole, _nothing(one)) for one in marks),
+                    Answer(question.index, whole, none),
+                )
     if any(singular(word) in _SPOTS for word in read):
         parts = {one.part for one in key.characters} & set(read)
-        return tuple(
-            Answer(one.index, whole, _nothing(one)) for part in sorted(parts) for one in _spots_of(key, part)
-        )
+        return tuple(Answer(one.index, whole, _nothing(one)) for part in sorted(parts) for one in _spots_of(key, part))
     return ()
 
 

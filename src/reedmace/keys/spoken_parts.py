@@ -7,8 +7,8 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.bare_words import Meant
 from reedmace.keys.hints import SEXES, singular, words_of
-from reedmace.keys.matching import character_names, state_names
-from reedmace.keys.model import EFFORTS, Character, Key
+from reedmace.keys.matching import state_names
+from reedmace.keys.model import EFFORTS, Key
 from reedmace.keys.spoken_denied import denied, question_called
 from reedmace.keys.spoken_vocabulary import Words
 from reedmace.keys.spoken_words import COMPARED, DENIED, IS, JOINING, SEEN, UNSEEN, Stretch
@@ -180,6 +180,8 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
     noun = read[length : length + 1]
     if not noun or noun == [IS] or not words.has_part(noun[0]) or any(map(words.has_part, read[:length])):
         return None
+    if "or" in read[:length] and (either := _either(words, read[:length], noun[0])):
+        return Part(length + 1, "", either)
     for first in range(length):
         meant = words.meant(" ".join(read[first : length + 1]))
         if meant.answers:
@@ -196,6 +198,19 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
     if own:
         return Part(length + 1, "", own)
     return Part(length + 1, "", questions=questions, unread=True)
+
+
+def _either(words: Words, read: list[str], noun: str) -> tuple[Answer, ...]:
+    """Either of two of the thing named behind both: "blue or green eyes"; none where one of them means nothing."""
+    found = []
+    for said in " ".join(read).split(" or "):
+        meant = words.meant(f"{said} {noun}")
+        found.append({answer.character: answer for answer in _best(meant) or meant.answers})
+    known = [character for character in found[0] if all(character in one for one in found)]
+    return tuple(
+        found[0][character]._replace(states=tuple(sorted({at for one in found for at in one[character].states})))
+        for character in known
+    )
 
 
 def _two(words: Words, read: list[str], length: int, meant: Meant) -> Part | None:

@@ -17,7 +17,7 @@ def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
     """Find every way in which a visit contradicts itself."""
     slips = []
     if past_midnight(visit) and not _night(visit.date):
-        days = _and_the_next(visit.date)
+        days = _and_the_next(visit.date) if _hours_overnight(visit) <= _LONGEST_NIGHT else ""
         slips.append(
             Fault(
                 "ends-before-start",

@@ -264,9 +264,7 @@ def test_a_long_denial_is_not_tried_in_every_stretch_of_it(key: Key, monkeypatch
     """No question is called so in more words than a part has; a look of the most words is still read at once."""
     tried: list[list[str]] = []
     known = spoken_denied.question_called
-    monkeypatch.setattr(
-        spoken_denied, "question_called", lambda key, words: tried.append(words) or known(key, words)
-    )
+    monkeypatch.setattr(spoken_denied, "question_called", lambda key, words: tried.append(words) or known(key, words))
     step(start(key), "no spots and " * 16)
     assert tried
     assert max(map(len, tried)) <= spoken_denied.LONGEST
@@ -279,12 +277,14 @@ DENIALS = [
     ("no spots, bands or stripes", "wing-band=none shoulder-stripes=none"),
     ("neither bands nor stripes", "wing-band=none shoulder-stripes=none"),
     ("no spots, spur present", "spur=present"),
+    ("blue or green eyes", "eye-colour=blue/green eye-underside=green/blue"),
+    ("no spots, red or brown eyes", "eye-colour=brown/red eye-underside=brown/red"),
 ]
 
 
 @pytest.mark.parametrize(("look", "offered"), DENIALS)
-def test_what_was_denied_is_offered_as_missing_wherever_it_could_have_been(key: Key, look: str, offered: str) -> None:
-    """Spots on the wings are dark marks as well as the small one near the tip; in a list each thing is denied."""
+def test_what_was_denied_or_said_as_either_is_offered_as_it_was_meant(key: Key, look: str, offered: str) -> None:
+    """Spots on the wings are dark marks as well as the small one near the tip; a list is denied thing by thing."""
     _, (reply,) = step(start(key), look)
     assert isinstance(reply, Choices)
     put = [(key.characters[one.character], one.states) for one in reply.answers]

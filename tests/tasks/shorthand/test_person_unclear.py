@@ -31,7 +31,14 @@ UNCLEAR = [
 CLEAR = [
     *("emperor by Ben Field", "emperor by Lily Brook", "emperor by Cat", "emperor by AM, EM", "emperor by A Marsh"),
     *("EMPEROR BY BEN SALLOW", "EMPEROR BY AM", "emperor by Dr Ben Sallow", "emperor by Ben Sallow & Cat Sallow"),
-    *('emperor by "The Sluice"', "emperor by Ben and Cat", 'emperor by "Ben" & Cat Sallow', "emperor by Mrs Sallow", "emperor by Ben, Cat", "emperor by AM, B."),
+    *(
+        'emperor by "The Sluice"',
+        "emperor by Ben and Cat",
+        'emperor by "Ben" & Cat Sallow',
+        "emperor by Mrs Sallow",
+        "emperor by Ben, Cat",
+        "emperor by AM, B.",
+    ),
 ]
 
 

@@ -112,7 +112,7 @@ def _bracketed(key: Key, counted: Counted) -> FoundName | Fault | None:
     return slip(
         "names-differ",
         f'"{name_text(outside)}" is not "{name_text(inside)}".',
-        "leave out the one that is wrong",
+        "leave out the one that is wrong; initials of a person stand behind  by",
         counted.typed,
         outside[0].start,
         inside[-1].end,
@@ -147,6 +147,8 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
             if not isinstance(find_name(key, name_text(rest)), FoundName):
                 continue
             first, last = left[start], left[start + length - 1]
+            if (two := _two_names(key, counted, part, rest)) is not None:
+                return two
             text = counted.typed[first.start : last.end]
             what = "are" if " " in text else "is"
             hint = "to keep it as a remark, put it in quotes or after  #  ; see  reedmace log --words"
@@ -159,6 +161,21 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
             message = f'"{text}" {what} no part of a name in this key, nor a word of the shorthand.'
             return slip("word-not-read", message, hint, counted.typed, first.start, last.end)
     return None
+
+
+def _two_names(key: Key, counted: Counted, part: Sequence[Word], rest: Sequence[Word]) -> Fault | None:
+    """What is wrong with `emp 1m chasing 4-spot`: each of the two is a name of its own."""
+    if not isinstance(find_name(key, name_text(part)), FoundName):
+        return None
+    first, second = sorted((part, rest), key=lambda words: words[0].start)
+    return slip(
+        "several-on-line",
+        f'A line is for one insect, and this one names "{name_text(first)}" and "{name_text(second)}".',
+        "write a line for each; what one did with the other in quotes, initials of a person behind  by",
+        counted.typed,
+        second[0].start,
+        second[-1].end,
+    )
 
 
 def number_in_name(key: Key, words: Sequence[Word]) -> Word | None:

@@ -31,10 +31,18 @@ def part_of_name(
             longer = whole and _same(found, name._replace(typed=f"{name.typed} {word.text}"), typed=True)
             if longer or (behind and (whole or _several(found))):
                 return _either(word, f"a stage ({STAGES[word.plain]})", STAGES[word.plain], name, counted.typed)
-        elif kind == "sex" and len(word.plain) == 1 and word.text.isalpha() and behind and len(counted.left) == 1:
-            if name.group is not None and isinstance(with_word(word), FoundName):
-                return _either(word, SEXES[word.plain], SEXES[word.plain], name, counted.typed)
+        elif kind == "sex" and behind and _bare_group(name, counted) and _letter(word) and _named(with_word(word)):
+            return _either(word, SEXES[word.plain], SEXES[word.plain], name, counted.typed)
     return None
+
+
+def _bare_group(name: FoundName, counted: Counted) -> bool:
+    """Whether a line names a group by its word alone: "hawkers", but not "hawker sp."."""
+    return name.group is not None and len(counted.left) == 1
+
+
+def _letter(word: Word) -> bool:
+    return len(word.plain) == 1 and word.text.isalpha()
 
 
 def _beside(counted: Counted, words: Sequence[Word], at: int, word: int) -> bool:
@@ -52,15 +60,20 @@ def _same(found: FoundName | Fault, name: FoundName, *, typed: bool = False) -> 
     return (found if typed else found._replace(typed=name.typed)) == name
 
 
+def _named(found: FoundName | Fault) -> bool:
+    return isinstance(found, FoundName)
+
+
 def _several(found: FoundName | Fault) -> bool:
     return isinstance(found, Fault) and found.code == "ambiguous-name"
 
 
 def _either(word: Word, what: str, in_full: str, name: FoundName, typed: str) -> Fault:
+    sort = "stage" if word.plain in STAGES else "sex"
     return slip(
-        "stage-or-name" if word.plain in STAGES else "sex-or-name",
+        f"{sort}-or-name",
         f'"{word.text}" could be {what}, or belong to "{name.typed}".',
-        f"write more of the name, or the {'stage' if word.plain in STAGES else 'sex'} in full:  {name.typed}, {in_full}",
+        f"write more of the name, or the {sort} in full:  {name.typed}, {in_full}",
         typed,
         word.start,
         word.end,
