@@ -350,3 +350,33 @@ def test_stopped_before_anything_was_seen_the_visit_is_given_back(seat, owned) -
         there.interrupt()
         assert there.leave() == 130
     assert "  visit 2026-07-12 @ SU 431 118" in there.text
+
+
+def test_a_visit_of_which_none_were_seen_goes_in_by_prompts(seat, owned, run) -> None:
+    """None seen is a result; there it takes the place of the first line."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        past_the_visit(there)
+        there.wait_for("seen: ")
+        there.type("none seen")
+        there.wait_for("Write this?")
+        there.type("")
+        assert there.leave() == 0
+    [visit] = [json.loads(line) for line in run("visit", "list", "--json").stdout.splitlines()]
+    assert (visit["sightings"], visit["visit"]["none_seen"]) == (0, True)
+
+
+def test_what_was_answered_is_given_back_where_it_is_refused_at_the_end(seat, owned, listed, run) -> None:
+    """With no line, and where what was answered cannot be written: nobody types it again."""
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, answer in (
+            ("Date [today]: ", "12/13 July 2025"),
+            ("longitude: ", "SU 431 118 Sallow Farm pond"),
+            ("[none]: ", "23:30-22:30 21C"),
+            ("[no]: ", ""),
+            ("seen: ", ""),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        assert there.leave() != 0
+    assert "nothing-to-log" in there.text
+    assert 'visit 2025-07-12/2025-07-13 @ SU 431 118 "Sallow Farm pond" 23:30-22:30 21C' in there.text

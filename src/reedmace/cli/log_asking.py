@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 _OF_A_NAME = ("ambiguous-name", "unknown-name")  # faults for which names may be offered
 _MOST = 9  # names that are offered by number
+_NONE_SEEN = ("none seen", "nothing seen", "none", "nothing")  # in place of a first line: that is a result as well
 _HOW = (
     "What was seen, one at a time: a name, or a whole line such",
     "as  12 common blue m . Then how many, and what else:",
@@ -44,17 +45,22 @@ def ask_page(key: Key, answered: Answered, sites: Sequence[Site]) -> tuple[Visit
         ask_visit(key, answered, sites)
     for line in _HOW:
         click.echo(line)
-    _ask_lines(key, answered.lines)
+    if _ask_lines(key, answered.lines):
+        answered.said = answered.said._replace(none_seen=True)
     return answered.said, [PageVisit(None, tuple(answered.lines))]
 
 
-def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
-    """Ask for what was seen, line after line, until an empty one or the end of input."""
+def _ask_lines(key: Key, lines: list[SeenLine]) -> bool:
+    """Ask for what was seen, line after line, until an empty one or the end of input; True where none were seen."""
     read = _reader(key)
+
+    nothing: list[Line] = []
 
     def seen(text: str) -> list[Line] | Fault:
         if text.casefold() == "undo":
             return []
+        if text.casefold() in _NONE_SEEN and not lines:
+            return nothing
         several = read_lines(key, text)
         if not isinstance(several, Fault) and len(several) > 1:
             return several
@@ -62,6 +68,8 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
         return line if isinstance(line, Fault) else [line]
 
     while (found := ask("seen: ", seen, ends=True)) is not None:
+        if found is nothing:
+            return True
         if not found:
             gone = lines.pop() if lines else None
             said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
@@ -76,6 +84,7 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
         understood = [f"  {name_shown(key, one.line)}: {show_line(one.line)}" for one in lines[-len(found) :]]
         for shown in wrapped(understood, columns()):
             click.echo(shown)
+    return False
 
 
 def _ask_more(key: Key, line: Line, *, first: bool) -> Iterator[Line]:

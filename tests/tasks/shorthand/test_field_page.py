@@ -150,6 +150,15 @@ def test_a_visit_begins_with_its_word_whatever_stops_behind_it(key: Key, begins:
     assert visit.said.day is not None
 
 
+def test_a_remark_above_the_first_line_of_a_visit_is_that_visits(key: Key) -> None:
+    """A title is no visit of its own, which would want a place."""
+    first, other = pages(key, "# Walk 4\n\nvisit 2026-07-12 @ SU 431 118\n2 emp\nvisit 2026-07-11 @ SU 431 118\n3 emp")
+    assert (first.notes, len(first.lines), first.said is not None) == (("Walk 4",), 1, True)
+    assert (other.notes, len(other.lines)) == ((), 1)
+    [alone] = pages(key, "# nothing but this")
+    assert (alone.said, alone.notes) == (None, ("nothing but this",))
+
+
 def test_several_visits_stand_on_one_page(key: Key) -> None:
     """A spot belongs to its visit only."""
     text = (

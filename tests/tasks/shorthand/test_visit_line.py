@@ -207,6 +207,8 @@ def test_a_place_without_its_sign_is_one_fault_with_its_name(key: Key, typed: st
     [
         ("visit 31/6/2026", ["impossible-date"]),
         ("visit 12/7/26", ["two-digit-year"]),
+        ("visit Sun 28 June 26 sun 30%", ["two-digit-year"]),
+        ("visit Sunday 28th June 26, sun 30", ["two-digit-year"]),
         ("visit 2027-07-12", ["date-in-future"]),
         ("visit sun170", ["sun-over-100"]),
         ("visit F13", ["wind-not-beaufort"]),
@@ -458,3 +460,10 @@ def test_a_name_of_a_place_without_quotes_is_one_fault_that_shows_it_in_quotes(k
     _, faults = read_visit_line(key, f"visit {typed}", today=TODAY)
     assert len(faults) == 1
     assert f'@ SU 431 118 {"" if "Loch" in name else " "}"{name}"' in faults[0].hint
+
+
+@pytest.mark.parametrize("day", ["Sun 28 June 26", "Sunday 28th June 26"])
+def test_a_year_of_two_figures_behind_a_day_of_the_week_is_no_day(key: Key, day: str) -> None:
+    """26 June would be another day than the one that was written."""
+    _, [fault] = read_visit_line(key, f"visit {day} @ SU 431 118", today=TODAY)
+    assert (fault.code, fault.hint) == ("two-digit-year", "write the year in full:  2026")

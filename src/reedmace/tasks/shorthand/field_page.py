@@ -64,7 +64,9 @@ class _Page:
             self._seen(number, text)
 
     def close(self) -> None:
-        """The end of a visit."""
+        """The end of a visit; remarks above the first one are that visit's."""
+        if self.said is None and not self.lines and not self.visits:
+            return
         if self.said is not None or self.lines or self.notes:
             self.visits.append(PageVisit(self.said, tuple(self.lines), tuple(self.notes), self.begun))
         self.said, self.lines, self.notes, self.spot = None, [], [], None
@@ -181,6 +183,8 @@ def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVis
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()
+    if page.notes:  # and nothing else
+        page.visits.append(PageVisit(None, (), tuple(page.notes)))
     visits = []
     for visit in page.visits:
         settled, faults = pairs_among_others(visit, reading)
