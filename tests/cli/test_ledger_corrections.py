@@ -94,6 +94,16 @@ def test_what_cannot_be_changed_like_this(run, logged, changes: list[str], code:
     assert "hint: " in ran.stderr
 
 
+def test_a_count_of_nought_is_told_what_could_be_meant_by_it(run, logged, listed) -> None:
+    """There is no line to leave out: the record is there, and either is typed as the hint has it."""
+    one = logged["Pale Rushlet"]["id"]
+    told = " ".join(run("ledger", "amend", one, "count=0", "--reason", "wrong pond").stderr.split())
+    assert "count=present" in told
+    remedy = shlex.split(told.partition("not there: ")[2])
+    assert run(*remedy[1:]).returncode == 0, remedy
+    assert one not in [row["id"] for row in listed()]
+
+
 def test_redetermining_withdrawing_and_reinstating(run, tarn_run, logged, listed) -> None:
     """Each with its reason; the determiner is whoever says it."""
     one = logged["Great Boulderer"]["id"]

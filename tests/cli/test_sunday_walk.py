@@ -169,6 +169,55 @@ def test_stopped_in_the_middle_what_was_typed_is_given_back(seat, owned, listed,
     assert len(json.loads(ran.stdout)["sightings"]) == 2
 
 
+@pytest.mark.parametrize("columns", [60, 100])
+def test_the_day_may_come_with_its_times_and_the_place_with_its_name(seat, owned, listed, run, columns) -> None:
+    """What was answered at one prompt is not asked again at the next, nor said otherwise there."""
+    with seat("log", "--key", FOLDER, columns=columns) as there:
+        for prompt, answer in (
+            ("Date [today]: ", "12 July 2025 sunny"),
+            ("date-not-read", "12 July 2025 2.30"),
+            ("time-unclear", "12 July 2025 10.30-12"),
+            ("longitude: ", "SU 431 118 Sallow Farm pond"),
+            ("Weather, as  21C F2", "13 July 2025 21C"),
+            ("The day is 2025-07-12", "11:00 21C"),
+            ("The start is 10:30", "21C"),
+            ("[no]: ", ""),
+            ("seen: ", "3 pale m"),
+            ("seen: ", ""),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        there.wait_for("Write this?")
+        there.type("n")
+        there.leave()
+    assert "Name of the place" not in there.text
+    _, _, given = there.text.partition("Stopped: nothing was written.")
+    page = [line.strip() for line in given.splitlines() if line.startswith("  ")]
+    assert run("log", *page, "--key", FOLDER).returncode == 0
+    [visit] = [json.loads(line) for line in run("visit", "list", "--json").stdout.splitlines()]
+    assert tuple(visit["visit"][field] for field in ("date", "start", "end")) == ("2025-07-12", "10:30", "12:00")
+    assert visit["visit"]["place"]["locality"] == "Sallow Farm pond"
+
+
+def test_words_of_their_own_are_quoted_apart_from_those_that_are_understood(seat, owned, listed) -> None:
+    """In quotes the photograph would be a remark."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        past_the_visit(there)
+        for prompt, answer in (
+            ("seen: ", "great boulderer"),
+            ("how many", "2"),
+            ("what else", "photo, over the alders"),
+            ('in quotes:  photo, "over the alders"', 'photo, "over the alders"'),
+            ("seen: ", ""),
+            ("Write this?", ""),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        assert there.leave() == 0
+    [one] = listed()
+    assert (one["evidence"], one["record"]["remarks"]) == ("photo", "over the alders")
+
+
 def test_words_that_are_none_of_ours_are_asked_for_in_quotes(seat, owned, listed) -> None:
     """A beginner writes what he saw; the hint shows it as it can be kept, and no place in a file."""
     with seat("log", "--key", FOLDER, *AT) as there:
@@ -301,3 +350,33 @@ def test_stopped_before_anything_was_seen_the_visit_is_given_back(seat, owned) -
         there.interrupt()
         assert there.leave() == 130
     assert "  visit 2026-07-12 @ SU 431 118" in there.text
+
+
+def test_a_visit_of_which_none_were_seen_goes_in_by_prompts(seat, owned, run) -> None:
+    """None seen is a result; there it takes the place of the first line."""
+    with seat("log", "--key", FOLDER, *AT) as there:
+        past_the_visit(there)
+        there.wait_for("seen: ")
+        there.type("none seen")
+        there.wait_for("Write this?")
+        there.type("")
+        assert there.leave() == 0
+    [visit] = [json.loads(line) for line in run("visit", "list", "--json").stdout.splitlines()]
+    assert (visit["sightings"], visit["visit"]["none_seen"]) == (0, True)
+
+
+def test_what_was_answered_is_given_back_where_it_is_refused_at_the_end(seat, owned, listed, run) -> None:
+    """With no line, and where what was answered cannot be written: nobody types it again."""
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, answer in (
+            ("Date [today]: ", "12/13 July 2025"),
+            ("longitude: ", "SU 431 118 Sallow Farm pond"),
+            ("[none]: ", "23:30-22:30 21C"),
+            ("[no]: ", ""),
+            ("seen: ", ""),
+        ):
+            there.wait_for(prompt)
+            there.type(answer)
+        assert there.leave() != 0
+    assert "nothing-to-log" in there.text
+    assert 'visit 2025-07-12/2025-07-13 @ SU 431 118 "Sallow Farm pond" 23:30-22:30 21C' in there.text

@@ -97,3 +97,19 @@ def test_a_dry_run_begins_no_ledger(run, tmp_path: Path) -> None:
     for file, more, code in (("sheet.csv", ("--dry-run",), 0), ("nowhere.csv", (), 2)):
         ran = run("ledger", "import", file, "--yes", "--by", "Ada Marsh", "--ledger", "new.ledger", *more)
         assert (ran.returncode, (tmp_path / "new.ledger").exists()) == (code, False), ran.stderr
+
+
+def test_who_was_registered_in_two_ledgers_is_one_person_once_they_are_merged(tarn_run, owned, tmp_path: Path) -> None:
+    """Each name is counted once, and a page of the other ledger is known when it is logged again here."""
+    page = tmp_path / "walk.txt"
+    line = 'visit 12/7/2025 @ SU 431 118 "Sallow Farm pond" by Ben Sallow with Ada Marsh'
+    page.write_text(f"{line}\n3 pale m\n2 misty by Ben Sallow\n")
+    other = ("--ledger", str(tmp_path / "ben.ledger"))
+    assert owned("log", "4 pale by Ben Sallow", *HERE, "--key", FOLDER).returncode == 0
+    assert owned("people", "--me", "Ben Sallow", *other).returncode == 0
+    assert tarn_run("log", "--from", str(page), *other).returncode == 0
+    assert owned("ledger", "merge", str(tmp_path / "ben.ledger")).returncode == 0
+    assert sorted(people(owned)) == ["Ada Marsh", "Ada Marsh", "Ben Sallow", "Ben Sallow"]
+    assert "2 observers" in tarn_run("season", "2025").stdout
+    again = tarn_run("log", "--from", str(page))
+    assert "already-logged" in again.stderr, again.stdout + again.stderr

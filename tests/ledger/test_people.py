@@ -25,6 +25,29 @@ def test_one_name_is_one_person(tmp_path: Path) -> None:
         assert ledger.people.all()[-1] == Person(zoe, "Zoë Marsh", "")
 
 
+@pytest.mark.parametrize("again", ["Fenn, A.", "fenn,  a.", "A. Fenn"])
+@pytest.mark.parametrize("first", ["A. Fenn", "Fenn, A."])
+def test_a_surname_may_stand_first(tmp_path: Path, first: str, again: str) -> None:
+    """Sheets have `Fenn, A.` where notebooks have `A. Fenn`; so had registers of earlier days, as their key."""
+    with open_ledger(tmp_path / "pond") as ledger:
+        mint = counting()
+        fenn = ledger.people.register(first, mint)
+        assert ledger.people.register(again, mint) == fenn
+        assert ledger.people.ids_of(again) == (fenn,)
+    with raw(tmp_path / "pond") as connection:
+        connection.execute("UPDATE person SET name_key = lower(name)")
+    with open_ledger(tmp_path / "pond") as ledger:
+        assert ledger.people.find(again) == fenn
+        assert ledger.people.register(again, mint) == fenn
+
+
+@pytest.mark.parametrize("other", ["Fenn, B.", "A. Fennel", "Fenn", "A. Fenn, jr", "Fenn, A., B."])
+def test_another_name_is_somebody_else(tmp_path: Path, other: str) -> None:
+    with open_ledger(tmp_path / "pond") as ledger:
+        fenn = ledger.people.register("A. Fenn", mint := counting())
+        assert ledger.people.register(other, mint) != fenn
+
+
 def test_me_is_said_once_and_stays(tmp_path: Path) -> None:
     """The setting survives closing, and can be said again."""
     with open_ledger(tmp_path / "pond") as ledger:

@@ -185,6 +185,14 @@ def test_a_visit_does_not_end_before_it_starts() -> None:
     assert code_of(refused) == ["ends-before-start"]
 
 
+def test_two_days_are_offered_only_where_they_would_be_taken() -> None:
+    """From 14:00 to 13:00 there are 23 hours, which no visit lasts."""
+    for end, offered in (("05:00", True), ("13:00", False)):
+        with pytest.raises(Refused) as refused:
+            as_body(Visit("v-1", date="2026-07-12", start="14:00", end=end))
+        assert ("past midnight" in refused.value.faults[0].hint) == offered
+
+
 def test_a_visit_of_two_days_may_end_past_midnight() -> None:
     """Of one day or of three it may not; the fault says how both days are written."""
     night = Visit("v-1", date="2026-07-31/2026-08-01", start="22:00", end="01:30")
@@ -198,6 +206,23 @@ def test_a_visit_of_two_days_may_end_past_midnight() -> None:
             as_body(night._replace(date=day))
         assert code_of(refused) == ["ends-before-start"]
         assert both in refused.value.faults[0].hint
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "hours"),
+    [("23:30", "22:30", 23), ("22:30", "22:30", 24), ("12:00", "10:45", 22), ("14:00", "06:00", 0)],
+)
+def test_a_visit_over_midnight_lasts_no_day(start: str, end: str, hours: int) -> None:
+    """Both days may have been said by a slip: then an end before the start is one again."""
+    night = Visit("v-1", date="2026-07-12/2026-07-13", start=start, end=end)
+    if not hours:
+        assert from_body(Visit, as_body(night)) == night
+        return
+    with pytest.raises(Refused) as refused:
+        as_body(night)
+    assert code_of(refused) == ["ends-before-start"]
+    assert f"would last {hours} hours" in refused.value.faults[0].message
+    assert refused.value.faults[0].hint.endswith("2026-07-12")
 
 
 @pytest.mark.parametrize(

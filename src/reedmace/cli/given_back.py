@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from reedmace.faults import Refused
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
 
@@ -30,7 +31,7 @@ def given_back(key: Key, answered: Answered) -> Iterator[None]:
     """Where it is stopped within: show what was answered, in words that `log` reads."""
     try:
         yield
-    except (click.Abort, KeyboardInterrupt):
+    except (click.Abort, KeyboardInterrupt, Refused):
         from reedmace.tasks.shorthand.say_again import line_again, visit_again
 
         told = [] if answered.joins else visit_again(answered.said, apart=answered.apart)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from reedmace.cli.asking import ask, fault_shown
+from reedmace.cli.log_visit_asking import ask_visit
 from reedmace.cli.output import columns
-from reedmace.cli.surroundings import now, today
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.children import no_childs_name
 from reedmace.tasks.shorthand.field_words import cut, without_marks
@@ -18,8 +18,6 @@ from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_words import show_line
 from reedmace.tasks.shorthand.number_words import has_number_word, in_figures
 from reedmace.tasks.shorthand.page_said import PageVisit, SeenLine
-from reedmace.tasks.shorthand.places_typed import find_site, site_unclear
-from reedmace.tasks.shorthand.visit_line import read_visit_line
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
 from reedmace.terminal.walk_text import name_shown, wrapped
@@ -31,6 +29,7 @@ if TYPE_CHECKING:
 
 _OF_A_NAME = ("ambiguous-name", "unknown-name")  # faults for which names may be offered
 _MOST = 9  # names that are offered by number
+_NONE_SEEN = ("none seen", "nothing seen", "none", "nothing")  # in place of a first line: that is a result as well
 _HOW = (
     "What was seen, one at a time: a name, or a whole line such",
     "as  12 common blue m . Then how many, and what else:",
@@ -43,20 +42,25 @@ _HOW = (
 def ask_page(key: Key, answered: Answered, sites: Sequence[Site]) -> tuple[VisitSaid, list[PageVisit]]:
     """Ask for the visit, as far as options and a visit under way do not say it, then for what was seen."""
     if not answered.joins:
-        _ask_visit(key, answered, sites)
+        ask_visit(key, answered, sites)
     for line in _HOW:
         click.echo(line)
-    _ask_lines(key, answered.lines)
+    if _ask_lines(key, answered.lines):
+        answered.said = answered.said._replace(none_seen=True)
     return answered.said, [PageVisit(None, tuple(answered.lines))]
 
 
-def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
-    """Ask for what was seen, line after line, until an empty one or the end of input."""
+def _ask_lines(key: Key, lines: list[SeenLine]) -> bool:
+    """Ask for what was seen, line after line, until an empty one or the end of input; True where none were seen."""
     read = _reader(key)
+
+    nothing: list[Line] = []
 
     def seen(text: str) -> list[Line] | Fault:
         if text.casefold() == "undo":
             return []
+        if text.casefold() in _NONE_SEEN and not lines:
+            return nothing
         several = read_lines(key, text)
         if not isinstance(several, Fault) and len(several) > 1:
             return several
@@ -64,6 +68,8 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
         return line if isinstance(line, Fault) else [line]
 
     while (found := ask("seen: ", seen, ends=True)) is not None:
+        if found is nothing:
+            return True
         if not found:
             gone = lines.pop() if lines else None
             said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
@@ -78,67 +84,7 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> None:
         understood = [f"  {name_shown(key, one.line)}: {show_line(one.line)}" for one in lines[-len(found) :]]
         for shown in wrapped(understood, columns()):
             click.echo(shown)
-
-
-def _ask_visit(key: Key, answered: Answered, sites: Sequence[Site]) -> None:
-    from reedmace.places.place import read_place
-    from reedmace.tasks.shared.dates import read_date, read_day
-
-    said = answered.said
-    if said.day is None:
-        day = read_date("today", today())
-        assert not isinstance(day, Fault)
-        said = said._replace(day=ask("Date [today]: ", lambda text: read_day(text, today()), day))
-        answered.said = said
-    if said.place is None and said.site is None:
-        known = "Place, as grid reference or latitude, longitude" + (", or a site's name: " if sites else ": ")
-
-        def where(text: str) -> VisitSaid | Fault:
-            site = find_site(sites, text)
-            if site is not None:
-                return VisitSaid(site=site)
-            place = read_place(text)
-            if isinstance(place, Fault) and (unclear := site_unclear(sites, text)) is not None:
-                return unclear
-            return place if isinstance(place, Fault) else VisitSaid(place=place)
-
-        found = ask(known, where, needed=True) or VisitSaid()
-        said = said._replace(site=found.site, place=found.place)
-        answered.said = said
-    if not said.locality and said.site is None:
-        said = said._replace(locality=ask("Name of the place, village first [none]: ", lambda text: text, "") or "")
-        answered.said = said
-
-    def conditions(text: str) -> VisitSaid | Fault:
-        read, faults = read_visit_line(key, text, today=today(), now=now(), sites=sites)
-        return no_childs_name(faults[0], text) if faults else read
-
-    prompt = "Times and weather, as  10:30-12:00 21C F2  [none]: "
-    more = ask(prompt, conditions, VisitSaid())
-    assert more is not None
-    filled = {name: value for name, value in more._asdict().items() if value not in (None, "", False, ())}
-    filled["notes"] = (*said.notes, *more.notes)
-    answered.said = said = said._replace(**filled)
-    noted = ask("Every species noted? all, dams, dragons or no [no]: ", _noted, VisitSaid())
-    assert noted is not None
-    answered.said = said._replace(
-        all_damselflies=noted.all_damselflies or more.all_damselflies,
-        all_dragonflies=noted.all_dragonflies or more.all_dragonflies,
-    )
-
-
-def _noted(text: str) -> VisitSaid | Fault:
-    plain = text.casefold().strip()
-    if plain in ("n", "no", "none"):
-        return VisitSaid()
-    if plain in ("y", "yes", "all", "both"):
-        return VisitSaid(all_damselflies=True, all_dragonflies=True)
-    if plain.startswith("dam"):
-        return VisitSaid(all_damselflies=True)
-    if plain.startswith("dra"):
-        return VisitSaid(all_dragonflies=True)
-    hint = "answer  all , dams , dragons  or  no"
-    return Fault("answer-not-read", "This is none of the answers.", hint, text, typed=True)
+    return False
 
 
 def _ask_more(key: Key, line: Line, *, first: bool) -> Iterator[Line]:
@@ -200,7 +146,9 @@ def _read_more(text: str) -> Counted | Fault:
     """What else was seen of it; for words of their own people are told of the quotes."""
     read = read_tallies(text)
     if isinstance(read, Fault) and read.code == "count-not-read":
-        return read._replace(hint=f'to keep words of your own, put them in quotes:  "{text}"')
+        first, width = (read.where.column or 1, read.where.width) if read.where else (1, len(text))
+        before, own, behind = text[: first - 1], text[first - 1 : first - 1 + width], text[first - 1 + width :]
+        return read._replace(hint=f'to keep words of your own, put them in quotes:  {before}"{own}"{behind}')
     return read
 
 

@@ -100,9 +100,9 @@ def command(
                 options, pages = ask_page(key, answered, sites)
         else:
             pages = read_lines(key, words, source, sites)
-        _anything(pages)
         at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with back:
+            _anything(pages, options)
             several = len(pages) > 1
             placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
             walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
@@ -141,8 +141,8 @@ def command(
         tell_written(ledger, name, written, first=first, as_json=as_json)
 
 
-def _anything(pages: Sequence[PageVisit]) -> None:
-    if not any(page.lines or page.said or page.notes for page in pages):
+def _anything(pages: Sequence[PageVisit], options: VisitSaid) -> None:
+    if not options.none_seen and not any(page.lines or page.said or page.notes for page in pages):
         hint = "write, for example,  reedmace log 12 common blue m"
         raise Refused(Fault("nothing-to-log", "There is nothing to log.", hint, typed=True))
 

@@ -31,6 +31,8 @@ def usage_fault(error: click.ClickException, context: click.Context | None) -> F
         known = _options(context)
         hint = did_you_mean(error.option_name, known, f"options: {', '.join(known)}")
         message = f"There is no such option in  {command} ."
+        if error.option_name in ("--yes", "-y"):
+            hint = "it asks at a terminal only, where Enter says yes; elsewhere nothing is asked"
         return Fault("unknown-option", message, with_more(hint, command), error.option_name, typed=True)
     if isinstance(error, click.MissingParameter) and error.param is not None:
         hint = with_more(example or _pattern(context), command)

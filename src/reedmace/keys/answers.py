@@ -33,6 +33,9 @@ CIRCUMSTANCES = {
     **dict.fromkeys(("place", "where", "location", "gridref", "region", "site"), '--place "SU 43 11"'),
     **dict.fromkeys(("habitat", "water"), "--habitat pond"),
 }
+MOST_WORDS = 48  # of a look in somebody's own words; whoever says more is asked one thing after the other
+LONGEST = 1000  # signs of anything that is typed about an insect
+_SHOWN = 40  # signs of what is longer, to know it by
 # How a number was got: by eye, against a finger or ruler held near, or measured.
 INSTRUMENTS = ("eye", "ruler", "measured")
 
@@ -92,10 +95,22 @@ def _looks(traits: Iterable[str]) -> list[str]:
     return looks
 
 
+def too_long(text: str) -> Fault | None:
+    """What is wrong with a line that was pasted: gone through word by word it would take minutes."""
+    words = len(text.split())
+    if len(text) <= LONGEST and ("=" in text or words <= MOST_WORDS):
+        return None
+    message = f"A line of {words} words and {len(text)} signs is too long to be gone through at once."
+    hint = f"say it in parts: up to {MOST_WORDS} words on a line"
+    return Fault("look-too-long", message, hint, f"{text[:_SHOWN].rstrip()} …", typed=True)
+
+
 def read_trait(key: Key, trait: str) -> Answer | Fault:
     """One `character=state` → an answer, or what is wrong with it."""
     name, equals, value = trait.partition("=")
     if not equals:
+        if long := too_long(trait):
+            return long
         from reedmace.keys.hints import bare_word  # only those who slip pay for it
 
         return Fault(

@@ -36,14 +36,16 @@ def nearest_names(key: Key, words: Sequence[str], otherwise: str) -> str:
     ways = list(_ways(key, words))
     near = [_called(key.species[one], ways) for one in near_species(key, words)]
     if not near:
-        main = {name: name for species in key.species for name in english_name(species)}
+        whole = {name: name for species in key.species for name in english_name(species)}
+        # "lg red" is a slip for Large Red, without its "Damselfly".
+        main = {name.rpartition(" ")[0]: name for name in whole if name.count(" ") > 1} | whole
         other = {
             name: f"{name} (the {species.english})"
             for species in key.species
             for name in (species.name, *species.aliases, *species.synonyms)
         }
         typed = " ".join(words)
-        near = [main[name] for name in nearest(typed, main)]
+        near = list(dict.fromkeys(main[name] for name in nearest(typed, main)))
         near += [other[name] for name in nearest(typed, other)]
     return f"did you mean {' or '.join(near[:3])}?" if near else otherwise
 

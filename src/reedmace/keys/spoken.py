@@ -9,13 +9,12 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from reedmace.keys.answers import Answer, split_doubt
+from reedmace.keys.answers import MOST_WORDS, Answer, split_doubt
 from reedmace.keys.model import EFFORTS, Character, Key
 from reedmace.keys.spoken_parts import NAME, SEX, Part, parts_of
 from reedmace.keys.spoken_vocabulary import Words
 from reedmace.keys.spoken_words import APOSTROPHES, COMPARED, DENIED, JOINING, SEEN, UNSEEN, stretches
 
-MOST_WORDS = 48  # of a line; whoever says more is asked one thing after the other
 CHOICES = 6  # answers offered at a time, or one for each part where there are more
 
 

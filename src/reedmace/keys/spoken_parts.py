@@ -7,8 +7,9 @@ from typing import NamedTuple
 from reedmace.keys.answers import Answer
 from reedmace.keys.bare_words import Meant
 from reedmace.keys.hints import SEXES, singular, words_of
-from reedmace.keys.matching import character_names, state_names
-from reedmace.keys.model import EFFORTS, Character, Key
+from reedmace.keys.matching import state_names
+from reedmace.keys.model import EFFORTS, Key
+from reedmace.keys.spoken_denied import denied, question_called
 from reedmace.keys.spoken_vocabulary import Words
 from reedmace.keys.spoken_words import COMPARED, DENIED, IS, JOINING, SEEN, UNSEEN, Stretch
 
@@ -37,7 +38,9 @@ def parts_of(words: Words, stretch: Stretch) -> list[Part]:
     """The parts of a stretch."""
     said = list(stretch.words)
     if stretch.kind == DENIED:
-        parts = [_denied(words, said)]
+        meant = denied(words, said)
+        asked = () if meant else _asked(words, [words.read(word) for word in said[1:]])
+        parts = [Part(len(said), " ".join(said), meant, asked, kind=SEEN if meant else DENIED)]
     elif stretch.kind == COMPARED:
         parts = [Part(len(said), " ".join(said), questions=_sized(words.key, said), kind=COMPARED)]
     elif stretch.kind == UNSEEN:
@@ -73,7 +76,7 @@ def _part(words: Words, read: list[str]) -> Part:
         said = " ".join(part)
         if length > 1 and (of_it := _of_what_is_named(words.key, part, words.meant(said))) and words.exact(said):
             return Part(length, "", of_it)
-        if question := _question(words.key, part):
+        if question := question_called(words.key, part):
             # "gills" is a question, and in another what is seen at a glance.
             seen = tuple(answer for answer in words.exact(said) if _glanced(words.key, answer))
             return _bound(words, read, length) or Part(length, "", seen, (question.index,))
@@ -177,6 +180,8 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
     noun = read[length : length + 1]
     if not noun or noun == [IS] or not words.has_part(noun[0]) or any(map(words.has_part, read[:length])):
         return None
+    if "or" in read[:length] and (either := _either(words, read[:length], noun[0])):
+        return Part(length + 1, "", either)
     for first in range(length):
         meant = words.meant(" ".join(read[first : length + 1]))
         if meant.answers:
@@ -193,6 +198,19 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
     if own:
         return Part(length + 1, "", own)
     return Part(length + 1, "", questions=questions, unread=True)
+
+
+def _either(words: Words, read: list[str], noun: str) -> tuple[Answer, ...]:
+    """Either of two of the thing named behind both: "blue or green eyes"; none where one of them means nothing."""
+    found = []
+    for said in " ".join(read).split(" or "):
+        meant = words.meant(f"{said} {noun}")
+        found.append({answer.character: answer for answer in _best(meant) or meant.answers})
+    known = [character for character in found[0] if all(character in one for one in found)]
+    return tuple(
+        found[0][character]._replace(states=tuple(sorted({at for one in found for at in one[character].states})))
+        for character in known
+    )
 
 
 def _two(words: Words, read: list[str], length: int, meant: Meant) -> Part | None:
@@ -216,59 +234,9 @@ def _two(words: Words, read: list[str], length: int, meant: Meant) -> Part | Non
     return Part(2, "", both)
 
 
-def _denied(words: Words, said: list[str]) -> Part:
-    """The state for there being nothing, "no bar", "no dark patches on the wings"; else it is left out."""
-    whole = " ".join(said)
-    key = words.key
-    if said[0] == "never" and (never := words.exact("never")):  # "never landing", but not "never blue"
-        about = {answer.character for answer in never}
-        if all({answer.character for answer in words.exact(word)} <= about for word in said[1:]):
-            return Part(len(said), whole, never)
-    for length in range(min(len(said), LONGEST), 1, -1):
-        if meant := words.exact(" ".join(said[:length])):
-            return Part(len(said), whole, meant)
-    read = [words.read(word) for word in said[1:]]
-    for length in range(min(len(read), LONGEST), 0, -1):
-        for start in range(len(read) - length + 1):
-            question = _question(key, read[start : start + length])
-            others = [*read[:start], *read[start + length :]]
-            if (
-                question
-                and (none := _nothing(question))
-                and all(_adds_nothing(words, question, word) for word in others)
-            ):
-                return Part(len(said), whole, (Answer(question.index, whole, none),))
-    return Part(len(said), whole, questions=_asked(words, read), kind=DENIED)
-
-
-def _nothing(question: Character) -> tuple[int, ...]:
-    """The state for there being nothing to see, where it is called so: all-black legs are no absence of legs."""
-    return tuple(
-        at
-        for at, state in enumerate(question.states)
-        if state.absent and any({"no", "none", "nothing"} & set(name.split("-")) for name in state_names(state))
-    )
-
-
-def _adds_nothing(words: Words, question: Character, word: str) -> bool:
-    """True for a part of the insect, and for a word that fits all that can be there: "no broad stripes" may be thin."""
-    there = {at for at, state in enumerate(question.states) if not state.absent}
-    fits = {at for at in there if singular(word) in map(singular, state_names(question.states[at]))}
-    return fits == there or (not fits and words.has_part(word))
-
-
-def _question(key: Key, words: list[str]) -> Character | None:
-    """The question called so, in this order of words or another: "spots on the wings" are wing spots."""
-    wanted = sorted(map(singular, words))
-    for character in key.characters:
-        if any(wanted == sorted(map(singular, name.split("-"))) for name in character_names(character)):
-            return character
-    return None
-
-
 def _asked(words: Words, said: list[str]) -> tuple[int, ...]:
     """The questions that single words name."""
-    named = (_question(words.key, [word]) for word in said)
+    named = (question_called(words.key, [word]) for word in said)
     return tuple(dict.fromkeys(one.index for one in named if one))
 
 

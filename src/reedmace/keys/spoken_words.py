@@ -41,6 +41,13 @@ _PASSING = frozenset(
     )
 )
 
+# Several things in the plural behind one denial, the last behind "or"; of "no spots, green or blue" only the first is.
+_PLURAL = r"(?!(?:was|is|its|as|has|this)\b)[^\W\d_]+s\b"
+_LISTED = re.compile(
+    rf"\b(?:no|not any|without(?: any)?|neither|lacking)\s+(?:[^\W\d_]+\s+)?{_PLURAL}"
+    rf"(?:\s*,\s*{_PLURAL})*\s*(?:,\s*)?\b(?:or|nor)\s+(?:[^\W\d_]+\s+)?{_PLURAL}"
+)
+
 
 class Stretch(NamedTuple):
     """Words that belong together, and how they were said. `unsure` where a "maybe" stands beside them."""
@@ -55,6 +62,7 @@ def stretches(typed: str, aside: frozenset[str]) -> list[Stretch]:
     plain = re.sub(APOSTROPHES, "", typed.casefold()).replace(":", " is ")
     for said, meant in _SAID_LONGER.items():
         plain = plain.replace(said, meant)
+    plain = _LISTED.sub(_each_denied, plain)
     found: list[Stretch] = []
     for clause in re.split(r"[,;.!?()+\"“”]+|\b(?:" + "|".join(sorted(_ENDING)) + r")\b", plain):
         words = re.findall(r"[^\s_-]+", clause)
@@ -65,6 +73,11 @@ def stretches(typed: str, aside: frozenset[str]) -> list[Stretch]:
             continue
         found += here
     return found
+
+
+def _each_denied(listed: re.Match[str]) -> str:
+    """`no spots, bands or stripes`: each of them is denied, and not the first alone."""
+    return ", no ".join(re.split(r"\s*(?:,|\b(?:or|nor)\b)[\s,]*(?:(?:or|nor)\b\s*)?", listed[0]))
 
 
 def _of_clause(words: list[str], aside: frozenset[str]) -> list[Stretch]:

@@ -11,6 +11,8 @@ from reedmace.faults import Fault, Refused
 from reedmace.ledger.trouble import told, writing
 from reedmace.records import unreadable
 
+_BEHIND = frozenset(("jr", "jnr", "junior", "sr", "snr", "senior", "esq"))  # these stand behind a whole name
+
 
 class Person(NamedTuple):
     """Somebody who saw, named or wrote something."""
@@ -46,12 +48,13 @@ class People:
     def register(self, name: str, new_id: Callable[[], str]) -> str:
         """Give the id of the person with this name, registering it with a new id where it is not there.
 
-        Names that differ only in case, spacing or Unicode composition are one; the first writing stays.
+        Names that differ only in case, spacing, Unicode composition or the place of the surname are one; the first
+        writing stays.
         """
         shown, key = _name(name)
         with writing(self._connection, self._path):
             found = self._connection.execute(
-                "SELECT id FROM person WHERE name_key = ? ORDER BY id LIMIT 1", (key,)
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
             ).fetchone()
             if found is not None:
                 return str(found[0])
@@ -74,19 +77,32 @@ class People:
 
     def find(self, name: str) -> str | None:
         """Give the id of the person with this name, or None."""
-        _, key = _name(name)
         with told(self._path):
             found = self._connection.execute(
-                "SELECT id FROM person WHERE name_key = ? ORDER BY id LIMIT 1", (key,)
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
             ).fetchone()
         return None if found is None else str(found[0])
 
     def ids_of(self, name: str) -> tuple[str, ...]:
         """Give the ids of everybody with this name: after a merge, one person can have several."""
-        _, key = _name(name)
         with told(self._path):
-            found = self._connection.execute("SELECT id FROM person WHERE name_key = ? ORDER BY id", (key,))
+            found = self._connection.execute(
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id", _keys(name)
+            )
             return tuple(person for (person,) in found)
+
+    def twice(self) -> dict[str, str]:
+        """Give the ids of people whose name has another id as well, after a merge, each with the first id of that name.
+
+        Whoever counts or compares people takes that for them: one name is one person.
+        """
+        with told(self._path):
+            rows = self._connection.execute(
+                "SELECT one.id, first.id FROM person AS one JOIN"
+                " (SELECT name_key, min(id) AS id FROM person WHERE name_key <> '' GROUP BY name_key) AS first"
+                " ON one.name_key = first.name_key WHERE one.id <> first.id"
+            )
+            return {str(person): str(first) for person, first in rows}
 
     def name_of(self, person_id: str) -> str:
         """Give a person's name; raises `Refused` where nobody with this id is registered."""
@@ -166,8 +182,21 @@ def _name(name: str) -> tuple[str, str]:
 
 
 def name_key(name: str) -> str:
-    """Give a name as names are compared: in any case and composition."""
+    """Give a name as names are compared: in any case and composition, and surname first or last (`Fenn, A.`)."""
+    surname, comma, before = (part.strip() for part in _cased(name).partition(","))
+    turned = comma and surname and before and "," not in before and before.rstrip(".") not in _BEHIND
+    return f"{before} {surname}" if turned else _cased(name)
+
+
+def _cased(name: str) -> str:
     return unicodedata.normalize("NFC", name.casefold())
+
+
+def _keys(name: str) -> tuple[str, str, str]:
+    """What a name may stand under: in a register of earlier days the surname stayed first."""
+    shown, key = _name(name)
+    before, _, surname = key.rpartition(" ")
+    return key, _cased(shown), f"{surname}, {before}"
 
 
 def _unknown(person_id: str) -> Fault:

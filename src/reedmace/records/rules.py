@@ -10,19 +10,29 @@ from reedmace.records.visit import Visit, past_midnight
 
 _QUALIFIERS = frozenset({"cf", "cf.", "aff", "aff.", "nr", "nr.", "sp", "sp.", "spp", "spp.", "indet", "indet.", "?"})
 _TOGETHER = ("tandem", "copulating")
+_LONGEST_NIGHT = 16  # hours; a visit over midnight that would be longer has its times or its days wrong
 
 
 def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
     """Find every way in which a visit contradicts itself."""
     slips = []
     if past_midnight(visit) and not _night(visit.date):
-        days = _and_the_next(visit.date)
+        days = _and_the_next(visit.date) if _hours_overnight(visit) <= _LONGEST_NIGHT else ""
         slips.append(
             Fault(
                 "ends-before-start",
                 f"The visit ends at {visit.end}, before it starts at {visit.start}.",
                 "give times of one day, the earlier one first"
                 + (f"; past midnight, both days:  {days}" if days else ""),
+                f"{visit.start} {visit.end}",
+            )
+        )
+    elif _night(visit.date) and (hours := _hours_overnight(visit)) > _LONGEST_NIGHT:
+        slips.append(
+            Fault(
+                "ends-before-start",
+                f"A visit from {visit.start} to {visit.end} of the next day would last {hours} hours.",
+                f"give the times as they were; of one day, that day alone:  {(visit.date or '').partition('/')[0]}",
                 f"{visit.start} {visit.end}",
             )
         )
@@ -37,6 +47,14 @@ def slips_in_visit(visit: Visit) -> tuple[Fault, ...]:
             )
         )
     return tuple(slips)
+
+
+def _hours_overnight(visit: Visit) -> int:
+    """How many hours, rounded down, a visit lasts that ends on the next day, no later than it began; 0 for others."""
+    if not (visit.start and visit.end and visit.end <= visit.start):
+        return 0
+    (start, past), (end, minutes) = (map(int, time.split(":")) for time in (visit.start, visit.end))
+    return 24 - (start * 60 + past - end * 60 - minutes + 59) // 60
 
 
 def _night(day: str | None) -> bool:

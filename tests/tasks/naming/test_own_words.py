@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from reedmace.keys import spoken_parts
+from reedmace.keys import spoken_denied
 from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
 from reedmace.keys.shipped import find_key
@@ -274,11 +274,45 @@ def test_words_are_about_what_they_stand_beside(key: Key, line: str, offered: st
 def test_a_long_denial_is_not_tried_in_every_stretch_of_it(key: Key, monkeypatch: pytest.MonkeyPatch) -> None:
     """No question is called so in more words than a part has; a look of the most words is still read at once."""
     tried: list[list[str]] = []
-    known = spoken_parts._question
-    monkeypatch.setattr(spoken_parts, "_question", lambda key, words: tried.append(words) or known(key, words))
+    known = spoken_denied.question_called
+    monkeypatch.setattr(spoken_denied, "question_called", lambda key, words: tried.append(words) or known(key, words))
     step(start(key), "no spots and " * 16)
     assert tried
-    assert max(map(len, tried)) <= spoken_parts.LONGEST
+    assert max(map(len, tried)) <= spoken_denied.LONGEST
+
+
+DENIALS = [
+    ("no spots on the wings", "wing-band=none node-spot=absent wing-base=clear wing-spot=none"),
+    ("no marks on the wings", "wing-band=none node-spot=absent wing-base=clear wing-spot=none"),
+    ("no wing spots", "wing-spot=none"),
+    ("no spots, bands or stripes", "wing-band=none shoulder-stripes=none"),
+    ("neither bands nor stripes", "wing-band=none shoulder-stripes=none"),
+    ("no spots, spur present", "spur=present"),
+    ("blue or green eyes", "eye-colour=blue/green eye-underside=green/blue"),
+    ("no spots, red or brown eyes", "eye-colour=brown/red eye-underside=brown/red"),
+]
+
+
+@pytest.mark.parametrize(("look", "offered"), DENIALS)
+def test_what_was_denied_or_said_as_either_is_offered_as_it_was_meant(key: Key, look: str, offered: str) -> None:
+    """Spots on the wings are dark marks as well as the small one near the tip; a list is denied thing by thing."""
+    _, (reply,) = step(start(key), look)
+    assert isinstance(reply, Choices)
+    put = [(key.characters[one.character], one.states) for one in reply.answers]
+    said = [f"{one.id}={'/'.join(one.states[at].id for at in states)}" for one, states in put]
+    assert sorted(said) == sorted(offered.split())
+    assert not reply.to_type
+
+
+@pytest.mark.parametrize("pasted", ["blue with folded wings " * 2000, "blue wings " * 30, "wings=" + "folded" * 9000])
+def test_what_was_pasted_is_refused_with_a_word_and_not_gone_through(key: Key, pasted: str) -> None:
+    """It would take minutes; what was answered before stays."""
+    before, _ = step(start(key), "wings folded")
+    state, (reply,) = step(before, pasted)
+    assert isinstance(reply, Wrong)
+    assert (reply.fault.code, state) == ("look-too-long", before)
+    assert len(reply.fault.said or "") < 50
+    assert "up to 48 words on a line" in reply.fault.hint
 
 
 def test_sizes_and_places_of_a_look_are_put_with_it(key: Key) -> None:

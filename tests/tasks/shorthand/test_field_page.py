@@ -121,12 +121,42 @@ def test_a_time_on_a_line_of_its_own_is_the_time_of_what_follows(key: Key) -> No
     assert spots[1].place == spots[2].place
 
 
+@pytest.mark.parametrize("said", ["# butterflies: 3 brimstone", '1 emperor "chased a butterfly"', "Leps: none"])
+def test_a_name_that_a_butterfly_has_is_asked_about_where_the_page_speaks_of_them(key: Key, said: str) -> None:
+    """Kept as a remark, the heading of another list would leave its lines among the damselflies."""
+    page = f"3 common blue\n4 common blue dam m\n{said}"
+    _, faults = read_page(page, Reading(key, "notes.txt", TODAY))
+    assert (faults[0].code, faults[0].hint.partition(";")[0]) == (
+        "ambiguous-name",
+        "write  common blue dam  for the damselfly",
+    )
+    assert [one.where.line for one in faults if one.where and one.code == "ambiguous-name"] == [1]
+    [visit] = pages(key, "3 common blue\n# no mention of others")
+    assert len(visit.lines) == 1
+
+
+@pytest.mark.parametrize("mark", ['"', "ditto", "do.", "Do", "〃", '- " -'.replace(" ", ""), "“"])
+def test_a_mark_for_what_stands_above_is_told_as_one(key: Key, mark: str) -> None:
+    """It is neither a quote that does not end nor a name that nothing is called."""
+    _, faults = read_page(f"2m azure dam\n{mark} 3 f\n", Reading(key, "notes.txt", TODAY))
+    assert [(one.code, one.where and one.where.line) for one in faults] == [("same-as-above", 2)]
+
+
 @pytest.mark.parametrize("begins", ["visit,", "Visit:", "visit;", "visit.", "visit, "])
 def test_a_visit_begins_with_its_word_whatever_stops_behind_it(key: Key, begins: str) -> None:
     """As people write a list."""
     (visit,) = pages(key, f"{begins} 12/7/2026, @ SU 431 118\n3 emperor\n")
     assert visit.said is not None
     assert visit.said.day is not None
+
+
+def test_a_remark_above_the_first_line_of_a_visit_is_that_visits(key: Key) -> None:
+    """A title is no visit of its own, which would want a place."""
+    first, other = pages(key, "# Walk 4\n\nvisit 2026-07-12 @ SU 431 118\n2 emp\nvisit 2026-07-11 @ SU 431 118\n3 emp")
+    assert (first.notes, len(first.lines), first.said is not None) == (("Walk 4",), 1, True)
+    assert (other.notes, len(other.lines)) == ((), 1)
+    [alone] = pages(key, "# nothing but this")
+    assert (alone.said, alone.notes) == (None, ("nothing but this",))
 
 
 def test_several_visits_stand_on_one_page(key: Key) -> None:

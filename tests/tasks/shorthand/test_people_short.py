@@ -32,6 +32,11 @@ def test_a_name_short_for_one_of_the_page_is_asked_about(key: Key, name: str, ot
     assert told(key, text, ME) == [f'12 common blue by {name}: "{name}" could be {other}, or somebody else.']
 
 
+def test_a_surname_that_stands_first_hides_no_short_name(key: Key) -> None:
+    assert longer_names("Marsh, A.", [ME, "Ben Sallow"]) == [ME]
+    assert longer_names("Marsh, Ada", [ME]) == []
+
+
 @pytest.mark.parametrize("name", ["Ada", "A. Marsh", "AM", "A M Marsh"])
 def test_a_name_short_for_one_of_the_register_is_asked_about(key: Key, name: str) -> None:
     """Also where the register has a middle name."""

@@ -23,12 +23,22 @@ UNCLEAR = [
     ("emperor by Ben & Cat Sallow", "Ben"),
     ("emperor by Mr & Mrs Sallow", "Mr"),
     ("emperor by Ben Sallow, Dr", "Dr"),
+    ("emperor by Fenn, A.", "Fenn"),
+    ("emperor by Fenn, A.B.", "Fenn"),
+    ("emperor by Fenn, A., Sallow, B.", "Fenn"),
     ("emperor by Ada Marsh Sallow Farm", "Ada Marsh Sallow Farm"),
 ]
 CLEAR = [
     *("emperor by Ben Field", "emperor by Lily Brook", "emperor by Cat", "emperor by AM, EM", "emperor by A Marsh"),
     *("EMPEROR BY BEN SALLOW", "EMPEROR BY AM", "emperor by Dr Ben Sallow", "emperor by Ben Sallow & Cat Sallow"),
-    *('emperor by "The Sluice"', "emperor by Ben and Cat", 'emperor by "Ben" & Cat Sallow', "emperor by Mrs Sallow"),
+    *(
+        'emperor by "The Sluice"',
+        "emperor by Ben and Cat",
+        'emperor by "Ben" & Cat Sallow',
+        "emperor by Mrs Sallow",
+        "emperor by Ben, Cat",
+        "emperor by AM, B.",
+    ),
 ]
 
 

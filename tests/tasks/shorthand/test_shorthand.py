@@ -58,6 +58,13 @@ azure/variable 4            | Azure Damselfly + Variable Damselfly | 4
 2 tandem 1 cop azure dam    | Azure Damselfly                      | 2 pairs (tandem, 4 insects) and 1 pair (copulating, 2 insects)
 2 em dam f                  | Emerald Damselfly                    | 2 female
 1 em emerald dam            | Emerald Damselfly                    | 1, emerging
+Coenagrion puella (Linnaeus, 1758) 3 | Azure Damselfly             | 3
+C. puella L. 3m             | Azure Damselfly                      | 3 male
+Pyrrhosoma nymphula Sulzer  | Large Red Damselfly                  | present, not counted
+emp ✓                       | Emperor Dragonfly                    | present, not counted
+Coenagrion nr. puella 3     | Azure Damselfly                      | 3, nr.
+will em dam 1 prs           | Willow Emerald Damselfly             | 1 pair (tandem, 2 insects)
+2 m darter sp.              | Common Darter + Ruddy Darter         | 2 male
 c. 40 lrd                   | Large Red Damselfly                  | about 40
 about 40 lrd                | Large Red Damselfly                  | about 40
 at least 40 lrd             | Large Red Damselfly                  | at least 40

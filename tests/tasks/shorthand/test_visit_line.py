@@ -236,6 +236,8 @@ def test_two_words_with_capitals_behind_a_reference_may_be_a_person(key: Key) ->
     [
         ("visit 31/6/2026", ["impossible-date"]),
         ("visit 12/7/26", ["two-digit-year"]),
+        ("visit Sun 28 June 26 sun 30%", ["two-digit-year"]),
+        ("visit Sunday 28th June 26, sun 30", ["two-digit-year"]),
         ("visit 2027-07-12", ["date-in-future"]),
         ("visit sun170", ["sun-over-100"]),
         ("visit F13", ["wind-not-beaufort"]),
@@ -250,6 +252,8 @@ def test_two_words_with_capitals_behind_a_reference_may_be_a_person(key: Key) ->
         ("visit Sunday 12 July at SU 431 118", ["year-missing"]),
         ("visit 10:30-12:00 GMT", ["time-by-which-clock"]),
         ("visit party of 9, 6 children", ["said-twice"]),
+        ("visit 9 people 4 children", ["said-twice"]),
+        ("visit temp 64", ["visit-word-not-read"]),
         ("visit 12th July 21C", ["year-missing"]),
         ("visit SU43", ["visit-word-not-read"]),
         ("visit Monday 12 July 2026", ["weekday-differs"]),
@@ -412,6 +416,11 @@ def test_a_date_without_its_year_behind_a_name_is_no_age(key: Key) -> None:
         ("wind SW 2", {"wind": (2, 2), "weather": "wind SW 2"}),
         ("light SW wind", {"weather": "light SW wind"}),
         ("temp 21C", {"temperature_c": 21, "weather": "21C"}),
+        ("temp 21", {"temperature_c": 21, "weather": "temp 21"}),
+        ("10.30 til 12.15", {"start": "10:30", "end": "12:15"}),
+        ("party of 9 (4 kids)", {"party": "party of 9 (4 kids)", "party_size": 9}),
+        ("party of 9, 4 of them children", {"party": "party of 9, 4 of them children", "party_size": 9}),
+        ("9 adults 4 kids", {"party": "9 adults 4 kids", "party_size": 13}),
         ("20-22C", {"weather": "20-22C"}),
         ("sun: 70%", {"sun_percent": 70, "weather": "sun: 70%"}),
         ("3 oktas", {"weather": "3 oktas"}),
@@ -479,3 +488,10 @@ def test_a_name_of_a_place_without_quotes_is_one_fault_that_shows_it_in_quotes(k
     _, faults = read_visit_line(key, f"visit {typed}", today=TODAY)
     assert len(faults) == 1
     assert f'@ SU 431 118 {"" if "Loch" in name else " "}"{name}"' in faults[0].hint
+
+
+@pytest.mark.parametrize("day", ["Sun 28 June 26", "Sunday 28th June 26"])
+def test_a_year_of_two_figures_behind_a_day_of_the_week_is_no_day(key: Key, day: str) -> None:
+    """26 June would be another day than the one that was written."""
+    _, [fault] = read_visit_line(key, f"visit {day} @ SU 431 118", today=TODAY)
+    assert (fault.code, fault.hint) == ("two-digit-year", "write the year in full:  2026")

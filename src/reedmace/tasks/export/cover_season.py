@@ -90,7 +90,7 @@ def cover_season(
         visits=len(tally.visits),
         days=len(tally.days),
         sites=len(tally.sites),
-        observers=len(tally.observers),
+        observers=tally.people(ledger.people.twice()),
         lines=tally.lines(),
         notable=tuple(one for _, one in sorted(notable, key=lambda one: one[0])),
         firsts=tuple(firsts),

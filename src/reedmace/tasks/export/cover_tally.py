@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from reedmace.keys.care import CareNote, care_on
 from reedmace.ledger.entries import EntryMeta
@@ -56,6 +56,10 @@ class Tally:
         self.last_day = ""
         self._lines: dict[tuple[str, str, str], _Line] = {}
         self._occasions: dict[str, None] = {}
+
+    def people(self, twice: Mapping[str, str]) -> int:
+        """How many people saw it; `twice` has the ids of those who have another."""
+        return len({twice.get(person, person) for person in self.observers})
 
     def take(self, sighting: Sighting, visit: Visit, meta: EntryMeta) -> None:
         """Count one sighting."""

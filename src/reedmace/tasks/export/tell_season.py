@@ -62,7 +62,7 @@ def tell_season(ledger: Ledger, grounds: Grounds, year: int, today: date, exact:
         len(tally.species),
         len(tally.visits),
         len(tally.days),
-        len(tally.observers),
+        tally.people(ledger.people.twice()),
         tally.lines(),
         flights.strips(),
         tuple(places.lines()),

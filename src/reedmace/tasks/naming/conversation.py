@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from reedmace.faults import Fault
-from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, read_trait
+from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, read_trait, too_long
 from reedmace.keys.bare_words import has_name, words_meant
 from reedmace.keys.hints import elsewhere, or_traits, other_stage
 from reedmace.keys.matching import character_names, find_character, fold
@@ -34,6 +34,8 @@ _NOTHING_SAID = {*CANNOT_TELL, "not sure", "unsure", "not-sure", "don't know", "
 def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     """Take one typed line."""
     text = line.strip()
+    if long := too_long(text):
+        return state, (Wrong(long),)
     if (state.choices or state.typing) and re.fullmatch(r"[0-9]{1,2}(?:[\s,+&]+[0-9]{1,2})*", text, re.ASCII):
         return _take_choices(state, [int(number) for number in re.findall("[0-9]+", text)])
     state = state._replace(choices=(), typing=())

@@ -23,6 +23,9 @@ def _count(value: str, record: Sighting, _around: Around) -> Change | Fault:
     if not value or value.casefold() == "present":
         return {"count": None, "count_to": None, "count_kind": "present", "count_typed": value, "pairs": None}
     read = read_tallies(value)
+    if isinstance(read, Fault) and read.code == "zero-count":
+        gone = f'reedmace ledger withdraw {record.id[-12:]} --reason "not there"'
+        return read._replace(hint=f"it was there, and not counted:  count=present  ; it was not there:  {gone}")
     if isinstance(read, Fault):
         return read
     if read.time or read.place or read.observers or read.company or read.determiner or read.photos:

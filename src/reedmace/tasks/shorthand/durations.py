@@ -22,7 +22,7 @@ _TOLD = (
     rf"(?:{_ABOUT})?{_N} ?{_SURE}(?: {_N} ?{_SHORT})?",
 )
 _MOST = 7  # words
-_TIMES = ("at", "from", "until", "till", "to", "by", "after", "before")
+_TIMES = ("at", "from", "until", "till", "til", "to", "by", "after", "before")
 
 
 def duration_at(words: Sequence[Word], at: int, typed: str) -> int | None:

@@ -12,6 +12,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import clock, slip, without_marks
 from reedmace.tasks.shorthand.line import read_lines
 from reedmace.tasks.shorthand.page_among import pairs_among_others, totals_of_others
+from reedmace.tasks.shorthand.page_others import butterfly_told, ditto_told, speaks_of_butterflies
 from reedmace.tasks.shorthand.page_said import PageVisit, Reading, SeenLine, placed
 from reedmace.tasks.shorthand.time_words import halves_joined
 from reedmace.tasks.shorthand.visit_said import VisitSaid
@@ -27,8 +28,9 @@ _ONLY_OF_A_VISIT = (
 
 
 class _Page:
-    def __init__(self, reading: Reading) -> None:
+    def __init__(self, reading: Reading, *, butterflies: bool) -> None:
         self.reading = reading
+        self.butterflies = butterflies
         self.visits: list[PageVisit] = []
         self.said: VisitSaid | None = None
         self.begun = 1
@@ -62,7 +64,9 @@ class _Page:
             self._seen(number, text)
 
     def close(self) -> None:
-        """The end of a visit."""
+        """The end of a visit; remarks above the first one are that visit's."""
+        if self.said is None and not self.lines and not self.visits:
+            return
         if self.said is not None or self.lines or self.notes:
             self.visits.append(PageVisit(self.said, tuple(self.lines), tuple(self.notes), self.begun))
         self.said, self.lines, self.notes, self.spot = None, [], [], None
@@ -134,10 +138,12 @@ class _Page:
 
     def _seen(self, number: int, text: str) -> None:
         lines = read_lines(self.reading.key, text)
+        if self.butterflies and not isinstance(lines, Fault):
+            lines = next((told for line in lines if (told := butterfly_told(line))), None) or lines
         if isinstance(lines, Fault):
             from reedmace.tasks.shorthand.page_strays import stray  # a line without a fault needs none of it
 
-            other = stray(text, lines, self.reading)
+            other = ditto_told(text) or stray(text, lines, self.reading)
             if isinstance(other, VisitSaid):
                 self.close()
                 self.begun, self.said = number, other
@@ -172,11 +178,13 @@ def split_lines(text: str) -> list[str]:
 
 def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVisit], list[Fault]]:
     """Read a whole page, or its lines; every fault in it at once."""
-    page = _Page(reading)
     lines = split_lines(text) if isinstance(text, str) else text
+    page = _Page(reading, butterflies=speaks_of_butterflies(lines))
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()
+    if page.notes:  # and nothing else
+        page.visits.append(PageVisit(None, (), tuple(page.notes)))
     visits = []
     for visit in page.visits:
         settled, faults = pairs_among_others(visit, reading)

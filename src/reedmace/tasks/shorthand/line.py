@@ -14,6 +14,7 @@ from reedmace.keys.names import FoundName, could_mean, key_words
 from reedmace.tasks.shorthand.everyday_words import word_alone
 from reedmace.tasks.shorthand.field_words import VOCABULARY, Cut, Word, slip
 from reedmace.tasks.shorthand.line_asides import many_told
+from reedmace.tasks.shorthand.line_authors import without_authors
 from reedmace.tasks.shorthand.line_cut import cut_line
 from reedmace.tasks.shorthand.line_headings import heading_told
 from reedmace.tasks.shorthand.line_names import (
@@ -22,13 +23,14 @@ from reedmace.tasks.shorthand.line_names import (
     name_text,
     number_in_name,
     number_or_name,
-    stage_or_name,
 )
 from reedmace.tasks.shorthand.line_reader import read_words
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.line_several import read_several, several_told
 from reedmace.tasks.shorthand.line_signs import crossed_out, empty_box, none_in_words
+from reedmace.tasks.shorthand.line_word_or_name import part_of_name
 from reedmace.tasks.shorthand.number_words import couple_told, has_number_word, letter_told
+from reedmace.tasks.shorthand.places_typed import place_unsigned
 from reedmace.tasks.shorthand.tallies import Tally
 
 
@@ -62,7 +64,9 @@ def read_line(key: Key, typed: str, *, listed: bool = True) -> Line | Fault:
         return told
     line = _read(key, typed)
     if isinstance(line, Fault):
-        return several_told(lambda part: _read(key, part), typed, line)
+        line = _by_authors(key, typed) or line
+    if isinstance(line, Fault):
+        return place_unsigned(typed) or several_told(lambda part: _read(key, part), typed, line)
     if listed and (told := heading_told(line.name, line.said) or word_alone(key, line.name, line.said)) is not None:
         return told
     return line
@@ -94,7 +98,11 @@ def _read(key: Key, typed: str) -> Line | Fault:
         again = read_words(typed, numbers=True)
         return again if isinstance(again, Fault) else _named(key, coloured(key, again, pieces.words))
     if isinstance(line, Line):
-        return stage_or_name(lambda word: _with_word(key, typed, word), line.name, counted, pieces.words) or line
+        part = part_of_name(lambda word: _with_word(key, typed, word), line.name, counted, pieces.words)
+        if not isinstance(part, Word):
+            return part or line
+        again = read_words(typed, as_name=part)
+        return again if isinstance(again, Fault) else _named(key, again)
     if not counted.left:  # without another word of a name, "ten" is a stage alone
         return line
     told = couple_told(counted.left, typed) or none_in_words(counted.left, typed) or many_told(counted.left, typed)
@@ -114,11 +122,10 @@ def _with_short_word(key: Key, typed: str) -> Line | None:
     return others[0] if len(others) == 1 else None
 
 
-def _with_word(key: Key, typed: str, word: Word) -> FoundName | None:
+def _with_word(key: Key, typed: str, word: Word) -> FoundName | Fault:
     """What a line names with one of its words as a part of the name."""
     again = read_words(typed, as_name=word)
-    found = None if isinstance(again, Fault) else name_found(key, again)
-    return found if isinstance(found, FoundName) else None
+    return again if isinstance(again, Fault) else name_found(key, again)
 
 
 def _article(key: Key, typed: str, left: tuple[Word, ...]) -> Line | None:
@@ -190,6 +197,19 @@ def _with_number(
     if not any(tally.typed for tally in named.tallies) or (isinstance(line, Line) and line.tallies != named.tallies):
         return number_or_name(typed, words, number)
     return named
+
+
+def _by_authors(key: Key, typed: str) -> Line | Fault | None:
+    """A line that reads once the author behind its scientific name is passed over; the author has to be its own."""
+    bare = without_authors(key, typed)
+    line = _read(key, bare) if bare != typed else None
+    if not isinstance(line, Line):
+        return None
+    if len(line.name.species) != 1 or without_authors(key, typed, line.name.species[0]) != bare:
+        authority = key.species[line.name.species[0]].authority
+        message = f'"{line.name.typed}" was described by somebody else: {authority}.'
+        return slip("names-differ", message, "leave the author out, or write the other name", typed)
+    return line._replace(said=line.said._replace(typed=typed))
 
 
 def _named(key: Key, counted: Counted) -> Line | Fault:

@@ -21,6 +21,21 @@ _MANY = {
 }
 
 
+def near_told(word: Word, following: Word | None, typed: str) -> Fault | None:
+    """What is wrong with `nr "inlet"`: no name follows the sign, so it may say where the insect was."""
+    if not word.plain.startswith("nr") or (following is not None and not following.quoted):
+        return None
+    place = following.text if following is not None else "the inlet"
+    return slip(
+        "word-not-read",
+        f'"{word.text}" could be near a place, or the sign before a name that the insect is like.',
+        f'for the place write  "{word.text} {place}"  in quotes; the sign stands before the name',
+        typed,
+        word.start,
+        following.end if following is not None else word.end,
+    )
+
+
 def photos_counted(words: Sequence[Word], at: int, typed: str) -> bool:
     """Whether the number at `at` says how many photographs there are: `3 photos`."""
     word, following = words[at], words[at + 1] if at + 1 < len(words) else None

@@ -1,7 +1,7 @@
 """The name on a line: what is left of its words once everything else was read."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from reedmace.faults import Fault, nearest
@@ -9,7 +9,7 @@ from reedmace.keys.model import Key
 from reedmace.keys.name_fits import all_names, words_of
 from reedmace.keys.names import FoundName, could_mean, find_name, key_words
 from reedmace.tasks.shorthand.everyday_words import everyday, too_little
-from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, STAGES, VOCABULARY, Word, slip
+from reedmace.tasks.shorthand.field_words import COLOURS, SEXES, VOCABULARY, Word, slip
 from reedmace.tasks.shorthand.line_said import Counted
 from reedmace.tasks.shorthand.tallies import Layout
 
@@ -112,7 +112,7 @@ def _bracketed(key: Key, counted: Counted) -> FoundName | Fault | None:
     return slip(
         "names-differ",
         f'"{name_text(outside)}" is not "{name_text(inside)}".',
-        "leave out the one that is wrong",
+        "leave out the one that is wrong; initials of a person stand behind  by",
         counted.typed,
         outside[0].start,
         inside[-1].end,
@@ -147,6 +147,8 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
             if not isinstance(find_name(key, name_text(rest)), FoundName):
                 continue
             first, last = left[start], left[start + length - 1]
+            if (two := _two_names(key, counted, part, rest)) is not None:
+                return two
             text = counted.typed[first.start : last.end]
             what = "are" if " " in text else "is"
             hint = "to keep it as a remark, put it in quotes or after  #  ; see  reedmace log --words"
@@ -161,31 +163,19 @@ def _word_too_many(key: Key, counted: Counted) -> Fault | None:
     return None
 
 
-def stage_or_name(
-    with_word: Callable[[Word], FoundName | None], name: FoundName, counted: Counted, words: Sequence[Word]
-) -> Fault | None:
-    """What is wrong with `willow em`: a stage in short right behind a name, of which it could be a part.
-
-    `with_word` gives what the line names with a word as a part of its name.
-    """
-    for one, word in pairwise(words):
-        gap = counted.typed[one.end : word.start]
-        short = len(word.plain) < 4 and VOCABULARY.get(word.plain, ("",))[0] == "stage" and not word.quoted
-        if (
-            short
-            and one in counted.left
-            and gap.isspace()
-            and with_word(word) == name._replace(typed=f"{name.typed} {word.text}")
-        ):
-            return slip(
-                "stage-or-name",
-                f'"{word.text}" could be a stage ({STAGES[word.plain]}), or belong to "{name.typed}".',
-                f"write more of the name, or the stage in full:  {name.typed}, {STAGES[word.plain]}",
-                counted.typed,
-                word.start,
-                word.end,
-            )
-    return None
+def _two_names(key: Key, counted: Counted, part: Sequence[Word], rest: Sequence[Word]) -> Fault | None:
+    """What is wrong with `emp 1m chasing 4-spot`: each of the two is a name of its own."""
+    if not isinstance(find_name(key, name_text(part)), FoundName):
+        return None
+    first, second = sorted((part, rest), key=lambda words: words[0].start)
+    return slip(
+        "several-on-line",
+        f'A line is for one insect, and this one names "{name_text(first)}" and "{name_text(second)}".',
+        "write a line for each; what one did with the other in quotes, initials of a person behind  by",
+        counted.typed,
+        second[0].start,
+        second[-1].end,
+    )
 
 
 def number_in_name(key: Key, words: Sequence[Word]) -> Word | None:

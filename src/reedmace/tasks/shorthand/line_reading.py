@@ -6,7 +6,7 @@ from reedmace.faults import Fault
 from reedmace.places.place import Place
 from reedmace.tasks.shorthand.field_words import FILE_NAME, PAIRING, SEXES, VOCABULARY, Word, clock, is_file, slip
 from reedmace.tasks.shorthand.half_of_day import time_unclear
-from reedmace.tasks.shorthand.line_asides import NOON, TEN, aside_told, person_or_place, photos_counted
+from reedmace.tasks.shorthand.line_asides import NOON, TEN, aside_told, near_told, person_or_place, photos_counted
 from reedmace.tasks.shorthand.line_cut import DASH
 from reedmace.tasks.shorthand.line_doubts import Doubted, doubt_last, doubts_ahead, doubts_behind, more_in_doubt
 from reedmace.tasks.shorthand.line_signs import sign_told
@@ -122,6 +122,8 @@ class Reading:
                 return self._once("evidence", meaning, word) or at + 2
             return self._once("evidence", meaning, word) or at + 1
         elif kind == "qualifier":
+            if (near := near_told(word, following, self.typed)) is not None:
+                return near
             self.said["certainty"] = "uncertain"
             return self._once("qualifier", meaning, word) or at + 1
         elif kind == "certainty":

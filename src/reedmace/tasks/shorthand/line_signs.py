@@ -16,6 +16,7 @@ _DASHES = frozenset(("-", "–", "—", "−", "‐", "‑"))
 _NONE = frozenset("✗✘❌❎☒✕✖☐□▢⬜◻∅⊘🚫⛔")
 # Signs between words that say nothing of their own: dashes, strokes, dots, stars of a list, brackets left over.
 _PARTING = frozenset("-–—−‐‑=:/\\|·•‣◦*_.…!'’&+×,;()[]✓✔☑✅")
+_TICKS = frozenset("✓✔☑✅")
 _NONE_WORDS = frozenset(("absent", "nil", "none", "no", "zero", "nought"))
 _SEEN = frozenset(("seen", "found", "present", "there", "noted", "recorded", "any"))
 _SAYING = ("present", "behaviour", "pairs", "pair", "rest")  # kinds of words by which something was there
@@ -35,6 +36,15 @@ def sign_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
     plain = word.plain.strip(_LOOKS)
     if any(sign in _NONE for sign in plain) or (plain in _DASHES and _stands_for_none(words, at, typed)):
         return absence(word.text, word.start, word.end, typed)
+    if (strokes := _ticks(words, at)) > 1:
+        return slip(
+            "word-not-read",
+            f"{strokes} ticks could count {strokes} insects, or say that it was there.",
+            f"write  {strokes}  for the number; one tick where it was there",
+            typed,
+            word.start,
+            word.end,
+        )
     if all(sign in _PARTING for sign in plain) or (plain == ">" and at == 0):  # a message that was quoted
         return None
     return slip(
@@ -45,6 +55,14 @@ def sign_told(words: Sequence[Word], at: int, typed: str) -> Fault | None:
         word.start,
         word.end,
     )
+
+
+def _ticks(words: Sequence[Word], at: int) -> int:
+    """How many ticks stand here and right before, in one word or several."""
+    ticks = 0
+    while at >= 0 and not words[at].quoted and (plain := words[at].plain.strip(_LOOKS)) and set(plain) <= _TICKS:
+        ticks, at = ticks + len(plain), at - 1
+    return ticks
 
 
 def _stands_for_none(words: Sequence[Word], at: int, typed: str) -> bool:

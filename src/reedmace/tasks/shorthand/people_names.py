@@ -20,7 +20,7 @@ _PARTICLES = frozenset(
 _ALWAYS = frozenset(
     (
         *("by", "with", "det", "observer", "observers", "recorder", "party", "group", "visit", "vc", "and"),
-        *("from", "to", "at", "on", "in", "of", "until", "till", "now", "incl", "including", "plus"),
+        *("from", "to", "at", "on", "in", "of", "until", "till", "til", "now", "incl", "including", "plus"),
         *("all", "none", "nil", "complete", "permission", "permitted", "method", "habitat", "remark", "remarks"),
         *("locality", "weather", "exact", "map", "mapped", "centroid"),
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from reedmace.faults import Fault
+from reedmace.ledger.people import name_key
 from reedmace.records import Visit
 from reedmace.tasks.shorthand.field_words import Word
 from reedmace.tasks.shorthand.page_said import PageVisit
@@ -45,7 +46,7 @@ def _named(walk: _Walk) -> Iterable[tuple[str, tuple[Word, ...]]]:
 
 
 def _plain(name: str) -> str:
-    return " ".join(name.casefold().replace(".", " ").split())
+    return " ".join(name_key(name).replace(".", " ").split())
 
 
 def _short_for(short: str, full: str) -> bool:

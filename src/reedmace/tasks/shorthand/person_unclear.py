@@ -56,6 +56,11 @@ def _unclear(name: Word, following: Word | None, typed: str, *, capitals: bool) 
         return "could be a place.", remark
     if len(words) == 1 and capitals and len(name.text) > _LETTERS and name.text.isupper():
         return "could be a person or a place.", remark
+    if len(words) == 1 and not _initials(name.text) and (first := _first_behind(name, following, typed)):
+        both = f"{first} {name.text}"
+        return f"with {first} behind it could be one person or two.", (
+            f'write  {{by}}{both}  , or of two people  {{by}}"{name.text}" and "{first}"'
+        )
     joined = following is not None and not following.quoted and " " in following.text
     if len(words) == 1 and joined and following is not None and not _initials(name.text):
         between = typed[name.end : following.start].strip().casefold()
@@ -66,6 +71,13 @@ def _unclear(name: Word, following: Word | None, typed: str, *, capitals: bool) 
                 f'write  {{by}}{both}  , or  {{by}}"{name.text}" and {following.text}'
             )
     return None
+
+
+def _first_behind(name: Word, following: Word | None, typed: str) -> str:
+    """The initials that a comma parts from what may be their surname, `Fenn, A.`; "" where there are none."""
+    if following is None or following.quoted or typed[name.end : following.start].strip() != ",":
+        return ""
+    return following.text if re.fullmatch(r"[A-Z]|(?:[A-Z]\. ?)+", following.text) else ""
 
 
 def _initials(text: str) -> bool:

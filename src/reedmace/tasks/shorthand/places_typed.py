@@ -11,6 +11,21 @@ from reedmace.records import Site, unless_blank
 from reedmace.tasks.shorthand.field_words import Word, slip
 
 
+def place_unsigned(typed: str) -> Fault | None:
+    """What is wrong with `emperor 1 SU 4321 1190`: figures of a place without its sign were taken for counts."""
+    for found in re.finditer(
+        r"(?<![\w@])[A-Z]{1,2} ?([0-9]{2,5}) ([0-9]{2,5})(?!\w)", typed.partition("#")[0], re.ASCII
+    ):
+        before = typed[: found.start()].rstrip()
+        said = before.endswith("@") or re.search(r"(?i)\bat$", before) or before.count('"') % 2
+        if said or len(found[1]) != len(found[2]) or isinstance(read_place(found[0]), Fault):
+            continue
+        return slip(
+            "place-without-sign", "A place begins with @.", f"write  @ {found[0]}", typed, found.start(), found.end()
+        )
+    return None
+
+
 def place_at(typed: str, words: tuple[Word, ...], at: int) -> tuple[Place | None, str, int] | Fault:
     """The place that begins at an `@`: the longest run of words that reads as one, then a name in quotes.
 

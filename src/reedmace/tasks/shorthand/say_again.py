@@ -29,6 +29,8 @@ def visit_again(said: VisitSaid, *, apart: tuple[str, ...] = ()) -> list[str]:
         both = said.all_damselflies and said.all_dragonflies
         parts.append("all" if both else "all dams" if said.all_damselflies else "all dragonflies")
     parts.append(said.typed)
+    if said.none_seen and "none seen" not in said.typed:
+        parts.append("none seen")
     return [" ".join(filter(None, parts)), *(f"# {note}" for note in apart)]
 
 

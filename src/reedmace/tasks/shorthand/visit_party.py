@@ -14,8 +14,9 @@ _WITH = r",? (?:with|incl\.?|including|and|&|plus|\+)"
 _CHILDREN = r"(?:more |young )?(?:children|child|kids|pupils|grandchildren|grandkids)"
 _OTHERS = r"(?:others|other people|more people|people|more adults|adults|helpers)"
 _MORE = rf"(?:({_WITH}) ({_N}) {_CHILDREN})?"
-_PARTY = rf"(?:party|group)(?: of)? ?:?\(?({_N})\)?{_MORE}"
-_ALSO = rf"(?:({_WITH}|,) ({_N}) (?:{_CHILDREN}|{_OTHERS}))?"
+_AMONG = rf"(?: \((?:{_N}) (?:of (?:them|whom|these) )?{_CHILDREN}\)|, ?(?:{_N}) of (?:them|whom|these) {_CHILDREN})?"
+_PARTY = rf"(?:party|group)(?: of)? ?:?\(?({_N})\)?{_MORE}{_AMONG}"
+_ALSO = rf"(?:({_WITH}|,|(?<=adults)) ({_N}) (?:{_CHILDREN}|{_OTHERS}))?"
 _COMPANY = rf"(?:and |leader |with |a |\+ |& )*(?:{_PARTY}|({_N}) (?:{_CHILDREN}|{_OTHERS}){_ALSO})(?!\w)"
 _UNCOUNTED = r"(?:and |with |\+ |& )+(?:a )?(?:party|group)(?!\w| of)"
 _BESIDE = ("and", "&", "plus", "+", "")  # beside those said before; what is included is among them
@@ -78,7 +79,7 @@ def _take_party(reader: Reader, at: int) -> int | None:
     if found is not None:
         size = _number(found[1] or found[4])
         for how, more in ((found[2], found[3]), (found[5], found[6])):
-            size += _number(more) if how and how.casefold().strip(", ") in _BESIDE else 0
+            size += _number(more) if more and how.casefold().strip(", ") in _BESIDE else 0
     else:
         found = re.match(_UNCOUNTED, reader.typed[start:], re.ASCII | re.IGNORECASE)
     if found is None:

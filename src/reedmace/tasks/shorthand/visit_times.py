@@ -23,7 +23,7 @@ def times(reader: Reader, at: int) -> int | None:
     if plain in ("from", "start"):
         end = _range(reader, at + 1)
         return end if end is not None else _one(reader, at, at + 1, "start")
-    if plain in ("until", "till", "end", "ended", "to"):
+    if plain in ("until", "till", "til", "end", "ended", "to"):
         return _one(reader, at, at + 1, "end")
     end = _range(reader, at)
     return end if end is not None else _one(reader, at, at, "start")
@@ -58,7 +58,7 @@ def _range(reader: Reader, at: int) -> int | None:
         both = _from_to(first, last, reader.plain(end))
     else:
         both = None
-    if both is None and reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till"):
+    if both is None and reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till", "til"):
         first, last, end = word.plain, reader.plain(at + 2), at + 3
         both = _from_to(first, last, reader.plain(end))
     if both is None:
@@ -80,14 +80,14 @@ def _range(reader: Reader, at: int) -> int | None:
 
 def _of_weather(reader: Reader, at: int) -> int | None:
     """`sunny until 11:00`: the time right behind the weather may be that of the weather. A comma parts the two."""
-    if at != reader.behind_weather or reader.plain(at) not in ("until", "till", "to", "from", "at", "by"):
+    if at != reader.behind_weather or reader.plain(at) not in ("until", "till", "til", "to", "from", "at", "by"):
         return None
     if not reader.typed[reader.words[at - 1].end : reader.words[at].start].isspace():
         return None
     end = at + 2
     if clock(reader.plain(at + 1)) is None and not re.match(r"[0-9.:]+(?:-|–|—|to)[0-9]", reader.plain(at + 1)):
         return None
-    if reader.plain(end) in ("-", "–", "—", "to", "until", "till") and clock(reader.plain(end + 1)):
+    if reader.plain(end) in ("-", "–", "—", "to", "until", "till", "til") and clock(reader.plain(end + 1)):
         end += 2
     said = reader.typed[reader.words[at].start : reader.words[end - 1].end]
     weather = reader.weather[-1]

@@ -87,9 +87,9 @@ _WIND = r"(?:wind|winds)?(?:f|bf|bft|beaufort|wind|force)([0-9]{1,2})(?:[-–]([
 
 
 def temperature(reader: Reader, at: int) -> int | None:
-    """`21C`, `21 °C`, `21 deg C`, `temp 21C`; of a span (`20-22C`) there is no one figure: it is weather in words."""
+    """`21C`, `21 °C`, `21 deg C`, `temp 21`, `temp 21C`; of a span (`20-22C`) there is no one figure: it is words."""
     if reader.plain(at).rstrip(":") in ("temp", "temp.", "temperature", "air"):
-        return temperature(reader, at + 1)
+        return temperature(reader, at + 1) or _bare_degrees(reader, at)
     for end in (at + 5, at + 4, at + 3, at + 2, at + 1):
         if re.fullmatch(_TEMPERATURES, reader.joined(at, end), re.ASCII):
             _weather(reader, at, end)
@@ -111,6 +111,16 @@ def temperature(reader: Reader, at: int) -> int | None:
                 _weather(reader, at, end, temperature_c=int(value) if value.is_integer() else value)
             return end
     return None
+
+
+def _bare_degrees(reader: Reader, at: int) -> int | None:
+    """`temp 18`: degrees Celsius, as those are that do not say of what (`18 degrees`)."""
+    found = re.fullmatch(r"[+-]?([0-9]{1,2}(?:\.[0-9])?)", reader.plain(at + 1).replace("−", "-"), re.ASCII)
+    if reader.plain(at).rstrip(":") == "air" or found is None or float(found[1]) > _HOT:
+        return None
+    value = float(found[0])
+    _weather(reader, at, at + 2, temperature_c=int(value) if value.is_integer() else value)
+    return at + 2
 
 
 def sun(reader: Reader, at: int) -> int | None:

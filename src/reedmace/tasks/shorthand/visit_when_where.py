@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from reedmace.faults import Fault
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
-from reedmace.tasks.shared.dates import read_date
+from reedmace.tasks.shared.dates import read_date, weekday_of
 from reedmace.tasks.shared.setting import find_habitat
 from reedmace.tasks.shorthand.field_words import Word, clock
 from reedmace.tasks.shorthand.places_typed import find_site, place_at, site_unclear
@@ -129,7 +129,9 @@ def day(reader: Reader, at: int) -> int | None:
         text = reader.typed[run[0].start : run[-1].end]
         if end - at == 1 and not re.search(r"[0-9]{4}|day", text):
             continue
-        if end - at > 3 and not re.search(r"[0-9]{4}$", text, re.ASCII):  # the longer ones end in their year
+        # The longer ones end in their year; of two figures it may be behind a day of the week: Sun 28 June 26.
+        figures = 2 if end - at == 4 and weekday_of(run[0].plain.rstrip(".")) is not None else 4
+        if end - at > 3 and not re.search(rf"[0-9]{{{figures}}}$", text, re.ASCII):
             continue
         read = read_date(text, reader.today)
         if not isinstance(read, Fault):

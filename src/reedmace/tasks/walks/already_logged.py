@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from math import cos, hypot, radians
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from reedmace.keys.model import Key
 from reedmace.ledger.store import Ledger
@@ -17,6 +17,7 @@ from reedmace.tasks.shorthand.page_said import PageVisit, SeenLine
 from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.tasks.walks.log_walk import Writer, sightings_of, visit_of
 
+_Seen = TypeVar("_Seen", Visit, Sighting)
 _BY_CHANCE = 2  # lines of two visits at different times that may be the same by chance
 
 
@@ -68,7 +69,9 @@ def already_logged(
     `person` is whoever writes. Nobody is registered for it: a name that is not known has no line yet.
     """
     wanted = visit_of(key, said, person, _id_of(ledger))
-    visit = joins or _same(ledger, wanted)
+    twice = ledger.people.twice()
+    wanted = _with_first_ids(wanted, twice)
+    visit = joins or _same(ledger, wanted, twice)
     if visit is not None:
         return _compared(ledger, key, page, said, visit, person)
     for other in visits_like(ledger, wanted):
@@ -85,8 +88,9 @@ def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit:
     determiner = id_of(said.determiner.text) if said.determiner else person
     writer = Writer(person, "", lambda: "")
     lines: dict[str, list[Sighting]] = {}
+    twice = ledger.people.twice()
     for one, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id)):
-        lines.setdefault(one.line_id, []).append(one)
+        lines.setdefault(one.line_id, []).append(_with_first_ids(one, twice))
     standing = {line_id: several[-1] for line_id, several in lines.items()}
     whole = [sightings_of(key, seen, visit, determiner, None, None, writer, id_of) for seen in page.lines]
     new = [several[0] for several in whole]
@@ -144,6 +148,18 @@ def _meaning(several: Sequence[Sighting]) -> Hashable:
     return taxon, frozenset(counted.items()), place, first.time, first.observers
 
 
+def _with_first_ids(record: _Seen, twice: Mapping[str, str]) -> _Seen:
+    """A record with one id for each person who has several after a merge, in the words as typed too."""
+    if not twice:
+        return record
+    typed = record.typed
+    for person, first in twice.items():
+        typed = typed.replace(person, first)
+    if record.observers is None:
+        return record._replace(typed=typed)
+    return record._replace(typed=typed, observers=tuple(twice.get(one, one) for one in record.observers))
+
+
 def _id_of(ledger: Ledger) -> Callable[[str], str]:
     return lambda name: ledger.people.find(name) or f"nobody called {name}"
 
@@ -166,14 +182,15 @@ def _where(sighting: Sighting) -> tuple[Hashable, ...]:
     return sighting.typed, sighting.place, sighting.time
 
 
-def _same(ledger: Ledger, wanted: Visit) -> Visit | None:
+def _same(ledger: Ledger, wanted: Visit, twice: Mapping[str, str]) -> Visit | None:
     """The visit written down in the same words, though times, weather or remarks may have been added since."""
     year = int((wanted.date or "0")[:4])
     plain = wanted._replace(remarks="")
     for visit, _ in ledger.current_visits(year):
-        if visit._replace(id="", remarks="") == plain:
+        known = _with_first_ids(visit, twice)
+        if known._replace(id="", remarks="") == plain:
             return visit
-        if wanted.typed and _words(visit) == _words(wanted):
+        if wanted.typed and _words(known) == _words(wanted):
             return visit
     return None
 
@@ -184,8 +201,11 @@ def _other_time(one: Visit, other: Visit) -> bool:
 
 def visits_like(ledger: Ledger, wanted: Visit) -> Iterator[Visit]:
     """Visits of the same day and people at a place that overlaps, whatever else was said of them."""
+    twice = ledger.people.twice()
+    wanted = _with_first_ids(wanted, twice)
     for visit in ledger.visits_of_date(wanted.date):
-        people = set(visit.observers) & set(wanted.observers) or visit.observers == wanted.observers
+        observers = _with_first_ids(visit, twice).observers
+        people = set(observers) & set(wanted.observers) or observers == wanted.observers
         if people and _overlap(visit.place, wanted.place):
             yield visit
 
