@@ -1,4 +1,4 @@
-"""A row in the way of a form, as it stands above the headings of a sheet for one walk: `Site: Fen End`, `Date` `4 July`."""
+"""A row of a form, as it stands above the headings of a sheet for one walk: `Site: Fen End`, or `Date` and `4 July`."""
 
 from __future__ import annotations
 

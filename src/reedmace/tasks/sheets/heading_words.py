@@ -23,6 +23,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
         *("record date", "date of record", "recording date", "date from", "from date", "start date", "date start"),
         *("first date", "date first seen", "first seen"),
     ),
+    "date_month_first": ("us date", "date us", "date month first"),
     "date_to": (
         *("date to", "to date", "end date", "date end", "last date", "date last seen", "last seen", "date until"),
         *("until date", "finish date"),

@@ -67,7 +67,7 @@ def crosswise(key: Key, mapping: ColumnMapping, today: date) -> Fault | None:
     fields = {field for _, field in mapping.columns}
     unknown = [column for column, field in mapping.columns if field is None and column]
     for what, lacking, reads in (
-        ("date", not fields & {"date", "year"}, _is_date(today)),
+        ("date", not fields & {"date", "date_month_first", "year"}, _is_date(today)),
         ("species", not fields & {"name", "scientific_name"}, _is_name(key)),
     ):
         if lacking and (found := [column for column in unknown if reads(column)]):
