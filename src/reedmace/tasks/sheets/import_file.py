@@ -78,7 +78,8 @@ def import_file(
         run.write()
     finally:
         run.faults.close()
-    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
+    told = run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
+    return told._replace(may_be=run.people.may_be())
 
 
 class _Run:
