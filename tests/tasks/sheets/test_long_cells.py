@@ -48,6 +48,12 @@ def test_a_row_of_totals_comes_back_as_what_it_is(bring: Import, row: str) -> No
     assert (done.sightings, [(code, kind.rows) for code, kind in done.faults.items()]) == (1, [("row-of-totals", 1)])
 
 
+def test_a_row_of_totals_is_one_below_a_form_too(bring: Import) -> None:
+    """What the form says of every row is none of it."""
+    done = bring("Site:,Withy Pond,Date:,4 July 2025\nSpecies,Males,Females,Pairs\npale rushlet,3,1,\nTotals,3,1,\n")
+    assert (done.sightings, list(done.faults)) == (2, ["row-of-totals"])
+
+
 @pytest.mark.parametrize("row", ["12/07/2025,SU431118,Total,3,,,", ",,Total of the pond,3,,Ada Marsh,"])
 def test_a_row_that_says_more_is_none_of_totals(bring: Import, row: str) -> None:
     """What is wrong with it is told."""
