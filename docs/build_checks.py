@@ -47,7 +47,7 @@ What a list decides is asked of lists held here and never of a network: where an
 The list of geodetic datums is short, so that a geographic EPSG code that is not in it is left undecided and not called wrong.
 A vague date of the current year reaches beyond today until the year is over, and is told so: that is the published definition.
 
-A file is read as UTF-8, with commas, tabs or semicolons, with bare terms, terms with a prefix, or whole addresses as headings.
+A file is read as UTF-8, or, where it is not, in the encoding that its bytes look like, which is told; with commas, tabs or semicolons, with bare terms, terms with a prefix, or whole addresses as headings.
 Columns that the file lacks altogether are told once, and not at every row.
 "First here" and "first at this site" are asked of a file only while its rows are in order of their days; of a ledger they always are.
 """

@@ -34,7 +34,14 @@ def test_every_code_that_can_be_raised_is_explained_and_no_other() -> None:
     codes = {code for code, _ in raised if code}
     # Where the code is worked out: a swapped reference or a far one, a validation's own label.
     codes |= {"looks-swapped", "far-from-site", "position-swapped", "position-sign"}
-    assert codes == set(CODES) | {"row-misshapen", "id-twice", "columns-missing", "position-swapped", "position-sign"}
+    assert codes == set(CODES) | {
+        "row-misshapen",
+        "id-twice",
+        "columns-missing",
+        "encoding-guessed",
+        "position-swapped",
+        "position-sign",
+    }
     assert codes < set(every_code())
 
 

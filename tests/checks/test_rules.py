@@ -231,9 +231,11 @@ def test_a_protected_species_gets_a_word_of_care_and_no_doubt(tarn: Key) -> None
     assert "do not publish" in said[0].remedy
 
 
-def test_a_name_the_key_does_not_have_is_no_ones_business_here(tarn: Key, key: Key) -> None:
-    """A record made with another key is not doubted for that."""
-    assert codes(tarn, record_of(judged_by(tarn), sighting(key, "azure damselfly"), visit(date="2026-01-01"))) == []
+def test_a_name_the_key_does_not_have_is_noted_and_not_doubted(tarn: Key, key: Key) -> None:
+    """A record made with another key is none the worse; but nothing was looked at."""
+    assert codes(tarn, record_of(judged_by(tarn), sighting(key, "azure damselfly"), visit(date="2026-01-01"))) == [
+        "note not-in-key"
+    ]
 
 
 def test_every_query_has_a_reason_and_a_remedy(tarn: Key) -> None:
@@ -270,3 +272,25 @@ def test_an_english_name_of_another_species_is_told(tarn: Key, name: str, englis
     one = sighting(tarn, "pale")
     one = one._replace(taxon=one.taxon._replace(scientific_name=name, vernacular=english))
     assert [code for code in codes(tarn, record_of(judged_by(tarn), one, visit())) if "names" in code] == said
+
+
+@pytest.mark.parametrize(
+    ("name", "one_of", "lost"),
+    [
+        ("Tarnula pallida", (), ""),
+        ("Tarnula", (), ""),
+        ("Tarnulidae", (), ""),
+        ("Gracilina", (), ""),
+        ("Tarnula", ("Tarnula pallida", "Tarnula nebula"), ""),
+        ("Tarnula perdita", (), "Tarnula perdita"),
+        ("Tarnula", ("Tarnula pallida", "Tarnula perdita"), "Tarnula perdita"),
+    ],
+)
+def test_a_species_that_has_gone_from_the_key_is_told(tarn: Key, name: str, one_of: tuple[str, ...], lost: str) -> None:
+    """Nothing that hangs on it can be looked at, and nothing said would look like nothing doubtful."""
+    one = sighting(tarn, "pale")
+    one = one._replace(taxon=one.taxon._replace(scientific_name=name, vernacular="", one_of=one_of))
+    said = [query for query in queries(tarn, record_of(judged_by(tarn), one, visit())) if query.code == "not-in-key"]
+    assert [(query.severity, query.reason.partition(":")[0].rpartition(" has no ")[2]) for query in said] == (
+        [("note", lost)] if lost else []
+    )

@@ -141,6 +141,41 @@ def test_any_darwin_core_csv_is_checked(tarn_run, tmp_path: Path, header: str, r
     assert codes(ran.stdout) == ["columns-missing"]
 
 
+@pytest.mark.parametrize("encoding", ["cp1252", "utf-16", "utf-16-le", "utf-8-sig", "utf-8"])
+def test_a_file_is_read_in_the_encoding_that_it_is_written_in(tarn_run, tmp_path: Path, encoding: str) -> None:
+    """As `ledger import` reads it; that it is not UTF-8 is told once, for files of the standard are."""
+    row = GOOD.replace("Ada Marsh", "Zoë Märsch").replace("2026-07-12", "2026-01-12")
+    (tmp_path / "theirs.csv").write_bytes(f"{HEADER}\n{row}\n".encode(encoding))
+    ran = tarn_run("check", "theirs.csv", "--json")
+    said = codes(ran.stdout)
+    assert (ran.returncode, ran.stderr, "out-of-season" in said) == (0, "", True)
+    assert [code for code in said if code == "encoding-guessed"] == ["encoding-guessed"] * ("utf-8" not in encoding)
+
+
+@pytest.mark.parametrize(
+    ("name", "known"),
+    [
+        ("Tarnula pallida", True),
+        ('"Tarnula pallida (Made, 1764)"', True),
+        ("Tarnula pallida Made", True),
+        ("Tarnula pallida/nebula", True),
+        ("Tarnula", True),
+        ("Tarnula inventa", False),
+        ("Tarnula pallida/inventa", False),
+        ("Turdus merula", False),
+    ],
+)
+def test_a_name_that_the_key_has_is_known_with_its_author_and_another_is_told(
+    tarn_run, tmp_path: Path, name: str, known: bool
+) -> None:
+    """Else a season or a range that was never looked at would look as if it were in order."""
+    row = GOOD.replace("Tarnula pallida", name).replace("2026-07-12", "2026-01-12")
+    (tmp_path / "theirs.csv").write_text(f"{HEADER}\n{row}\n", encoding="utf-8")
+    said = codes(tarn_run("check", "theirs.csv", "--json").stdout)
+    assert ("not-in-key" in said) != known, said
+    assert ("out-of-season" in said) == (known and name != "Tarnula"), said
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [
@@ -222,7 +257,8 @@ def test_the_same_row_twice_is_told(tarn_run, tmp_path: Path) -> None:
         (b"a,b\n1,2\n", "not-darwin-core"),
         (b"eventDate,eventDate\n1,2\n", "column-twice"),
         (b'eventDate,sex\n"2026,male\n', "not-csv"),
-        (b"eventDate\n\xff\n", "not-utf8"),
+        (b"eventDate\n\xff\n", ""),
+        (b"eventDate\n\x81\xff\n", "not-utf8"),
         (b"eventDate\n" + b"9" * 2_000_000, "not-csv"),
         (b"eventDate,sex\n\x00,\n", ""),
     ],

@@ -38,7 +38,20 @@ def test_one_row_a_sighting_with_the_ids_of_the_ledger(log, run, listed, tmp_pat
     assert {row["occurrenceID"] for row in rows} == {one["id"] for one in listed()}
     assert {row["verbatimLocality"] for row in rows} == {"", 'Bédoin, [sensu lato] "the tarn"'}
     assert [row["scientificName"] for row in rows].count("Tarnula pallida") == 2
-    assert run("export", "--season", "2024", "--to", "none.csv").stdout == "0 records written to none.csv\n"
+    none = run("export", "--season", "2024", "--to", "none.csv")
+    assert none.stdout == "0 records written to none.csv\n"
+    assert none.stderr == (
+        "No record was among those asked for; the file has nothing but headings. There are records of: 2025.\n"
+    )
+
+
+def test_an_export_of_nothing_is_not_noted_as_sent(log, run, tmp_path: Path) -> None:
+    """A year mistyped would stand in the log of what went out."""
+    log("1 great")
+    said = run("export", "--season", "2052", "--to", "none.zip", "--for", "Tarn Fenwick").stderr
+    assert "It was not noted as sent. There are records of: 2025." in said
+    assert run("export", "log", "--json").stdout == ""
+    assert "submission 1" in run("export", "--season", "2025", "--to", "some.zip", "--for", "Tarn Fenwick").stderr
 
 
 def test_a_file_that_is_there_is_not_written_over_without_force(log, run, tmp_path: Path) -> None:

@@ -248,13 +248,20 @@ def test_the_day_of_the_naming_goes_back_with_a_date_that_is_not_chosen(copies) 
 
 
 def test_a_season_says_how_many_of_its_records_wait_for_a_choice(copies, tarn_run, listed) -> None:
-    """Until it is made, one of the two versions is counted."""
+    """Until it is made, one of the two versions is counted; an export says so too."""
     [one] = listed()
     copies("one", "ledger", "amend", one["id"], "count=13", "--reason", "recounted")
     copies("two", "ledger", "amend", one["id"], "count=11", "--reason", "one flew twice")
     copies("one", "ledger", "merge", "two.ledger")
     assert "1 record has two versions; choose with  reedmace ledger settle" in tarn_run("season", "2025").stdout
+    sent = tarn_run("export", "--season", "2025", "--to", "two.csv", "--json")
+    assert json.loads(sent.stdout)["two_versions"] == 1
+    for more in ((), ("--for", "Tarn Fenwick"), ("--for", "Tarn Fenwick", "--since-last"), ("--species", "pale")):
+        said = tarn_run("export", "--season", "2025", "--to", f"two{len(more)}.csv", "--force", *more).stderr
+        waits = "--since-last" not in more
+        assert ("1 record has two versions, and the later was written" in said) == waits, (more, said)
     [told] = choices(copies)
     kept = told["choices"][0]
     copies("one", "ledger", "settle", one["id"], "--keep", kept["entry"])
     assert "two versions" not in tarn_run("season", "2025").stdout
+    assert "two versions" not in tarn_run("export", "--season", "2025", "--to", "settled.csv").stderr

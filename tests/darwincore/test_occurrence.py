@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from records.strategies import sightings, visits
-from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, RowNotes, occurrence
+from reedmace.darwincore import DEFAULT_COLUMNS, Dataset, Earlier, RowNotes, occurrence
 from reedmace.records import (
     Answer,
     Circumstances,
@@ -312,6 +312,16 @@ class TestTheName:
         """Where nothing is likely, the best is still told, and never as nothing."""
         naming = Naming("fen", "1", "d", ranking=(Ranked("Aeshna mixta", "", 0.0001),))
         assert line(naming=naming)["identificationRemarks"].endswith("Ranking: Aeshna mixta under 0.001")
+
+    def test_an_earlier_name_has_the_day_on_which_it_was_given_and_no_other(self) -> None:
+        """When it was written into the ledger, years later maybe, says nothing of that."""
+        nobody, known = (
+            Sighting("s-1", "l-1", "v-1", Taxon(name), determiner=who, determined_on=day)
+            for name, who, day in (("Aeshna mixta", None, None), ("Aeshna affinis", "p-ada", "2019-06-03"))
+        )
+        earlier = tuple(Earlier(one, "2026-12-01T12:00:00Z", "recorded", "") for one in (nobody, known))
+        told = line(notes=RowNotes(earlier=earlier))["previousIdentifications"]
+        assert told == "Aeshna mixta | Aeshna affinis (Ada Marsh, 2019-06-03)"
 
     def test_notes_of_others(self) -> None:
         """Earlier names, the county recorder's word, and what was blurred are passed in."""

@@ -227,6 +227,30 @@ class TestNoRightToWrite:
             for name in ("there", "links"):
                 (folder / name).chmod(0o755)
 
+    def test_others_write_while_somebody_reads_who_can_put_nothing_beside_it(self, folder: Path) -> None:
+        """What is read is of one moment: not of two, and nobody is told that a sound ledger is damaged."""
+        pond = folder / "pond"
+        with begun(pond) as (ledger, ada, mint):
+            for day in range(1, 11):
+                many = [sighting(f"{day} {at}", f"v{day}", remarks="reeds " * 1500) for at in range(30)]
+                ledger.record_walk(visit(day, ada), many, ada, NOON, mint)
+        folder.chmod(0o555)
+        command, environment = child_command("slowly", pond)
+        reader = subprocess.Popen(
+            command, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8"
+        )
+        assert reader.stdin is not None
+        assert reader.stdout is not None
+        assert reader.stdout.readline() == "one\n"
+        folder.chmod(0o755)
+        with begun(pond, map("more-{}".format, range(9999)).__next__) as (ledger, ada, mint):
+            for day in range(11, 21):
+                many = [sighting(f"{day} {at}", f"v{day}", remarks="sedges " * 1500) for at in range(30)]
+                ledger.record_walk(visit(day, ada), many, ada, NOON, mint)
+            ledger.forget([], ["Nobody Here"])
+        said, _ = reader.communicate("go on\n", timeout=60)
+        assert said == "300 10\n"
+
     def test_not_even_to_read(self, folder: Path) -> None:
         """Told as such."""
         walked(folder / "pond")

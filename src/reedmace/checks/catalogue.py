@@ -102,6 +102,10 @@ CODES: dict[str, Entry] = {
     "names-differ": Entry(
         NAME, "doubt", "The English name is that of another species than the scientific name.",
         "One of the two was mistyped, or a column was sorted by itself.", "Look up which was meant, and name it anew."),
+    "not-in-key": Entry(
+        NAME, "note", "The key does not have this name.",
+        "Season, range and evidence are looked at by the key; of a name that it lacks silence means nothing.",
+        "Check it with a key that has it (--key NAME), or look whether it is spelt right."),
     "key-disagrees": Entry(
         NAME, "doubt", "The key put another name first.", "The observer may be right and the answers wrong.",
         "Say in the remarks what decided for this name."),

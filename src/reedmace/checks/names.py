@@ -1,4 +1,4 @@
-"""Does the English name go with the scientific one?"""
+"""Does the English name go with the scientific one, and does the key know it?"""
 
 from __future__ import annotations
 
@@ -19,6 +19,28 @@ def names_of_two_kinds(grounds: Grounds, record: Record) -> Iterator[Query]:
     if other is not None:
         reason = f"{english} is {other.name} in the key, and the scientific name is {scientific}."
         yield query(record, "names-differ", "doubt", reason, "look up which was meant, and name it anew")
+
+
+def name_not_in_key(grounds: Grounds, record: Record) -> Iterator[Query]:
+    """A name that the key does not have: what hangs on the species was not looked at, and silence means nothing."""
+    taxon = record.sighting.taxon
+    names = taxon.one_of or (taxon.scientific_name,)
+    if len(record.species) == len(names) or not taxon.scientific_name:
+        return
+    known = grounds.once("names of the key", lambda: _names(grounds.key))
+    if lost := [name for name in names if name not in grounds.named and name not in known]:
+        reason = f"The key {grounds.key.id} has no {' and no '.join(lost)}"
+        reason += ": season, range and evidence were not looked at."
+        remedy = "check it with a key that has it (--key NAME), or look whether it is spelt right"
+        yield query(record, "not-in-key", "note", reason, remedy)
+
+
+def _names(key: Key) -> frozenset[str]:
+    """Every name of the key that is none of its species'."""
+    above = (*key.classification.values(), *key.families, *(rank for ranks in key.families.values() for rank in ranks))
+    groups = [group.scientific for group in key.groups if group.scientific]
+    others = [name for one in key.undescribed for name in (one.name, one.name.partition(" ")[0])]
+    return frozenset((*above, *groups, *others, *(species.genus for species in key.species)))
 
 
 def _other(grounds: Grounds, record: Record) -> Species | None:

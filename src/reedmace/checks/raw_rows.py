@@ -230,6 +230,11 @@ def _entries() -> Iterator[tuple[str, Entry]]:
     )
     again = "Two rows of one identifier are one record to whoever loads them."
     yield "id-twice", Entry(FILE, "error", "An occurrenceID stands in the file twice.", again, "Give each its own.")
+    guessed = "Files of the standard are UTF-8; in another encoding a letter may be taken for another one."
+    yield (
+        "encoding-guessed",
+        Entry(FILE, "note", "The file is not UTF-8.", guessed, "Look at letters with accents; send it on as UTF-8."),
+    )
     columns = "What a column would say is missing from every row, so it is told once."
     yield "columns-missing", Entry(FILE, "note", "Columns are missing from the file.", columns, "Add what is known.")
 

@@ -16,7 +16,7 @@ from reedmace.checks.complete import (
 )
 from reedmace.checks.evidence import evidence_wanting, lookalike_open, not_what_the_key_said
 from reedmace.checks.forms import impossible_sex, impossible_stage, pair_arithmetic
-from reedmace.checks.names import names_of_two_kinds
+from reedmace.checks.names import name_not_in_key, names_of_two_kinds
 from reedmace.checks.query import Rule
 from reedmace.checks.season import out_of_season
 from reedmace.checks.times import time_outside_visit, visit_in_the_dark
@@ -48,6 +48,7 @@ RULES: tuple[Rule, ...] = (
     impossible_stage,
     pair_arithmetic,
     names_of_two_kinds,
+    name_not_in_key,
     evidence_wanting,
     not_what_the_key_said,
     lookalike_open,

@@ -63,15 +63,19 @@ def identification_rows(
 
 
 def named_before(earlier: Sequence[Earlier], name_of: Callable[[str], str]) -> list[str]:
-    """Give earlier names, the oldest first: `Aeshna mixta? (Ada Marsh, 2026-06-14)`."""
+    """Give earlier names, the oldest first: `Aeshna mixta? (Ada Marsh, 2026-06-14)`.
+
+    When a name was written into the ledger says nothing of when it was given: a record may be years old by then.
+    """
     told = []
     for one in earlier:
         seen = one.sighting
         doubt = one_line(seen.qualifier) or DOUBT.get(seen.certainty or "", "")
         who = name_of(seen.determiner) if seen.determiner else ""
-        said = ", ".join(part for part in (who, seen.determined_on or one.written_at[:10]) if part)
+        said = ", ".join(filter(None, (who, seen.determined_on)))
         name = " or ".join(seen.taxon.one_of) or seen.taxon.scientific_name
-        told.append(f"{name}{'?' if doubt == '?' else f' {doubt}' if doubt else ''} ({said})".replace("|", "/"))
+        doubted = f"{name}{'?' if doubt == '?' else f' {doubt}' if doubt else ''}"
+        told.append(f"{doubted} ({said})".replace("|", "/") if said else doubted.replace("|", "/"))
     return told
 
 

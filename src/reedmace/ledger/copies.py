@@ -2,19 +2,16 @@
 
 # ruff: noqa: PTH118
 
-# ruff: noqa: PTH110, PTH116
-
 from __future__ import annotations
 
 import os
-import shutil
 import sqlite3
-import stat
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 from reedmace.faults import Refused, Where
+from reedmace.ledger.at_rest import copied_at_rest
 from reedmace.ledger.opening import connect, look_only
 from reedmace.ledger.trouble import told
 
@@ -28,7 +25,7 @@ def looked_into(path: str) -> Iterator[sqlite3.Connection]:
     """
     with tempfile.TemporaryDirectory(prefix="ledger-") as folder:
         copy = os.path.join(folder, "copy")
-        if not _copied_at_rest(path, copy):
+        if not copied_at_rest(path, copy):
             with look_only(path) as theirs, told(path):
                 target = sqlite3.connect(copy, isolation_level=None)
                 try:
@@ -44,20 +41,3 @@ def looked_into(path: str) -> Iterator[sqlite3.Connection]:
             yield connection
         finally:
             connection.close()
-
-
-def _copied_at_rest(path: str, copy: str) -> bool:
-    """Copy the bytes of a ledger that nobody has open: reading it by SQLite would leave files beside it.
-
-    False where there is a -wal file, or where the file changed meanwhile.
-    """
-    try:
-        before = os.stat(path)
-        if not stat.S_ISREG(before.st_mode) or os.path.exists(f"{path}-wal"):
-            return False
-        shutil.copyfile(path, copy)
-        after = os.stat(path)
-    except OSError:
-        return False  # said better by who opens it
-    same = (before.st_mtime_ns, before.st_size) == (after.st_mtime_ns, after.st_size)
-    return same and before.st_size > 0 and not os.path.exists(f"{path}-wal")

@@ -20,6 +20,7 @@ from reedmace.ledger.trouble import fault, read_only, told
 
 _CACHE_KB = 65536  # taken only as far as it is used; a large ledger is several times faster for it
 MAGIC = b"SQLite format 3\x00"
+_TRIES = 5  # to open a ledger beside which we can put nothing while others write
 _OLDEST_SQLITE = (3, 37, 0)  # the first with STRICT tables
 
 
@@ -77,35 +78,48 @@ def look_only(path: str) -> Iterator[sqlite3.Connection]:
 
 
 def _connection(path: str, mode: str, patience_s: float, *, writing: bool) -> sqlite3.Connection:
-    """Open the file; where nothing may be written beside it and nobody is at it, as a file that cannot change.
+    """Open the file; where nothing may be written beside it, a copy of it as it stands.
 
     A ledger needs files beside it, even to be read: without this, one on a write-protected stick, or in a folder that
     one may only look into, could not be read at all. Whoever is to write there learns at once that it cannot be.
     """
-    connection = sqlite3.connect(_uri(path, mode), uri=True, isolation_level=None, timeout=patience_s)
-    try:
-        connection.execute("PRAGMA schema_version").fetchone()
-    except sqlite3.OperationalError as error:
-        connection.close()
-        if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY) or not _sealed(path):
+    tries = 0
+    while True:
+        connection = sqlite3.connect(_uri(path, mode), uri=True, isolation_level=None, timeout=patience_s)
+        try:
+            connection.execute("PRAGMA schema_version").fetchone()
+        except sqlite3.OperationalError as error:
+            connection.close()
+            copy = _instead(path, error, writing=writing)
+            if copy is not None:
+                return copy
+            tries += 1
+            if tries == _TRIES:
+                raise
+            # Somebody is at it: in a moment it can be opened with what stands beside it, or is at rest again.
+            time.sleep(0.1)
+        except BaseException:
+            connection.close()
             raise
-        if writing:
-            raise read_only(path) from error
-        return sqlite3.connect(f"{_uri(path, 'ro')}&immutable=1", uri=True, isolation_level=None)
-    except BaseException:
-        connection.close()
-        raise
-    return connection
+        else:
+            return connection
 
 
-def _sealed(path: str) -> bool:
-    """Whether nothing can be put beside a ledger by us, and there is nothing beside it that belongs to it.
+def _instead(path: str, error: sqlite3.OperationalError, *, writing: bool) -> sqlite3.Connection | None:
+    """Give a connection to a copy of a file that could not be opened; None where it is not at rest.
 
-    Beside the file itself, where the path is a link to it: there others put what they write first.
+    Raises what it was that could not be, where another reason than the folder is behind it.
     """
-    file = os.path.realpath(path)
-    beside = any(os.path.exists(f"{file}{end}") for end in ("-wal", "-journal"))
-    return not beside and not os.access(os.path.dirname(file), os.W_OK)
+    from reedmace.ledger.at_rest import read_from_copy, something_beside  # hardly ever needed
+
+    folder = os.path.dirname(os.path.realpath(path))
+    if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY) or os.access(
+        folder, os.W_OK
+    ):
+        raise error
+    if writing and not something_beside(path):
+        raise read_only(path) from error
+    return None if writing else read_from_copy(path, lambda copy: f"{_uri(copy, 'ro')}&immutable=1")
 
 
 def _look(path: str) -> bool:

@@ -73,6 +73,13 @@ def _new_people(screen: Screen, done: Imported, *, dry: bool) -> None:
     more = f"; and {len(rest):,} more: all of them are in  --json" if rest else ""
     who = "; ".join(literal(name) for name in some)
     screen.say(f"New people{' there would be' if dry else ''}: {who}{more}", hang=2)
+    if not done.may_be:
+        return
+    screen.say("Of these may be somebody who is there under another name:")
+    for name, others in done.may_be[:_MOST_NAMES]:
+        screen.say(f"{literal(name)}: {literal(' or '.join(others))}", indent=2, hang=2)
+    where = "in the file, before it is brought in" if dry else "here:  reedmace ledger amend VISIT observers=NAME"
+    screen.say(f"If it is, write the whole name {where}", indent=2, hang=2)
 
 
 def _not_in_key(screen: Screen, done: Imported) -> None:

@@ -62,7 +62,12 @@ def mapping_text(sheet: Sheet, mapping: ColumnMapping, everywhere: tuple[str, st
     lines += _said(mapping)
     if mapping.numbers:
         shown = next(
-            (examples[column] for column, field in mapping.columns if field == "date" and column in examples), ""
+            (
+                examples[column]
+                for column, field in mapping.columns
+                if field in ("date", "date_month_first") and column in examples
+            ),
+            "",
         )
         such = f": {literal(shown)} is {day_of(shown)}" if day_of(shown) else ""
         lines.append(f"Dates and times are a spreadsheet's numbers, days counted from 1900{such}")

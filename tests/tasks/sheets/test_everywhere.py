@@ -70,3 +70,41 @@ def test_a_row_that_was_put_right_is_of_the_same_walk(bring: Import, tmp_path: P
     again = bring(Path(back).read_text(encoding="utf-8-sig").replace("wombat", "pale rushlet"), "mended.csv")
     assert (again.sightings, again.visits, again.faulty) == (1, 0, 0)
     assert len({at.id for _, at in kept(tmp_path)}) == 1
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        "Site:,Withy Pond,Date:,4 July 2025",
+        "Site,Withy Pond,Date,4 July 2025",
+        "Site: Withy Pond,Date: 4 July 2025,Recorder: Cora Reed,Weather: sunny",
+        "Recorder:,Cora Reed,Site:,Withy Pond,Date:,4 July 2025",
+        "Walks of the year,,,\nSite:,Withy Pond,Date:,4 July 2025",
+    ],
+)
+@pytest.mark.parametrize("heads", ["Species,Count,Sex,Comments", "Species,Count"])
+def test_a_row_of_a_form_may_have_as_many_cells_as_there_are_headings(
+    bring: Import, tmp_path: Path, form: str, heads: str
+) -> None:
+    """What it says tells it from headings, and not its width."""
+    done = bring(f"{form}\n{heads}\npale rushlet,3\n")
+    assert (done.faulty, done.sightings) == (0, 1)
+    [(_, at)] = kept(tmp_path)
+    assert (at.place.locality, at.date) == ("Withy Pond", "2025-07-04")
+
+
+@pytest.mark.parametrize(
+    "heads",
+    [
+        "Date:,Species:,Grid Ref:,Count:",
+        "Date,Species,Grid Ref,Count,Comments: what else you saw",
+        "Walks,,,,\nDate,Species,Grid Ref,Count,Comments: what else you saw",
+        "Date,Insect,Grid Ref,Zahl",
+    ],
+)
+def test_headings_with_colons_are_no_form(bring: Import, tmp_path: Path, heads: str) -> None:
+    """Nor is a row of which half are headings that are known."""
+    done = bring(f"{heads}\n12/07/2025,pale rushlet,SU431118,4,\n", typed=("Zahl=count",) if "Zahl" in heads else ())
+    assert (done.faulty, done.sightings) == (0, 1)
+    [(seen, at)] = kept(tmp_path)
+    assert (at.place.square, at.date, seen.count) == ("SU431118", "2025-07-12", 4)

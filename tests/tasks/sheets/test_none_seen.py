@@ -52,3 +52,12 @@ def test_it_never_becomes_the_visit_of_what_others_saw(bring: Import, tmp_path: 
 def test_one_that_counts_or_does_not_say_when_and_where_comes_back(bring: Import, row: str, fault: str) -> None:
     """As any other."""
     assert [one["fault"] for one in faulty(bring(HEAD + row))] == [fault]
+
+
+@pytest.mark.parametrize("heading", ["Record ID", "Visit ID"])
+def test_one_with_an_id_says_what_to_do(bring: Import, heading: str) -> None:
+    """That the key knows no "None seen" would send whoever reads it to the names."""
+    done = bring(f"{heading},{HEAD}r-13,12/07/2025,Withy Pond,SU431118,None seen,,Ada Marsh,\n")
+    assert {code: kind.hint.partition(":")[0] for code, kind in done.faults.items()} == {
+        "none-seen-with-id": "leave these ids empty"
+    }

@@ -290,3 +290,19 @@ def test_who_observed_is_found_under_whatever_words_name_them(bring: Import, tmp
     done = bring(f"{heading},Date,Grid Ref,Species,No.\nCora Reed,12/07/2025,SU 431 118,pale rushlet,3\n")
     assert (done.faulty, done.nobody) == (0, 0)
     assert done.new_people == ("Cora Reed",)
+
+
+def test_a_new_name_that_may_be_somebody_who_is_there_is_told(bring: Import) -> None:
+    """Initials, a first name, the last name first: one person would stand in the register twice without a word."""
+    people = ("AM", "A. Marsh", '"Marsh, Ada"', "Cora Reed", "C. Reed", "Ada Marshall", "Dan Tern")
+    text = "".join(f"12/07/2025,SU431118,pale rushlet,{at},{name}\n" for at, name in enumerate(people, 1))
+    for dry in (True, False):
+        done = bring(f"Date,Grid Ref,Species,No.,Recorder\n{text}", dry=dry)
+        assert done.faulty == 0
+        assert dict(done.may_be) == {
+            "AM": ("Ada Marsh", "Ada Marshall"),
+            "A. Marsh": ("Ada Marsh",),
+            "Marsh, Ada": ("Ada Marsh",),
+            "C. Reed": ("Cora Reed",),
+        }
+    assert bring(f"Date,Grid Ref,Species,No.,Recorder\n{text}").may_be == ()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,7 +16,6 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.checks.query import Grounds
     from reedmace.ledger.store import Ledger
-    from reedmace.ledger.submissions import Submission
     from reedmace.tasks.export.profiles import ExportProfile
     from reedmace.tasks.export.season import Asked, Exported
 
@@ -109,6 +107,7 @@ def command(context: click.Context, /, **given: Any) -> None:
 def _export(
     ledger: Ledger, given: dict[str, Any], recipient: str | None, profile: ExportProfile, *, noted: bool
 ) -> None:
+    from reedmace.cli.export.told import say, say_again, values
     from reedmace.cli.observing import observer
     from reedmace.cli.surroundings import new_id, today, written_at
     from reedmace.tasks.export.profiles import save
@@ -127,7 +126,7 @@ def _export(
             told = {"file": str(given["to"]), "rows": submission.rows, "id": submission.id, "sha256": submission.digest}
             say_json(told | {"same": same})
         else:
-            _say_again(submission, same, given["to"])
+            say_again(submission, same, given["to"])
         return
     if given["cover"] is not None:
         from reedmace.tasks.export.cover_export import cover_allowed, write_cover
@@ -135,7 +134,7 @@ def _export(
         cover_allowed(asked, given["cover"])
     person = observer(ledger, given["by"], new_id)[0] if noted else None
     done = export_season(ledger, asked)
-    sending = recipient is not None and not given["draft"] and bool(done.digest)
+    sending = recipient is not None and not given["draft"] and bool(done.digest) and bool(done.rows)
     if given["cover"] is not None:
         write_cover(given["cover"], ledger, asked, done, sending)
     number = None
@@ -147,9 +146,9 @@ def _export(
     if person is not None and sending:
         number = _note_sent(ledger, asked, done, person)
     if given["as_json"]:
-        say_json(_values(done, asked, number, given["cover"]))
+        say_json(values(done, asked, number, given["cover"]))
     else:
-        _say(done, asked, number, given["cover"])
+        say(ledger, done, asked, number, given["cover"])
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:
@@ -170,54 +169,6 @@ def _note_sent(ledger: Ledger, asked: Asked, done: Exported, person: str) -> int
     if done.previous is None or not is_the_same(done.previous, done):
         ledger.submit(submission_of(asked, done, written_at(), new_id), person, new_id)
     return len(submissions_to(ledger, asked.recipient))
-
-
-def _values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
-    """What was written, for other programs; the file is null where --since-last has nothing to tell."""
-    written = bool(done.rows) or not asked.since_last
-    return {
-        "file": str(asked.to) if written else None,
-        "rows": done.rows,
-        **{word: done.changes[word] for word in ("new", "changed", "withdrawn")},
-        "number": number,
-        "sha256": done.digest or None,
-        "cover": cover,
-    }
-
-
-def _say(done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
-    from reedmace.terminal.plain import literal
-    from reedmace.terminal.words import plural
-
-    if asked.since_last and not done.rows:
-        when = f" since {done.previous.made_at[:10]}" if done.previous else ""
-        click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
-        return
-    parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
-    told = f" ({', '.join(parts)})" if parts else ""
-    what = "row" if done.sheet else "record"
-    click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
-    if cover is not None:
-        click.echo(f"Covering page written to {literal(cover)}")
-    if done.sheet and (done.sheet.without_code or done.sheet.lacking):
-        from reedmace.terminal.export_list import show_left_out
-        from reedmace.terminal.screen import Screen
-
-        show_left_out(Screen(sys.stderr), done.sheet)
-    if number is not None:
-        click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
-
-
-def _say_again(submission: Submission, same: bool, to: Path) -> None:
-    from reedmace.terminal.plain import literal
-    from reedmace.terminal.words import plural
-
-    what = "the same bytes as were sent" if same else "not the same bytes as were sent"
-    made = f"{plural(submission.rows, 'record')} as of {submission.made_at[:10]}"
-    click.echo(f"{made} written to {literal(str(to))}: {what}")
-    if not same:
-        why = "a name was removed since, somebody verified a record, or this is another version of reedmace"
-        click.echo(f"The records are those that were sent, but the words differ: {why}.", err=True)
 
 
 def _profile(ledger: Ledger, given: dict[str, Any]) -> tuple[str | None, str, ExportProfile]:

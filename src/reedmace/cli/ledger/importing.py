@@ -158,10 +158,9 @@ def _mapping(ledger: Ledger, key: Key, sheet: Sheet, profile: str | None, typed:
         mapping = guess(key, sheet.columns, sample, today())
         if not mapping.darwin_core and (lost := record_as_headings(key, sheet.columns, today())):
             raise Refused(lost)
-        if (asked := unsure(mapping, sheet.columns, sample)) and not any(
-            text.startswith(f"{asked.said}=") for text in typed
-        ):
-            raise Refused(asked)
+        answered = {text.rpartition("=")[0].strip() for text in typed}
+        if asked := [one for one in unsure(mapping, sheet.columns, sample) if one.said not in answered]:
+            raise Refused(*asked)
         mapping = by_cells(corrected(mapping, typed), sheet.columns, sample)
     if profile is not None:
         mapping = corrected(mapping, typed)

@@ -18,6 +18,7 @@ from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.records.text import is_absent
 from reedmace.tasks.checking.check_records import Checked
 from reedmace.tasks.checking.darwin_row import RowReader
+from reedmace.tasks.shared.encoding import LOOKED_AT, encoding_of
 
 MOST_IN_A_CELL = 1_000_000  # characters: more is a broken quote, or somebody's joke
 
@@ -28,10 +29,15 @@ def check_file(grounds: Grounds, path: Path) -> Iterator[Checked]:
     What holds of the file as a whole comes first, as the queries of a record without a name.
     """
     try:
-        with path.open(encoding="utf-8-sig", newline="") as file:
-            yield from _checked(grounds, file, path)
+        with path.open("rb") as bare:
+            encoding = encoding_of(bare.read(LOOKED_AT), bare)
+        with path.open(encoding="utf-8-sig" if encoding == "utf-8" else encoding, newline="") as file:
+            checked = _checked(grounds, file, path)
+            if not encoding.startswith("utf-8"):
+                yield Checked(_whole_file(grounds), (_written_in(encoding),))
+            yield from checked
     except UnicodeDecodeError as error:
-        message = f"The file is not UTF-8 (byte {error.start} of what was read)."
+        message = f"The file is not UTF-8, nor what it could be else (byte {error.start} of what was read)."
         hint = f"save it as UTF-8 (in a spreadsheet: CSV UTF-8); {_another(path)}"
         raise Refused(Fault("not-utf8", message, hint, None, Where(path.name))) from None
     except OSError as error:
@@ -133,6 +139,11 @@ def _columns_missing(lacking: frozenset[str]) -> Query:
     names = sorted(TERM_OF[label] for label in lacking)
     reason = f"The file has no column {', '.join(names)}."
     return Query("columns-missing", "note", "", reason, "add those for which something is known")
+
+
+def _written_in(encoding: str) -> Query:
+    reason = f"The file is not UTF-8; it was read as {encoding}, by what its bytes look like."
+    return Query("encoding-guessed", "note", "", reason, "look whether é and ö are right; send it on as UTF-8")
 
 
 def _misshapen(given: int, header: tuple[str, ...], name: str) -> Query:

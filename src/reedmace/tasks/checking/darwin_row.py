@@ -44,6 +44,7 @@ _NAME = ("scientificName", "acceptedNameUsage", "verbatimIdentification", "taxon
 _SEEN = ("individualCount", "sex", "lifeStage", "behavior", "associatedMedia", "dynamicProperties", "occurrenceStatus")
 _OWN = ("occurrenceRemarks", "dateIdentified", "eventTime")
 _REMEMBERED = 20_000  # readings; then they are forgotten, so that memory stays flat
+_AUTHORED = re.compile(r"(?P<genus>[A-Z][a-z]+) (?P<epithets>[a-z-]+(?:/[a-z-]+)*)(?: \(?[^\W\d_a-z].*)?")
 _DAY = re.compile(r"[0-9]{4}(-[0-9]{2}){0,2}", re.ASCII)
 
 
@@ -104,7 +105,19 @@ class RowReader:
             name, rank=row.get("taxonRank", "").strip().casefold(), vernacular=row.get("vernacularName", "").strip()
         )
         species = self._grounds.named.get(name)
+        if species is None and (bare := _bare(name)):
+            # Who gave a name is no part of it; of two that were not told apart both are known.
+            found = [self._grounds.named[one] for one in bare if one in self._grounds.named]
+            if len(found) == len(bare):
+                one_of = bare if len(bare) > 1 else ()
+                return taxon._replace(scientific_name=bare[0] if not one_of else name, one_of=one_of), tuple(found)
         return taxon, (species,) if species else ()
+
+
+def _bare(name: str) -> tuple[str, ...]:
+    """Give the names of species in one cell, without who gave them: of `Aus bus (L.)` one, of `Aus bus/cus` two."""
+    found = _AUTHORED.fullmatch(name)
+    return tuple(f"{found['genus']} {one}" for one in found["epithets"].split("/")) if found else ()
 
 
 def _keep(known: dict[tuple[str, ...], T], which: tuple[str, ...], found: T) -> T:

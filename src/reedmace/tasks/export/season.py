@@ -61,7 +61,7 @@ class Exported(NamedTuple):
 
     `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
     `digest` is the file's SHA-256, empty where it is for nobody or there was nothing to say and no file was written.
-    `sheet` tells of a recipient's own sheet.
+    `sheet` tells of a recipient's own sheet; `two_versions` is how many of the records wait for a choice between two.
     """
 
     rows: int
@@ -70,6 +70,7 @@ class Exported(NamedTuple):
     previous: Submission | None
     digest: str
     sheet: Sheet | None = None
+    two_versions: int = 0
 
 
 def export_season(ledger: Ledger, asked: Asked) -> Exported:
@@ -87,6 +88,9 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         told = list(since(ledger, held(before), records))
         if not told:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
+        two_versions = sum(one.meta.diverged for one in told)
+    else:
+        two_versions = _with_two_versions(ledger, asked)
     sent: dict[str, str] = {}
     changes: Counter[str] = Counter()
 
@@ -107,7 +111,17 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
     else:
         number, sheet = write(ledger, asked, told, take)
     previous = before[-1] if before else None
-    return Exported(number, changes, sent, previous, digest_of(asked.to) if asked.recipient else "", sheet)
+    digest = digest_of(asked.to) if asked.recipient else ""
+    return Exported(number, changes, sent, previous, digest, sheet, two_versions)
+
+
+def _with_two_versions(ledger: Ledger, asked: Asked) -> int:
+    """Count the records among those chosen that two copies of the ledger changed in different ways."""
+    choose = asked.profile.choose
+    if choose.status == "recorded":
+        return 0
+    diverged = choose.model_copy(update={"status": "diverged"})
+    return sum(meta.diverged for *_, meta in chosen(ledger, diverged, asked.season, asked.today, asked.called))
 
 
 def export_again(ledger: Ledger, asked: Asked, number: int) -> tuple[Submission, bool]:

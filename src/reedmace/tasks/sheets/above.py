@@ -12,7 +12,7 @@ from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.eastings import EASTINGS, IN_PARTS
 
 DITTO = frozenset(("as above", "ditto", "do", "do.", '"', "''", "”", "“", "〃", ",,", "same", "see above", "↓", "-do-"))
-DAY = frozenset(("date", "date_to", "year", "month", "day"))
+DAY = frozenset(("date", "date_month_first", "date_to", "year", "month", "day"))
 PLACE = frozenset(
     ("place", "latitude", "longitude", "uncertainty", "locality", "vice_county", "habitat", *EASTINGS, *IN_PARTS)
 )

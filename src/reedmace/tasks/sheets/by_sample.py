@@ -8,14 +8,15 @@ from datetime import date
 
 from reedmace.faults import Fault
 from reedmace.tasks.shared.dates import read_date
-from reedmace.tasks.sheets.contents import cells_of, mostly
-from reedmace.tasks.sheets.eastings import letters_apart
+from reedmace.tasks.sheets.contents import cells_of, mostly, reads_as_place
+from reedmace.tasks.sheets.eastings import EASTINGS, IN_PARTS, letters_apart
 from reedmace.tasks.sheets.heading_words import plain_heading
 from reedmace.tasks.sheets.numbering import numbers_rows
 from reedmace.tasks.sheets.parts import PARTS, part_begun
 
 Meant = dict[str, str | None]
 _MOST = 0.8
+_PLACED = frozenset(("place", "latitude", "longitude", *EASTINGS, *IN_PARTS))
 _NAME = r"(?:[^\W\d_a-z][\w'’.-]*|me|self)"
 _NAMES = re.compile(rf"{_NAME}(?:(?:\s*[,;&+/|]\s*|\s+(?:and|with|&)\s+|\s+){_NAME})*")
 
@@ -32,6 +33,8 @@ def by_sample(
             found[column] = "date" if field == "start" else "date_to"
         elif field == "day" and "date" not in meant.values() and mostly(cells[column], _is_day(today), _MOST):
             found[column] = "date"
+        elif field == "locality" and _PLACED.isdisjoint(found.values()) and _are_places(cells[column]):
+            found[column] = "place"
         elif field == "visit_id" and numbers_rows(cells[column]):
             found[column] = "visit_number"
     if "observer" not in found.values():
@@ -45,6 +48,11 @@ def by_sample(
         # A few letters beside a column that surely counts a part.
         found = {column: field or part_begun(plain_heading(column)) for column, field in found.items()}
     return found | letters_apart(found, cells)
+
+
+def _are_places(cells: Sequence[str]) -> bool:
+    """Say whether a column of names of places holds references: one with a slip in it is a fault there, and no name."""
+    return len(cells) > 1 and mostly(cells, reads_as_place, _MOST)
 
 
 def _all_people(cells: Sequence[str]) -> bool:

@@ -14,6 +14,7 @@ from reedmace.tasks.sheets.by_sample import by_sample
 from reedmace.tasks.sheets.contents import are_counts, by_contents, cells_of, finer, perhaps_running, running_numbers
 from reedmace.tasks.sheets.eastings import grid_hint, in_metres, without_grid
 from reedmace.tasks.sheets.heading_words import HEADINGS, headed, in_words, plain_heading
+from reedmace.tasks.sheets.month_first import order_unclear, says_month_first
 from reedmace.tasks.sheets.numbering import numbers_rows
 from reedmace.tasks.sheets.numbers import are_numbers
 from reedmace.tasks.sheets.parts import PARTS, TICK_HEADINGS, all_ticks, part_headed, ticks_under
@@ -147,6 +148,10 @@ def guess(key: Key, columns: Sequence[str], sample: Iterable[Sequence[str]], tod
         meant = {column: "count" if field == "adults" else field for column, field in meant.items()}
     known = {one for one in columns if one.casefold() in ours or one in running or one in metres}
     _by_contents(key, meant, known, columns, rows, today)
+    meant = {
+        column: "date_month_first" if field == "date" and says_month_first(column) else field
+        for column, field in meant.items()
+    }
     numbering = tuple(
         column for place, column in enumerate(columns) if meant[column] == "id" and numbers_rows(cells_of(rows, place))
     )
@@ -201,7 +206,7 @@ def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Se
     rows = list(sample)
     days, times = (
         [cell for place, field, _ in mapping.places(columns) if field in some for cell in cells_of(rows, place)]
-        for some in (("date",), ("time", "start", "end"))
+        for some in (("date", "date_month_first"), ("time", "start", "end"))
     )
     mapping = mapping._replace(numbers=not mapping.darwin_core and are_numbers(days, times))
     ticked = {
@@ -216,9 +221,13 @@ def by_cells(mapping: ColumnMapping, columns: Sequence[str], sample: Iterable[Se
     )
 
 
-def unsure(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> Fault | None:
-    """Say which column may count insects or number the rows, where nothing tells which."""
-    return None if mapping.darwin_core else perhaps_running(in_words(columns), dict(mapping.columns), sample)
+def unsure(mapping: ColumnMapping, columns: Sequence[str], sample: Sequence[Sequence[str]]) -> list[Fault]:
+    """Ask of columns of which nothing tells: whether one counts insects or numbers the rows, which date is meant."""
+    if mapping.darwin_core:
+        return []
+    asked = perhaps_running(in_words(columns), dict(mapping.columns), sample)
+    unclear = order_unclear(mapping.columns, sample, columns)
+    return [one for one in (asked, unclear) if one is not None]
 
 
 def corrected(
@@ -269,7 +278,7 @@ def missing(mapping: ColumnMapping, said: Collection[str] = ()) -> list[Fault]:
     faults = []
     for what, some in (
         ("name", ("name", "scientific_name")),
-        ("date", ("date", "year")),
+        ("date", ("date", "date_month_first", "year")),
         ("place", ("place", "latitude", "locality", "british_easting", "irish_easting", "grid_letters")),
     ):
         if not fields.intersection(some):

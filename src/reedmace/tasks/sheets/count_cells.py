@@ -10,6 +10,9 @@ from reedmace.tasks.sheets.counts import Count, read_count
 from reedmace.tasks.sheets.memory import Fields, Memory, Slip
 from reedmace.tasks.sheets.parts import counted
 
+# What can mean nothing but that there were none, whatever 0 means in a file.
+_ABSENT = frozenset(("absent", "not detected", "none seen", "none found", "not seen", "not found", "not present"))
+
 
 class CountCells:
     """Reads the counts of one file's rows; `zero` is what 0 means there, `bands` what letters stand for.
@@ -36,6 +39,8 @@ class CountCells:
                 raise Slip(found)
             return found.counts or self._zero(found.said)
         text = fields.get("count", "").strip()
+        if text.casefold() in _ABSENT:
+            return ()
         counts = self._count(text)
         if status in ("no", "n", "false"):
             if self._counts_some(fields):

@@ -7,6 +7,7 @@ from datetime import date
 
 from reedmace.faults import Fault
 from reedmace.tasks.sheets.instants import in_local_time
+from reedmace.tasks.sheets.month_first import FIELD
 from reedmace.tasks.sheets.values import NIGHT, read_time
 
 _TIMES = ("time", "start", "end")
@@ -41,11 +42,15 @@ def typed_unlike(
     places: Sequence[tuple[int, str, str]], rows: Iterable[Sequence[str]], today: date, century: int | None
 ) -> frozenset[str]:
     """Give the visits' ids whose rows type their date in different ways; `places` say what the cells are."""
-    wanted = [(place, field) for place, field, _ in places if field in ("visit_id", "date", "date_typed", *_TIMES)]
+    wanted = [
+        (place, field) for place, field, _ in places if field in ("visit_id", "date", FIELD, "date_typed", *_TIMES)
+    ]
     first: dict[str, int] = {}
     unlike: set[str] = set()
     for cells in rows:
         fields = {field: cells[place] for place, field in wanted if place < len(cells)}
+        if FIELD in fields:
+            fields["date"] = fields.pop(FIELD)
         visit = fields.get("visit_id", "").strip()
         if visit and visit not in unlike:
             in_local_time(fields, today, century)

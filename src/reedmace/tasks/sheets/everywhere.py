@@ -5,9 +5,8 @@ Each becomes a column of the sheet, so that it is shown, mapped and handed back 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
 from reedmace.tasks.sheets.above import DAY, PLACE, VISIT
+from reedmace.tasks.sheets.form_rows import said_on_form
 from reedmace.tasks.sheets.heading_words import headed
 from reedmace.tasks.sheets.rows import Sheet
 
@@ -19,7 +18,7 @@ def with_said_above(sheet: Sheet) -> Sheet:
     own = {headed(column) for column in sheet.columns}
     said: dict[str, tuple[str, str]] = {}
     for row in sheet.above:
-        for heading, value in _pairs(row):
+        for heading, value in said_on_form(row):
             field = headed(heading)
             if field in _SAID and field not in own and not (field in DAY and own & DAY):
                 said.setdefault(field, (heading, value))
@@ -36,16 +35,3 @@ def passed_over(sheet: Sheet) -> list[str]:
 
 def _bare(cell: str) -> str:
     return ":".join(part.strip() for part in cell.strip().removesuffix(":").split(":", 1))
-
-
-def _pairs(row: Sequence[str]) -> Iterator[tuple[str, str]]:
-    """Give each heading of a row with what is said of it: behind a colon, or in the next cell."""
-    cells = [cell.strip() for cell in row if cell.strip()]
-    for at, cell in enumerate(cells):
-        heading, colon, value = (part.strip() for part in cell.partition(":"))
-        if colon and not value:
-            value = cells[at + 1] if at + 1 < len(cells) and not cells[at + 1].endswith(":") else ""
-        elif not colon and len(cells) == 2 and at == 0:
-            value = cells[1]
-        if value and headed(heading) is not None:
-            yield heading, value

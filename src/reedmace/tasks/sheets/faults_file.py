@@ -13,6 +13,8 @@ from reedmace.tasks.sheets.rows import Row, Sheet
 
 EXTRA = ("line in the file", "fault", "why", "what to do")
 
+_SHOWN = 60  # signs of a cell that a fault tells of
+
 
 class FaultKind(NamedTuple):
     """A kind of fault in a file: how many times it was met, and why and what to do in the first row that had it."""
@@ -25,7 +27,7 @@ class FaultKind(NamedTuple):
 def kinds_of(faults: Iterable[Fault], known: dict[str, FaultKind] | None = None) -> dict[str, FaultKind]:
     """Count faults by their code, on top of those that are known."""
     kinds = {} if known is None else known
-    for fault in faults:
+    for fault in map(in_short, faults):
         kind = kinds.get(fault.code)
         kinds[fault.code] = kind._replace(rows=kind.rows + 1) if kind else FaultKind(1, _why(fault), fault.hint)
     return kinds
@@ -58,6 +60,7 @@ class FaultsFile:
             # Cells beyond the last column stay too: joined to its, for there is no heading for them.
             beyond = row.cells[len(self._sheet.columns) :]
             cells[self._last] = self._sheet.delimiter.join((cells[self._last], *beyond))
+        faults = tuple(map(in_short, faults))
         why = " / ".join(map(_why, faults))
         self._write([*cells, str(row.line), *(" / ".join(part) for part in _codes_and(faults, why))])
 
@@ -81,6 +84,15 @@ class FaultsFile:
         if self._out is not None:
             self.flush()
             self._out.close()
+
+
+def in_short(fault: Fault) -> Fault:
+    """Give a fault that tells no more of a long cell than its beginning, wherever it tells of it: the row has it."""
+    said = fault.said.strip() if fault.said else ""
+    if len(said) <= _SHOWN:
+        return fault
+    short = f"{said[:_SHOWN].rstrip()} …"
+    return fault._replace(said=short, message=fault.message.replace(said, short), hint=fault.hint.replace(said, short))
 
 
 def _codes_and(faults: tuple[Fault, ...], why: str) -> Iterator[list[str]]:

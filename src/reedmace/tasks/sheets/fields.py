@@ -19,6 +19,7 @@ from reedmace.tasks.sheets.days import of_parts, turned
 from reedmace.tasks.sheets.determiners import Determined, read_determiner
 from reedmace.tasks.sheets.kinds import Kind, read_kind, stage_alone
 from reedmace.tasks.sheets.memory import Fields, Memory, Slip
+from reedmace.tasks.sheets.month_first import FIELD, impossible
 from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
 from reedmace.tasks.sheets.people import read_people
 from reedmace.tasks.sheets.place_cells import PlaceCells
@@ -67,6 +68,8 @@ class FieldReader:
         """Give the date as the records write it."""
         text = fields.get("date", "").strip() or of_parts(fields, self._choices.century)
         text = text or fields.get("date_typed", "").strip()
+        if not text and FIELD in fields:
+            raise Slip(impossible(fields[FIELD].strip()))
         if not text:
             hint = "give the day, or month or year; where empty cells mean what stands above:  --as-above"
             raise Slip(Fault("date-missing", "Without a date it is no record.", hint))

@@ -23,6 +23,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
         *("record date", "date of record", "recording date", "date from", "from date", "start date", "date start"),
         *("first date", "date first seen", "first seen"),
     ),
+    "date_month_first": ("us date", "date us", "date month first"),
     "date_to": (
         *("date to", "to date", "end date", "date end", "last date", "date last seen", "last seen", "date until"),
         *("until date", "finish date"),
@@ -69,7 +70,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
         *("observer", "observers", "recorder", "recorders", "recorded by", "seen by", "who", "recorder name"),
         *("observer name", "collector", "surveyor", "surveyors", "surveyed by", "found by", "by", "reported by"),
         *("reporter", "submitted by", "contributor", "spotted by", "spotter", "sighted by", "volunteer", "volunteers"),
-        *("walk leader", "leader"),
+        *("walk leader", "leader", "initials", "initials of recorder", "initials of observer"),
     ),
     "determiner": ("determiner", "determined by", "det", "identified by", "determiner name", "det by", "id by"),
     "determined_on": ("date determined", "date identified", "determination date"),
@@ -120,7 +121,7 @@ _FIELD_OF_HEADING = {heading: field for field, headings in HEADINGS.items() for 
 _WHICH = frozenset(
     (
         *("s", "es", "first", "second", "third", "other", "others", "additional", "further", "main", "lead", "all"),
-        *("the", "full", "name", "names", "of", "your", "1st", "2nd", "3rd"),
+        *("the", "full", "name", "names", "of", "your", "initials", "1st", "2nd", "3rd"),
     )
 )
 _KINDS = frozenset(("sex", "sexes", "gender", "stage", "stages", "age", "life", "lifestage"))

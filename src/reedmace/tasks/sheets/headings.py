@@ -13,6 +13,7 @@ from reedmace.tasks.shared.dates import read_date
 from reedmace.tasks.sheets.columns import OURS, ColumnMapping
 from reedmace.tasks.sheets.contents import cells_of, one_by_one
 from reedmace.tasks.sheets.counts import read_count
+from reedmace.tasks.sheets.form_rows import is_form
 from reedmace.tasks.sheets.heading_words import heading_known
 from reedmace.tasks.sheets.measures import counts_no_insects
 from reedmace.tasks.sheets.parts import COUNTING
@@ -20,22 +21,24 @@ from reedmace.tasks.sheets.parts import COUNTING
 _LOOKED_AT = 20  # rows in which headings are looked for
 _CROSSWISE = 2  # columns headed by numbers
 _SURE = 3  # headings that must be known in a row that is not the first
+_BELOW_A_FORM = 2  # there are few where place, day and people are said above
 
 
 def title_rows(first: Sequence[Sequence[str]]) -> int:
     """Give how many of the first rows stand above the headings: a title, who kept the sheet, and the like.
 
     None, where nothing says so: a row below is that of the headings only where it has several that are known, the
-    first has not (`Site: Fen End` is none), and every row above has fewer cells filled.
+    first has not (`Site: Fen End` is none), and every row above has fewer cells filled, or is of a form.
     """
     heads = [cell for cell in _filled(first[0]) if ":" not in cell] if first else []
-    if not first or sum(map(heading_known, heads)) > 1:
+    if not first or (sum(map(heading_known, heads)) > 1 and not is_form(first[0])):
         return 0
     for above, row in enumerate(first[:_LOOKED_AT]):
         cells = _filled(row)
         known = sum(map(heading_known, cells))
-        if known >= _SURE and 2 * known >= len(cells):
-            return above if all(len(_filled(one)) < len(cells) for one in first[:above]) else 0
+        enough = _BELOW_A_FORM if any(map(is_form, first[:above])) else _SURE
+        if known >= enough and 2 * known >= len(cells) and not is_form(row):
+            return above if all(len(_filled(one)) < len(cells) or is_form(one) for one in first[:above]) else 0
     return 0
 
 
@@ -64,7 +67,7 @@ def crosswise(key: Key, mapping: ColumnMapping, today: date) -> Fault | None:
     fields = {field for _, field in mapping.columns}
     unknown = [column for column, field in mapping.columns if field is None and column]
     for what, lacking, reads in (
-        ("date", not fields & {"date", "year"}, _is_date(today)),
+        ("date", not fields & {"date", "date_month_first", "year"}, _is_date(today)),
         ("species", not fields & {"name", "scientific_name"}, _is_name(key)),
     ):
         if lacking and (found := [column for column in unknown if reads(column)]):

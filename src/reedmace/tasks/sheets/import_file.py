@@ -29,6 +29,7 @@ from reedmace.tasks.sheets.ids import RowIds
 from reedmace.tasks.sheets.import_people import ImportPeople
 from reedmace.tasks.sheets.import_portion import earliest, others, would_refuse
 from reedmace.tasks.sheets.import_told import Imported, Tally
+from reedmace.tasks.sheets.long_cells import LONGEST, too_long
 from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.numbering import is_number
 from reedmace.tasks.sheets.otherwise import Differs, Told, all_differences, differences, otherwise
@@ -36,6 +37,7 @@ from reedmace.tasks.sheets.parts import COUNTING
 from reedmace.tasks.sheets.records import RecordMaker
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
 from reedmace.tasks.sheets.scientific import nearest_scientific
+from reedmace.tasks.sheets.total_rows import says_total
 from reedmace.tasks.sheets.unread import Unread, cell_error
 from reedmace.tasks.sheets.visits import RowVisits
 
@@ -76,7 +78,8 @@ def import_file(
         run.write()
     finally:
         run.faults.close()
-    return run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
+    told = run.tally.told(run.faults, run.corrected.found(), partial(nearest_scientific, key), run.people.new)
+    return told._replace(may_be=run.people.may_be())
 
 
 class _Run:
@@ -93,6 +96,7 @@ class _Run:
         self._exact, self._unsure = mapping.darwin_core, not sheet.sure
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
+        self._said_by_rows = len(sheet.columns) - len(sheet.everywhere)
         self._unread = Unread(sheet, mapping, self._own)
         meant = {field for _, field, _ in self._places}
         choices = Choices(mapping.zero, mapping.century, how.observer, COUNTING & meant, mapping.numbers, mapping.bands)
@@ -128,13 +132,14 @@ class _Run:
                 elif joiner != " " or fields[field].strip() != cell.strip():
                     fields[field] = f"{fields[field]}{joiner}{cell}"
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
-        if (spoilt := self._spoilt(said, row)) is not None:
+        if (spoilt := self._spoilt(said, row) or (too_long(fields) if len(said) > LONGEST else None)) is not None:
             self.faults.add(row, (spoilt,))
             return
         without_id = not fields.get("id", "").strip()
         made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
-            self.faults.add(row, made.faults)
+            total = says_total([row.cells[place] for place in self._own if place < self._said_by_rows])
+            self.faults.add(row, made.faults if total is None else (total,))
         elif made.said is not None and made.said.place.system is None and (lost := self._unread.place(row.cells)):
             self.faults.add(row, (lost,))
         elif made.left_out == "withdrawn":

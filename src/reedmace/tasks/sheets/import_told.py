@@ -40,7 +40,8 @@ class Imported(NamedTuple):
     corrections of others. `not_in_key` are names that were kept as they are, the most frequent first. `timeless`
     rows have a time of another zone in a year for which that is not reckoned with; they came in without it.
     `repeated` are the lines of a file of faults whose rows say just what a record says that is there: read before, or
-    another of the same. `new_people` are those who came into the register, in the order of their rows.
+    another of the same. `new_people` are those who came into the register, in the order of their rows,
+    and `may_be` those of them whose name may be short for another's, or turned about, each with the others.
     """
 
     rows: int
@@ -61,6 +62,7 @@ class Imported(NamedTuple):
     timeless: int = 0
     new_people: tuple[str, ...] = ()
     repeated: tuple[int, ...] = ()
+    may_be: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 class Tally:

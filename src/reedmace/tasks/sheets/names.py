@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import partial
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -13,6 +14,7 @@ from reedmace.records import Taxon
 from reedmace.tasks.shared.taxa import taxon_of
 from reedmace.tasks.sheets.kinds import Kind, apart
 from reedmace.tasks.sheets.name_forms import read_form, without_author
+from reedmace.tasks.sheets.several_names import both_or_either, several_told
 from reedmace.tasks.shorthand.field_words import CERTAINTIES, QUALIFIERS
 
 # A word or sign of doubt behind a name, with or without brackets, or before it.
@@ -71,7 +73,9 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
             (bare, kind), found = parted, _find(key, parted[0])
             bare = without_author(key, bare)
     if isinstance(found, Fault):
-        return (_with_number(key, plain) or found)._replace(said=text)
+        return (_with_number(key, plain) or several_told(plain, partial(_find, key)) or found)._replace(said=text)
+    if "/" in plain and (asked := both_or_either(key, found)):
+        return asked._replace(said=text)
     literal = _literal(key, bare, found) and kind == Kind()
     named = NamedAs(taxon_of(key, found)._replace(typed=text), certainty, qualifier, literal, kind=kind)
     # `Azure Damselfly (Coenagrion puella)` is both its names in full.
@@ -167,7 +171,9 @@ def _holds(taxon: Taxon, other: Taxon) -> bool:
 
 
 def _literal(key: Key, typed: str, found: FoundName) -> bool:
-    """Say whether a name is written in full as the key has it."""
+    """Say whether a name is written in full as the key has it; a stroke could be meant in two ways, and is told."""
+    if "/" in typed:
+        return False
     names = [name for index in found.species for name in (key.species[index].english, key.species[index].name)]
     names += [name for index in found.others for name in (key.undescribed[index].english, key.undescribed[index].name)]
     if found.group is not None:

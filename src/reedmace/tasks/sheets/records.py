@@ -22,7 +22,7 @@ from reedmace.tasks.sheets.fields import Choices, FieldReader
 from reedmace.tasks.sheets.made import Made
 from reedmace.tasks.sheets.memory import Fields, Slip
 from reedmace.tasks.sheets.names import NamedAs
-from reedmace.tasks.sheets.none_seen import says_none_seen
+from reedmace.tasks.sheets.none_seen import none_of_a_record, says_none_seen
 from reedmace.tasks.sheets.own_file import of_own_file, withheld
 from reedmace.tasks.sheets.photos import read_pictures
 from reedmace.tasks.sheets.visits import ROWS, Placed, RowVisits
@@ -104,7 +104,7 @@ class RecordMaker:
             return self._none_seen(fields, number)
         read = self._cells(fields)
         if not isinstance(read, _Read):
-            return Made(faults=read)
+            return Made(faults=none_of_a_record(fields) or read)
         said = self._visit_said(fields, read.around)
         placed = self._visits.place(said, seen=bool(read.counts), number=number)
         visit = placed.visit

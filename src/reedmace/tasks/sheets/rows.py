@@ -6,7 +6,6 @@ lost: every line that is no row comes out as a fault with its text.
 
 from __future__ import annotations
 
-import codecs
 import csv
 from collections.abc import Iterator, Sequence
 from itertools import islice
@@ -14,15 +13,14 @@ from pathlib import Path
 from typing import IO, NamedTuple
 
 from reedmace.faults import Fault, Refused, Where, cannot_read
+from reedmace.tasks.shared.encoding import LOOKED_AT, encoding_of
 from reedmace.tasks.sheets.above import Above, Groups
 from reedmace.tasks.sheets.headings import title_rows
 from reedmace.tasks.sheets.two_rows import groups_above, second_row
 
-_LOOKED_AT = 1 << 16  # bytes looked at to find out how a file is written
 _FIRST = 30  # lines among which the headings are looked for
 _SIGNS = "\t;,|"
 _MOST_LINES = 60  # lines that one quoted cell may run over
-_MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
 
 
 class Sheet(NamedTuple):
@@ -59,8 +57,8 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
     """Find out how a file is written; raises Refused where it cannot be read or has no header."""
     try:
         with Path(path).open("rb") as file:
-            head = file.read(_LOOKED_AT)
-            found = encoding or _encoding(head, file)
+            head = file.read(LOOKED_AT)
+            found = encoding or encoding_of(head, file)
         with _opened(path, found) as text:
             first = ["\t".join(row.cells) for row in islice(_rows(text, "\t"), _FIRST)]
     except LookupError as error:
@@ -141,24 +139,6 @@ def rows(sheet: Sheet) -> Iterator[Row]:
 def _opened(path: str, encoding: str) -> IO[str]:
     # What is no text in this encoding becomes U+FFFD, which the reading of records refuses row by row.
     return Path(path).open(encoding=encoding, errors="replace", newline="")
-
-
-def _encoding(head: bytes, rest: IO[bytes]) -> str:
-    """Find the encoding: by its mark, by the zero bytes of UTF-16, else UTF-8 where all of it is, else Windows'."""
-    for mark, name in _MARKS:
-        if head.startswith(mark):
-            return name
-    if len(head) > 3 and head.count(0) > len(head) // 4:
-        return "utf-16-le" if head[1::2].count(0) > head[::2].count(0) else "utf-16-be"
-    decoder = codecs.getincrementaldecoder("utf-8")()
-    try:
-        decoder.decode(head)
-        while portion := rest.read(_LOOKED_AT):
-            decoder.decode(portion)
-        decoder.decode(b"", final=True)
-    except UnicodeDecodeError:
-        return "cp1252"
-    return "utf-8"
 
 
 def _rows(text: IO[str], delimiter: str) -> Iterator[Row]:

@@ -35,7 +35,7 @@ _METRES = re.compile(
 # What people add to a reference: `(approx)`, `(1 km)`. Other figures may be another reference.
 _BESIDE = re.compile(r"(?<=[0-9A-Za-z])\s*\((?:[^()0-9]*|10{0,2} ?k?m(?: square)?)\)$", re.ASCII)
 _REFERENCE = r"([A-Z]{2} ?(?:[0-9]{3} ?[0-9]{3}|[0-9]{4} ?[0-9]{4}|[0-9]{5} ?[0-9]{5}))"
-_REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])", re.ASCII)
+_REFERENCED = re.compile(rf"{_REFERENCE}(?![^\s,;:.()-])(?!\s*[0-9]+(?:\s|$))", re.ASCII)
 _REFERENCES = re.compile(rf"(?:^|[\s,;:(]){_REFERENCE}\)?$", re.ASCII)
 # Of fewer figures where nothing else stands in the cell; a letter and four figures may be a road.
 _COARSE = re.compile(r"[A-Z]{2} ?[0-9]{2}(?: ?[0-9]{2}|[A-NP-Z])|[A-HJ-Z] [0-9]{2} ?[0-9]{2}", re.ASCII)

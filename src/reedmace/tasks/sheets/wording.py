@@ -12,6 +12,7 @@ from reedmace.tasks.sheets.days import in_one_cell
 from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.instants import in_local_time
 from reedmace.tasks.sheets.memory import Fields
+from reedmace.tasks.sheets.month_first import FIELD, day_first
 from reedmace.tasks.sheets.numbers import in_words
 from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.shorthand.field_words import CERTAINTIES
@@ -34,6 +35,8 @@ def in_our_words(fields: Fields, choices: Choices, today: date) -> bool:
         _sexes_counted(fields)
     if (datum := fields.get("datum", "")) and another_datum(datum) and not fields.get("place"):
         fields["instants"] = f"{fields.get('latitude')}, {fields.get('longitude')} {datum}"
+    if FIELD in fields:
+        day_first(fields)
     if "date_to" in fields:
         in_one_cell(fields, today, choices.century, numbers=choices.numbers)
     in_words(fields, choices.numbers)

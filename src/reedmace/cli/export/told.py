@@ -1,0 +1,80 @@
+"""What an export came to, in words and as JSON."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from reedmace.ledger.store import Ledger
+    from reedmace.ledger.submissions import Submission
+    from reedmace.tasks.export.season import Asked, Exported
+
+
+def values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
+    """What was written, for other programs; the file is null where --since-last has nothing to tell."""
+    written = bool(done.rows) or not asked.since_last
+    return {
+        "file": str(asked.to) if written else None,
+        "rows": done.rows,
+        **{word: done.changes[word] for word in ("new", "changed", "withdrawn")},
+        "number": number,
+        "sha256": done.digest or None,
+        "two_versions": done.two_versions,
+        "cover": cover,
+    }
+
+
+def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
+    """Say what was written, and what is to be known of it."""
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    if asked.since_last and not done.rows:
+        when = f" since {done.previous.made_at[:10]}" if done.previous else ""
+        click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
+        return
+    parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
+    told = f" ({', '.join(parts)})" if parts else ""
+    what = "row" if done.sheet else "record"
+    click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    if done.two_versions:
+        which = plural(done.two_versions, "record has", "records have")
+        click.echo(f"{which} two versions, and the later was written; choose with  reedmace ledger settle", err=True)
+    if not done.rows:
+        _say_why_none(ledger, asked)
+    if cover is not None:
+        click.echo(f"Covering page written to {literal(cover)}")
+    if done.sheet and (done.sheet.without_code or done.sheet.lacking):
+        from reedmace.terminal.export_list import show_left_out
+        from reedmace.terminal.screen import Screen
+
+        show_left_out(Screen(sys.stderr), done.sheet)
+    if number is not None:
+        click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
+
+
+def _say_why_none(ledger: Ledger, asked: Asked) -> None:
+    """Say that the file has headings only, and of which years there are records."""
+    from reedmace.tasks.records.tell_visit import years_recorded
+
+    years = ", ".join(years_recorded(ledger))
+    told = f"There are records of: {years}." if years else "Nothing was logged yet."
+    noted = "" if asked.recipient is None else " It was not noted as sent."
+    click.echo(f"No record was among those asked for; the file has nothing but headings.{noted} {told}", err=True)
+
+
+def say_again(submission: Submission, same: bool, to: Path) -> None:
+    """Say what was made once more."""
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import plural
+
+    what = "the same bytes as were sent" if same else "not the same bytes as were sent"
+    made = f"{plural(submission.rows, 'record')} as of {submission.made_at[:10]}"
+    click.echo(f"{made} written to {literal(str(to))}: {what}")
+    if not same:
+        why = "a name was removed since, somebody verified a record, or this is another version of reedmace"
+        click.echo(f"The records are those that were sent, but the words differ: {why}.", err=True)
