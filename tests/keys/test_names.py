@@ -70,6 +70,25 @@ def test_any_unambiguous_part_of_a_name_will_do(key: Key, typed: str, name: str)
     assert named(key, typed) == [name]
 
 
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("blue-tailed", "Ischnura elegans"),
+        ("blue tailed", "Ischnura elegans"),
+        ("white-faced", "Leucorrhinia dubia"),
+    ],
+)
+def test_a_beginning_that_others_only_lengthen_is_plain_where_they_are_rarer(key: Key, typed: str, name: str) -> None:
+    """Whoever saw a Scarce Blue-tailed or a Large White-faced one writes that word."""
+    assert named(key, typed) == [name]
+
+
+@pytest.mark.parametrize("typed", ["red-eyed", "red eyed", "emerald", "azure", "bl tail"])
+def test_a_beginning_that_another_as_common_lengthens_is_asked_about(key: Key, typed: str) -> None:
+    """Small Red-eyed Damselfly is as common as Red-eyed, and taken for it."""
+    assert refused(key, typed).code == "ambiguous-name"
+
+
 @pytest.mark.parametrize("typed", ["bd", "b dem", "em", "blu", "azure", "northern", "bl tail"])
 def test_a_short_form_that_could_be_several_is_never_chosen_for_the_user(key: Key, typed: str) -> None:
     """Initials and beginnings serve where they mean one species, and are asked about otherwise."""

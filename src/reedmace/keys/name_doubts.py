@@ -26,6 +26,8 @@ from reedmace.keys.name_fits import (
     words_of,
 )
 
+_RARER = 5  # times, where each is commonest: what is as much rarer would be named in full
+
 
 def commonest_first(key: Key, species: Iterable[int]) -> tuple[int, ...]:
     """These species by how common they are where they are commonest, then in the key's order."""
@@ -47,6 +49,23 @@ def begun_initials(key: Key, letters: str) -> set[int]:
         for species in key.species
         if any("".join(word[0] for word in split(species.english)).startswith(letters) for split in (words_of, joined))
     }
+
+
+def plainly(key: Key, words: Iterable[str], found: Iterable[int]) -> int | None:
+    """The one of several that the words mean plainly: they begin its English name, which the others only lengthen.
+
+    "Blue-tailed" is no Scarce Blue-tailed Damselfly, as nobody who saw that would leave the first word out; but
+    "red-eyed" may be either, for Small Red-eyed Damselfly is as common.
+    """
+    typed, several = tuple(words), tuple(found)
+    for index in several:
+        name = words_of(key.species[index].english)
+        others = [key.species[other] for other in several if other != index]
+        lengthened = all(words_of(other.english)[-len(name) :] == name for other in others)
+        if name[: len(typed)] == typed and lengthened:
+            common = _common(key, index)
+            return index if all(_common(key, other.index) * _RARER <= common for other in others) else None
+    return None
 
 
 def in_doubt(key: Key, words: tuple[str, ...], found: int) -> tuple[int, ...]:

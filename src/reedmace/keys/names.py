@@ -13,7 +13,7 @@ from typing import NamedTuple
 from reedmace.faults import Fault
 from reedmace.keys import name_fits as fits
 from reedmace.keys.model import Group, Key
-from reedmace.keys.name_doubts import begun_initials, in_doubt, likeliest_first
+from reedmace.keys.name_doubts import begun_initials, in_doubt, likeliest_first, plainly
 from reedmace.keys.name_fits import all_names, english_name, fitting, joined, words_of
 from reedmace.keys.name_groups import group_called, groups_with
 
@@ -55,6 +55,8 @@ def find_name(key: Key, typed: str) -> FoundName | Fault:
     found = found or _species(key, bare)
     if not found or (said_so and len(found) == 1):
         return _slipped(key, typed, bare, found, said_so=said_so)
+    if len(found) > 1 and not said_so and (one := plainly(key, bare, found)) is not None:
+        return FoundName(typed, (one,))
     if said_so or len(found) > 1:
         return _ambiguous(key, typed, bare, found, said_so=said_so)
     one = next(iter(found))

@@ -200,6 +200,8 @@ def test_the_parts_come_in_any_order(key: Key, parts: list[str]) -> None:
         ("visit 12 July 2025 J 123 456 Old Quarry, 21C", "J123456", "Old Quarry"),
         ("visit 12 July 2025 @ SU431118 (Sallow Farm) 21C", "SU431118", "Sallow Farm"),
         ('visit 12 July 2025 SU 431 118 "Ash" 21C', "SU431118", "Ash"),
+        ("Harrow pond, 12 July 2025, SU 431 118, 10.15 - 12.00", "SU431118", "Harrow pond"),
+        ("Harrow pond walk, 12 July 2025, @ SU 431 118 Harrow pond, warm", "SU431118", "Harrow pond"),
     ],
 )
 def test_a_place_needs_no_signs_where_it_can_be_nothing_else(key: Key, typed: str, place: str, locality: str) -> None:

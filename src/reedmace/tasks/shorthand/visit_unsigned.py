@@ -12,6 +12,7 @@ from reedmace.faults import Fault
 from reedmace.places.place import Place, read_place
 from reedmace.tasks.shorthand.place_words import PLACES, SURNAMES_TOO
 from reedmace.tasks.shorthand.visit_said import Reader
+from reedmace.tasks.shorthand.visit_words import REFERENCE
 
 _SURE = 6  # figures of a reference that is nothing else
 _BRACKETS = "()[]'‘’«»"
@@ -28,16 +29,25 @@ def reference(reader: Reader, at: int) -> int | None:
 
 
 def name_behind(reader: Reader, at: int) -> int | None:
-    """`Sallow Farm pond` right behind the reference; what stands behind its last word for a place is none of it."""
-    name, end = reader.name_run(at) if at == reader.behind_place else ("", at)
+    """`Sallow Farm pond` right behind the reference, or first on a line that has one further on.
+
+    What stands behind its last word for a place is none of it.
+    """
+    begins = at == (reader.words[0].plain.rstrip(":.") in ("visit", "walk"))
+    heads = (
+        begins and re.search(rf"(?<![A-Za-z]){REFERENCE}", reader.typed[reader.words[at].end :], re.ASCII) is not None
+    )
+    name, end = reader.name_run(at) if at == reader.behind_place or heads else ("", at)
     if not name:
         return None
     last = next((stop for stop in range(end, at, -1) if _is_of_a_place(reader.words[stop - 1].text)), None)
-    if last is not None and not reader.named:
+    whole = reader.typed[reader.words[at].start : reader.words[(last or end) - 1].end].strip(_BRACKETS)
+    if last is not None and (not reader.named or whole == reader.said.locality):
         reader.named = True
-        whole = reader.typed[reader.words[at].start : reader.words[last - 1].end]
-        reader.put(reader.words[at], locality=whole.strip(_BRACKETS))
+        reader.put(reader.words[at], locality=whole)
         return last
+    if heads:
+        return None
     hint = f'the name of a place goes in quotes:  @ SU 431 118  "{name}"  ; a remark after  #'
     message = f'"{name}" is not understood without quotes.'
     reader.fault("visit-word-not-read", message, hint, reader.words[at], reader.words[end - 1])
