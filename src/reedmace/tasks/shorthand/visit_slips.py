@@ -102,6 +102,8 @@ def sign_missing(reader: Reader, at: int) -> int | None:
             hint += f' "{name}"'
             if PLACES.isdisjoint(name.casefold().split()):
                 hint += "  ; a person goes behind  by  or  with"
+        if reader.said.place is not None or reader.said.site is not None:
+            hint = f"{hint}  , on a line of its own above what was seen there"
         reader.fault("place-without-sign", "A place begins with @.", hint, reader.words[at], reader.words[end - 1])
         return end
     return None
