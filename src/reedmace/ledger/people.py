@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import unicodedata
 from collections.abc import Callable, Iterable
@@ -54,7 +55,7 @@ class People:
         shown, key = _name(name)
         with writing(self._connection, self._path):
             found = self._connection.execute(
-                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
             ).fetchone()
             if found is not None:
                 return str(found[0])
@@ -79,7 +80,7 @@ class People:
         """Give the id of the person with this name, or None."""
         with told(self._path):
             found = self._connection.execute(
-                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?, ?, ?) ORDER BY id LIMIT 1", _keys(name)
             ).fetchone()
         return None if found is None else str(found[0])
 
@@ -87,7 +88,7 @@ class People:
         """Give the ids of everybody with this name: after a merge, one person can have several."""
         with told(self._path):
             found = self._connection.execute(
-                "SELECT id FROM person WHERE name_key IN (?, ?, ?) ORDER BY id", _keys(name)
+                "SELECT id FROM person WHERE name_key IN (?, ?, ?, ?, ?) ORDER BY id", _keys(name)
             )
             return tuple(person for (person,) in found)
 
@@ -182,21 +183,27 @@ def _name(name: str) -> tuple[str, str]:
 
 
 def name_key(name: str) -> str:
-    """Give a name as names are compared: in any case and composition, and surname first or last (`Fenn, A.`)."""
-    surname, comma, before = (part.strip() for part in _cased(name).partition(","))
-    turned = comma and surname and before and "," not in before and before.rstrip(".") not in _BEHIND
-    return f"{before} {surname}" if turned else _cased(name)
+    """Give a name as names are compared.
+
+    In any case and composition, surname first or last, with a stop behind an initial or without: `Fenn, A.`, `A Fenn`.
+    """
+    plain = " ".join(re.sub(r"(?<![^\W\d_])([^\W\d_])\.", r"\1 ", _cased(name)).split())
+    surname, comma, before = (part.strip() for part in plain.partition(","))
+    one = comma and surname and before and "," not in before and before.rstrip(".") not in _BEHIND
+    two = " " in surname and re.search(r"[^\W\d_]{2} *[^\W\d_]* [^\W\d_]{2}", before)  # Ada Marsh, Ben Sallow
+    return f"{before} {surname}" if one and not two else plain
 
 
 def _cased(name: str) -> str:
     return unicodedata.normalize("NFC", name.casefold())
 
 
-def _keys(name: str) -> tuple[str, str, str]:
-    """What a name may stand under: in a register of earlier days the surname stayed first."""
+def _keys(name: str) -> tuple[str, ...]:
+    """What a name may stand under: in a register of earlier days the surname stayed first, and stops were kept."""
     shown, key = _name(name)
-    before, _, surname = key.rpartition(" ")
-    return key, _cased(shown), f"{surname}, {before}"
+    stopped = re.sub(r"(?<![^\W\d_])([^\W\d_])(?![^\W\d_])", r"\1.", key)
+    turned = [f"{surname}, {before}" for before, _, surname in (one.rpartition(" ") for one in (key, stopped))]
+    return key, stopped, *turned, _cased(shown)
 
 
 def _unknown(person_id: str) -> Fault:

@@ -150,6 +150,14 @@ def test_a_visit_begins_with_its_word_whatever_stops_behind_it(key: Key, begins:
     assert visit.said.day is not None
 
 
+def test_two_numbers_by_a_name_are_no_day_of_a_visit(key: Key) -> None:
+    """`12/6` may be males and females; a visit of the azure damselfly is none."""
+    _, [fault] = read_page("azure dam 12/6\n", Reading(key, "notes.txt", TODAY))
+    assert (fault.code, "12m 6f" in fault.hint) == ("two-counts", True)
+    _, [fault] = read_page("Gallows Pond 12/6\n", Reading(key, "notes.txt", TODAY))
+    assert fault.code == "visit-without-word"
+
+
 def test_a_remark_above_the_first_line_of_a_visit_is_that_visits(key: Key) -> None:
     """A title is no visit of its own, which would want a place."""
     first, other = pages(key, "# Walk 4\n\nvisit 2026-07-12 @ SU 431 118\n2 emp\nvisit 2026-07-11 @ SU 431 118\n3 emp")

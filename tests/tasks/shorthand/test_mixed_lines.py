@@ -348,6 +348,8 @@ def test_an_unidentified_insect_is_one_of_its_group(key: Key) -> None:
         ("emperor both m", "word-not-read", "remark"),
         ("willow em 3", "stage-or-name", "willow, emerging"),
         ("Aeshna grandis (Sulzer, 1776) 2", "names-differ", "leave the author out"),
+        ("emp 1m ovip", "behaviour-unclear", "2 m, 1 f ovip"),
+        ("emp ♂ ovip", "behaviour-unclear", "2 m, 1 f ovip"),
         ("emp 1 SU 4321 1190", "place-without-sign", "@ SU 4321 1190"),
         ("emp 1m chasing 4-spot", "several-on-line", "in quotes"),
         ("1 emp BS", "several-on-line", "initials of a person behind  by"),

@@ -35,7 +35,7 @@ det. D. Fen Sunny                            | D. Fen                | weather S
 
 LINES = """
 Emperor By Ben Sallow Male                   | Ben Sallow            | sex male
-Emperor 1 M Det Dan Fen Ovip                 | Dan Fen               | behaviour ('ovipositing',)
+Emperor 1 F Det Dan Fen Ovip                 | Dan Fen               | behaviour ('ovipositing',)
 emperor 1m by Ben Sallow Photo IMG_1.jpg     | Ben Sallow            | photos ('IMG_1.jpg',)
 emperor by Ben Sallow M                      | Ben Sallow            | sex male
 emperor by AM, EM                            | AM + EM               |

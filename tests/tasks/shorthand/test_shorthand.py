@@ -153,7 +153,7 @@ def test_what_was_typed_of_a_count_is_kept_with_it(key: Key) -> None:
         ("", "line-empty", "12 common blue m"),
         ("   # only a remark", "line-empty", "12 common blue m"),
         ("12", "name-empty", "common blue"),
-        ("12 m ovip", "name-empty", "common blue"),
+        ("12 f ovip", "name-empty", "common blue"),
         ("3 ten", "name-empty", "common blue"),
         ("common blue D", "letter-for-count", "2-5"),
         ("common blue F", "letter-for-count", "for females  f"),

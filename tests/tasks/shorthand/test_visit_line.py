@@ -492,6 +492,20 @@ def test_a_name_of_a_place_without_quotes_is_one_fault_that_shows_it_in_quotes(k
     assert f'@ SU 431 118 {"" if "Loch" in name else " "}"{name}"' in faults[0].hint
 
 
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ('visit @ SU 4321 1190 "Tannery Pool" & @ SU 43 11 "Gallows Pond"', "said-twice"),
+        ('visit @ SU 4321 1190 "Tannery Pool" & SU 43 11 "Gallows Pond"', "place-without-sign"),
+    ],
+)
+def test_a_second_pond_on_the_line_is_told_where_it_goes(key: Key, typed: str, code: str) -> None:
+    """One walk visits two; each further place begins what was seen there."""
+    _, faults = read_visit_line(key, typed, today=TODAY)
+    assert [fault.code for fault in faults] == [code]
+    assert "a line of its own above what was seen there" in faults[0].hint
+
+
 @pytest.mark.parametrize("day", ["Sun 28 June 26", "Sunday 28th June 26"])
 def test_a_year_of_two_figures_behind_a_day_of_the_week_is_no_day(key: Key, day: str) -> None:
     """26 June would be another day than the one that was written."""

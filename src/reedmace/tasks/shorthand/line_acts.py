@@ -8,7 +8,7 @@ from reedmace.tasks.shorthand.tallies import NOT_AMONG, Layout, Met, Part, Tally
 
 
 def with_acts(met: Sequence[Met], acts: list[Part], layout: Layout) -> list[Met] | Fault:
-    """The tallies with what they did; males lay no eggs where others could, and cast skins do nothing."""
+    """The tallies with what they did; males lay no eggs, and cast skins do nothing."""
     doing = list(met)
     bounds = [-1, *(one.at for one in met)]
     first = [sum(low < act.word.start < one.first for act in acts) for low, one in zip(bounds, met, strict=False)]
@@ -19,7 +19,7 @@ def with_acts(met: Sequence[Met], acts: list[Part], layout: Layout) -> list[Met]
         if not owners:
             owners = able or [index for index, one in enumerate(met) if one.tally.stage not in NOT_AMONG]
         wrong = [index for index in owners if index not in able]
-        if not owners or (wrong and (able or any(met[index].tally.stage in NOT_AMONG for index in wrong))):
+        if not owners or (wrong and (able or any(_never(act, met[index].tally) for index in wrong))):
             return _unclear(act, met[wrong[0] if wrong else 0].tally, layout.typed)
         for index in owners:
             tally = doing[index].tally
@@ -74,6 +74,11 @@ def _able(act: Part, tally: Tally) -> bool:
     return may_lay(tally) if act.value == "ovipositing" else tally.stage not in NOT_AMONG
 
 
+def _never(act: Part, tally: Tally) -> bool:
+    """Whether nobody can have seen that: what a cast skin did, and a male that lays eggs, a slip of the pen."""
+    return tally.stage in NOT_AMONG or (act.value == "ovipositing" and tally.sex == "male")
+
+
 def may_lay(tally: Tally) -> bool:
     """Whether they may lay eggs: no males, no cast skins, no larvae."""
     return tally.sex != "male" and tally.stage not in NOT_AMONG
@@ -81,13 +86,14 @@ def may_lay(tally: Tally) -> bool:
 
 def _unclear(act: Part, tally: Tally, typed: str) -> Fault:
     word = act.word
+    other = "m" if tally.sex == "male" else "ex"
     who = {"exuvia": "cast skins do nothing", "larva": "larvae in the water do no such thing"}.get(
         tally.stage or "", "males lay no eggs"
     )
     return slip(
         "behaviour-unclear",
         f'"{word.text}" stands by those of which it cannot be said: {who}.',
-        f"write it by the number it belongs to:  2 ex, 1 f {word.text}  ; or leave it out",
+        f"write it by the number it belongs to:  2 {other}, 1 f {word.text}  ; or leave it out",
         typed,
         word.start,
         word.end,

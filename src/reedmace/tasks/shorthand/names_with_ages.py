@@ -80,6 +80,7 @@ _BARE = (
     rf"\b(?:and|&)\s{_FIRST}\s+(?:also\s|first\s)?{_SAW}\b",
     rf"\b(?i:(?:found|seen|netted|caught|spotted|noticed|photographed|counted|named|held|drawn|photo)\s(?:\w+\s)?by|with"
     rf"|thanks\sto)\s{_FIRST}(?!\s(?:[a-z]{{1,3}}\s){{0,2}}{_ONE}|\s[{_UPPER}]\.)",
+    rf"(?<![\w’'-])(?P<name>{_ONE})['’]s\s(?i:finds?|first|catch|spot|sighting|one|photo|discovery)\b",
 )
 
 

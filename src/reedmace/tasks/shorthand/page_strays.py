@@ -9,6 +9,7 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import slip
+from reedmace.tasks.shorthand.line import read_lines
 from reedmace.tasks.shorthand.page_form import form_line
 from reedmace.tasks.shorthand.page_said import Reading
 from reedmace.tasks.shorthand.places_typed import sites_called
@@ -25,9 +26,17 @@ _SUM = (
 _NO_MORE = r"(?:nothing|none|no(?:thing)?) (?:else|more|other)[a-z ]*|that'?s (?:all|it)"
 
 
+def _counts_both(text: str, fault: Fault, reading: Reading) -> bool:
+    """Whether `azure dam 12/6` is a name and two numbers: no day of a visit, though it has the look of one."""
+    found = re.search(r"(?<![\d/])\d{1,3}/\d{1,3}(?![\d/])", text)
+    if fault.code != "two-counts" or found is None:
+        return False
+    return not isinstance(read_lines(reading.key, text[: found.start()] + text[found.end() :]), Fault)
+
+
 def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
     """The visit that a line begins, where it reads as its line and says its day; else what is wrong with the line."""
-    if fault.code not in _NAMELESS:
+    if fault.code not in _NAMELESS or _counts_both(text, fault, reading):
         return fault
     body = text.partition("#")[0].strip(" \t.;:!")
     if re.fullmatch(_SUM, body.casefold(), re.ASCII):

@@ -17,6 +17,13 @@ from reedmace.tasks.shorthand.place_words import PLACES
 _IN_NAMES = ("a", "an", "and", "ar", "at", "by", "de", "le", "na", "of", "on", "the", "under", "upon", "y", "yr")
 
 
+# What a second place on the line could be written as.
+_PLACES = ("place", "site", "locality")
+_OTHER_PLACES = (
+    'a visit has one place: each further one begins a line of its own above what was seen there,  @ SU 433 119 "ditch"'
+)
+
+
 class VisitSaid(NamedTuple):
     """A visit as it was written; what was not said is empty or None. `observers` and `company` are names as typed.
 
@@ -84,14 +91,17 @@ class Reader:
 
     def fault(self, code: str, message: str, hint: str, first: Word, last: Word | None = None) -> None:
         """Keep a fault, with carets from one word to another."""
-        self.faults.append(slip(code, message, hint, self.typed, first.start, (last or first).end))
+        told = slip(code, message, hint, self.typed, first.start, (last or first).end)
+        if told not in self.faults:  # a place and its name said twice are one slip
+            self.faults.append(told)
 
     def put(self, word: Word, **values: Any) -> None:
         """Take what was said, or refuse it where another value stands already."""
         for name, value in values.items():
             before = getattr(self.said, name)
             if before not in (None, "", False, ()) and before != value:
-                self.fault("said-twice", "This was said before on this line, otherwise.", "say it once", word)
+                hint = _OTHER_PLACES if name in _PLACES else "say it once"
+                self.fault("said-twice", "This was said before on this line, otherwise.", hint, word)
                 return
         self.said = self.said._replace(**values)
 

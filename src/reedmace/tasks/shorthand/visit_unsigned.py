@@ -64,7 +64,8 @@ def _taken(reader: Reader, at: int, start: int, place: Place, end: int) -> int |
     """Take a reference that is nothing else, where the line says no other place; None where it has to be told."""
     run = reader.typed[reader.words[start].start : reader.words[end - 1].end]
     name = reader.typed[reader.words[at].start : reader.words[start - 1].end].strip(_BRACKETS) if start > at else ""
-    if sum(map(str.isdigit, run)) < _SURE or any(word.plain == "@" for word in reader.words):
+    another = reader.said.place or reader.said.site or any(word.plain == "@" for word in reader.words)
+    if sum(map(str.isdigit, run)) < _SURE or another:
         return None
     if name and (reader.named or not _is_of_a_place(name)):
         return None
@@ -92,6 +93,8 @@ def _told(reader: Reader, at: int, start: int, end: int) -> int:
         hint += f' "{name}"'
         if PLACES.isdisjoint(name.casefold().split()):
             hint += "  ; a person goes behind  by  or  with"
+    if reader.said.place is not None or reader.said.site is not None:
+        hint = f"{hint}  , on a line of its own above what was seen there"
     reader.fault("place-without-sign", "A place begins with @.", hint, reader.words[at], reader.words[end - 1])
     return end
 
