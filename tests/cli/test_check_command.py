@@ -278,3 +278,18 @@ def test_our_own_export_meets_the_published_validations(tarn_run, log, run) -> N
     log("12 pale m", "3 cop pale", "2 great f")
     assert run("export", "--season", "2025", "--to", "out.csv").returncode == 0
     assert codes(tarn_run("check", "out.csv", "--json").stdout) == ["columns-missing"]
+
+
+@pytest.mark.parametrize(
+    ("latitude", "metres", "square"),
+    [("50.90", "", "SU4211\n"), ("50.90", "20", "SU429113\n"), ("50.904600", "", "SU430118\n")],
+)
+def test_a_position_is_in_no_finer_a_square_than_it_was_written(
+    tarn_run, tmp_path: Path, latitude: str, metres: str, square: str
+) -> None:
+    """As in the ledger; a row that says how exact it is, is believed."""
+    row = GOOD.replace("50.904600", latitude).replace("-1.388500", "-1.39" if latitude == "50.90" else "-1.388500")
+    row = row.replace("2026-07-12", "2026-01-12")
+    text = f"{HEADER},coordinateUncertaintyInMeters\n{row},{metres}\n"
+    (tmp_path / "theirs.csv").write_text(text, encoding="utf-8")
+    assert f", {square}" in tarn_run("check", "theirs.csv").stdout

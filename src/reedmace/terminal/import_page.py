@@ -78,7 +78,8 @@ def _new_people(screen: Screen, done: Imported, *, dry: bool) -> None:
     screen.say("Of these may be somebody who is there under another name:")
     for name, others in done.may_be[:_MOST_NAMES]:
         screen.say(f"{literal(name)}: {literal(' or '.join(others))}", indent=2, hang=2)
-    where = "in the file, before it is brought in" if dry else "here:  reedmace ledger amend VISIT observers=NAME"
+    here = "here:  reedmace ledger amend VISIT observers=NAME --reason WHY"
+    where = "in the file, before it is brought in" if dry else here
     screen.say(f"If it is, write the whole name {where}", indent=2, hang=2)
 
 

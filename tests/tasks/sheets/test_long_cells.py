@@ -48,6 +48,13 @@ def test_a_row_of_totals_comes_back_as_what_it_is(bring: Import, row: str) -> No
     assert (done.sightings, [(code, kind.rows) for code, kind in done.faults.items()]) == (1, [("row-of-totals", 1)])
 
 
+def test_a_row_of_totals_is_one_among_merged_cells_too(bring: Import) -> None:
+    """Its day and place are those above it, which were merged."""
+    text = "Date,Grid Ref,Species,Count\n12/07/2025,SU431118,pale rushlet,3\n,,misty rushlet,1\n,,Total,4\n"
+    done = bring(text, as_above=True)
+    assert (done.sightings, list(done.faults)) == (2, ["row-of-totals"])
+
+
 def test_a_row_of_totals_is_one_below_a_form_too(bring: Import) -> None:
     """What the form says of every row is none of it."""
     done = bring("Site:,Withy Pond,Date:,4 July 2025\nSpecies,Males,Females,Pairs\npale rushlet,3,1,\nTotals,3,1,\n")

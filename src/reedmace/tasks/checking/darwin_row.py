@@ -185,10 +185,12 @@ def _place(row: Row, properties: dict[str, Any]) -> PlaceRecord:
     vice_county = _vice_county(str(county)) if county else None
     place = _read(row.get("verbatimCoordinates", "").strip())
     latitude, longitude = number(row.get("decimalLatitude")), number(row.get("decimalLongitude"))
-    if place is None and latitude is not None and longitude is not None:
-        place = _read(f"{latitude:.6f}, {longitude:.6f}")
     uncertainty = number(row.get("coordinateUncertaintyInMeters"))
     metres = int(uncertainty) if uncertainty and 1 <= uncertainty < 1e8 else None
+    if place is None and latitude is not None and longitude is not None:
+        # With few decimals it is no finer a place than that, unless the row says how fine it is.
+        typed = f"{row['decimalLatitude'].strip()}, {row['decimalLongitude'].strip()}" if metres is None else ""
+        place = (typed and _read(typed)) or _read(f"{latitude:.6f}, {longitude:.6f}")
     if place is None:
         known = latitude is not None and longitude is not None and abs(latitude) <= 90 and abs(longitude) <= 180
         if not known:

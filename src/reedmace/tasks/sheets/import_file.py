@@ -96,6 +96,7 @@ class _Run:
         self._exact, self._unsure = mapping.darwin_core, not sheet.sure
         self._own = [place for place, column in enumerate(sheet.columns) if column.casefold() not in EXTRA]
         self._whole = len(self._own) == len(sheet.columns)
+        self._filled_up = mapping.as_above
         self._said_by_rows = len(sheet.columns) - len(sheet.everywhere)
         self._unread = Unread(sheet, mapping, self._own)
         meant = {field for _, field, _ in self._places}
@@ -138,7 +139,8 @@ class _Run:
         without_id = not fields.get("id", "").strip()
         made = self._maker.make(fields, lambda: self._ids.of(row.cells))
         if made.faults:
-            total = says_total([row.cells[place] for place in self._own if place < self._said_by_rows])
+            cells = [row.cells[place] for place in self._own if place < self._said_by_rows]
+            total = says_total(cells, filled_up=self._filled_up)
             self.faults.add(row, made.faults if total is None else (total,))
         elif made.said is not None and made.said.place.system is None and (lost := self._unread.place(row.cells)):
             self.faults.add(row, (lost,))
