@@ -217,7 +217,10 @@ def test_a_place_needs_no_signs_where_it_can_be_nothing_else(key: Key, typed: st
         ("visit Harrowmere SU431118", 'write  @ SU431118 "Harrowmere"  ; a person goes behind  by  or  with'),
         ("visit Ann Reed SU431118", 'write  @ SU431118 "Ann Reed"'),
         ("visit 12 July 2025 TQ 10 15", "write  @ TQ 10 15"),
-        ("visit 12 July 2025 @ SU 431 118 SU 431 119", "write  @ SU 431 119"),
+        (
+            "visit 12 July 2025 @ SU 431 118 SU 431 119",
+            "write  @ SU 431 119  , on a line of its own above what was seen there",
+        ),
     ],
 )
 def test_a_place_without_its_sign_that_could_be_something_else_is_one_fault(key: Key, typed: str, hint: str) -> None:
