@@ -312,6 +312,7 @@ def test_a_line_that_says_a_day_and_reads_as_a_visits_begins_one(key: Key, begin
         ("Sunday 12 July", "visit-without-word", "visit Sunday 12 July"),
         ("12 July 2025, Harrowmere SU431118, 21C", "visit-without-word", 'write  @ SU431118 "Harrowmere"'),
         ("Sunny, 21C", "visit-without-word", "on the line that begins with  visit"),
+        ("Leader Ada Marsh, with 12 adults and 4 children", "visit-without-word", "on the line that begins with"),
         ("Sallow Farm:", "place-without-sign", '@ "Sallow Farm"'),
         ("Harrowmere, Top pond SU433119", "place-without-sign", '@ SU433119 "Harrowmere, Top pond"'),
         ("Total: 23", "sum-of-page", "# Total: 23"),
@@ -418,3 +419,13 @@ def test_a_form_below_another_date_is_another_visit(key: Key) -> None:
     ]
     assert two[1].said is not None
     assert two[1].said.site == SITE or two[1].said.locality == "Sallow Farm"
+
+
+def test_the_heading_of_a_notebook_page_begins_its_visit(key: Key) -> None:
+    """The name of the water, the day and the reference in the order in which people write them, without any sign."""
+    text = "Harrow pond walk, Sun 28 June 2026, SU 433 119 Harrow pond, 10.15 - 12.00\nemperor 1 m\nazure dam 3\n"
+    [visit] = pages(key, text)
+    said = visit.said
+    assert said.day is not None
+    assert said.place is not None
+    assert (said.day.iso, said.place.square, said.locality) == ("2026-06-28", "SU433119", "Harrow pond")

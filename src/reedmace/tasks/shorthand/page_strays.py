@@ -19,6 +19,8 @@ from reedmace.tasks.shorthand.visit_words import REFERENCE
 
 # Faults of a line in which there may be no name at all; in others something seen was read.
 _NAMELESS = ("unknown-name", "word-not-read", "name-empty", "count-or-time", "two-counts", "person-not-read")
+# Faults of what a visit's line may well have: a place without its sign, two numbers of people.
+_OF_A_VISIT = ("place-without-sign", "total-unclear")
 _SUM = (
     r"(?:grand )?(?:total|sum)s?\b[^a-z]*(?:of )?(?:\d+ )?(?:species|insects|individuals|odonata|records)?[^a-z]*"
     r"|\d+ (?:species|insects|individuals|records)(?: in all)?|(?:number|no\.?) of species\b[^a-z]*"
@@ -36,6 +38,8 @@ def _counts_both(text: str, fault: Fault, reading: Reading) -> bool:
 
 def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
     """The visit that a line begins, where it reads as its line and says its day; else what is wrong with the line."""
+    if fault.code in _OF_A_VISIT:
+        return _of_visit(text, fault, reading)
     if fault.code not in _NAMELESS or _counts_both(text, fault, reading):
         return fault
     body = text.partition("#")[0].strip(" \t.;:!")
@@ -79,7 +83,19 @@ def stray(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
         if place:
             hint += f"  ; and where the place stands,  {place}"
         return slip("visit-without-word", "This could be the line of a visit, with its day.", hint, text)
-    if not faults and said != VisitSaid(said.typed):
-        hint = "write it on the line that begins with  visit  ; a remark after  #"
-        return slip("visit-without-word", "This is said of a visit, on the line of it.", hint, text)
-    return fault
+    return _on_its_line(text) if not faults and said != VisitSaid(said.typed) else fault
+
+
+def _of_visit(text: str, fault: Fault, reading: Reading) -> VisitSaid | Fault:
+    """The visit that a line begins though it has a reference or people in number, where it reads as its line."""
+    said, faults = read_visit_line(reading.key, text, today=reading.today, now=reading.now, sites=reading.sites)
+    if faults:
+        return fault
+    if said.day is not None:
+        return said
+    return _on_its_line(text) if said.party else fault
+
+
+def _on_its_line(text: str) -> Fault:
+    hint = "write it on the line that begins with  visit  ; a remark after  #"
+    return slip("visit-without-word", "This is said of a visit, on the line of it.", hint, text)
