@@ -73,14 +73,13 @@ def command(
         return
     from reedmace.cli.log_source import options_said, read_lines
     from reedmace.cli.log_written import tell_written, write_walks
-    from reedmace.cli.no_child import no_child
     from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
-    from reedmace.cli.whole_names import whole_names
 
     key = load(key_name)
     path = ledger_path(ledger_name)
     asking = not words and source is None and sys.stdin.isatty()
+    at_terminal = source not in (None, "-") and sys.stdin.isatty()
     with ExitStack() as open_files:
         from reedmace.ledger.store import open_ledger
 
@@ -91,43 +90,16 @@ def command(
         joins = _under_way(ledger, options)
         back: AbstractContextManager[None] = nullcontext()
         if asking:
-            from reedmace.cli.given_back import Answered, given_back
-            from reedmace.cli.log_asking import ask_page
-
-            answered = Answered(options, joins=joins is not None)
-            back = given_back(key, answered)
-            with given_back(key, answered):
-                options, pages = ask_page(key, answered, sites)
+            options, pages, back = _asked(key, options, sites, joins)
         else:
             pages = read_lines(key, words, source, sites)
-        at_terminal = source not in (None, "-") and sys.stdin.isatty()
         with back:
-            _anything(pages, options)
-            several = len(pages) > 1
-            placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
-            walks: list[Walk] = [(page, said, _joined(said, joins)) for page, said in placed]
-            no_child(walks, key)
-            whole_names(walks, ledger)
-            _not_differing(ledger, walks, joins)
-            # Lines from a file, or of a whole page that is piped in, are there once; a line typed may come again.
-            if ledger is not None and (source is not None or (not words and any(page.said for page in pages))):
-                from reedmace.cli.log_once import only_new
-
-                walks = only_new(ledger, key, walks, by, asking=at_terminal and not dry_run)
+            walks = _walks(key, ledger, options, pages, sites, joins)
             if ledger is not None:
-                from reedmace.cli.log_once import not_otherwise
-
-                not_otherwise(ledger, key, walks, by)
+                once = source is not None or (not words and any(page.said for page in pages))
+                walks = _not_there_yet(ledger, key, walks, by, once=once, asking=at_terminal and not dry_run)
             if dry_run:
-                from reedmace.tasks.walks.rehearse import rehearse
-
-                name = _name(ledger, by)
-                told = [rehearse(key, page, said, evidence, new_id, into, name) for page, said, into in walks]
-                if as_json:
-                    for one in told:
-                        say_json(one)
-                else:
-                    _show(key, walks, name, joins)
+                _rehearse(key, walks, _name(ledger, by), joins, evidence, as_json=as_json)
                 return
             if ledger is None:
                 ledger = open_files.enter_context(open_ledger(path))
@@ -139,6 +111,71 @@ def command(
             first = ledger.is_new()
             written = write_walks(ledger, key, walks, joins, by, evidence, source)
         tell_written(ledger, name, written, first=first, as_json=as_json)
+
+
+def _asked(
+    key: Key, options: VisitSaid, sites: Sequence[Site], joins: Visit | None
+) -> tuple[VisitSaid, list[PageVisit], AbstractContextManager[None]]:
+    """Ask for a page; and what gives back the answers where the end refuses them."""
+    from reedmace.cli.given_back import Answered, given_back
+    from reedmace.cli.log_asking import ask_page
+
+    answered = Answered(options, joins=joins is not None)
+    with given_back(key, answered):
+        options, pages = ask_page(key, answered, sites)
+    return options, pages, given_back(key, answered)
+
+
+def _walks(
+    key: Key,
+    ledger: Ledger | None,
+    options: VisitSaid,
+    pages: Sequence[PageVisit],
+    sites: Sequence[Site],
+    joins: Visit | None,
+) -> list[Walk]:
+    """The visits of the pages, each with all that is said of it. Raises `Refused` where something has to be settled."""
+    from reedmace.cli.no_child import no_child
+    from reedmace.cli.whole_names import whole_names
+
+    _anything(pages, options)
+    several = len(pages) > 1
+    placed = [_placed(options, page, joins, sites, above=several and not page.said) for page in pages]
+    walks = [(page, said, _joined(said, joins)) for page, said in placed]
+    no_child(walks, key)
+    whole_names(walks, ledger)
+    _not_differing(ledger, walks, joins)
+    return walks
+
+
+def _not_there_yet(
+    ledger: Ledger, key: Key, walks: list[Walk], by: str | None, *, once: bool, asking: bool
+) -> list[Walk]:
+    """What the ledger does not have. Lines from a file, or of a whole page that is piped in, are there `once`.
+
+    A line that was typed may come again.
+    """
+    from reedmace.cli.log_once import not_otherwise, only_new
+
+    if once:
+        walks = only_new(ledger, key, walks, by, asking=asking)
+    not_otherwise(ledger, key, walks, by)
+    return walks
+
+
+def _rehearse(
+    key: Key, walks: Sequence[Walk], name: str, joins: Visit | None, evidence: str | None, *, as_json: bool
+) -> None:
+    """Show what would be written."""
+    from reedmace.cli.surroundings import new_id
+    from reedmace.tasks.walks.rehearse import rehearse
+
+    told = [rehearse(key, page, said, evidence, new_id, into, name) for page, said, into in walks]
+    if as_json:
+        for one in told:
+            say_json(one)
+    else:
+        _show(key, walks, name, joins)
 
 
 def _anything(pages: Sequence[PageVisit], options: VisitSaid) -> None:
