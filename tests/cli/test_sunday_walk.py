@@ -25,7 +25,7 @@ azure damselfly;8;
 variable damselfly;2;
 blue tailed;40+;
 large red;5;
-red-eyed damselfly;6;
+red eyed;6;
 small red-eyed;2;
 banded demoiselle;4;male
 beautiful demoiselle;1;female
@@ -102,7 +102,7 @@ def test_by_prompts_the_same_walk_goes_in_without_the_shorthand(owned, seat, run
         for line in SAID.split("\n")[1:-1]:
             name, number, more = line.split(";")
             answer("seen: ", name)
-            if name == "blue tailed":
+            if name == "red eyed":
                 answer("which one", "1")
             answer("how many", number)
             answer("what else", more)

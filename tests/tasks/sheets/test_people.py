@@ -293,16 +293,19 @@ def test_who_observed_is_found_under_whatever_words_name_them(bring: Import, tmp
 
 
 def test_a_new_name_that_may_be_somebody_who_is_there_is_told(bring: Import) -> None:
-    """Initials, a first name, the last name first: one person would stand in the register twice without a word."""
+    """Initials or one of the names: one person would stand in the register twice without a word.
+
+    The last name first is the same name, and no new person.
+    """
     people = ("AM", "A. Marsh", '"Marsh, Ada"', "Cora Reed", "C. Reed", "Ada Marshall", "Dan Tern")
     text = "".join(f"12/07/2025,SU431118,pale rushlet,{at},{name}\n" for at, name in enumerate(people, 1))
     for dry in (True, False):
         done = bring(f"Date,Grid Ref,Species,No.,Recorder\n{text}", dry=dry)
         assert done.faulty == 0
+        assert "Marsh, Ada" not in done.new_people
         assert dict(done.may_be) == {
             "AM": ("Ada Marsh", "Ada Marshall"),
             "A. Marsh": ("Ada Marsh",),
-            "Marsh, Ada": ("Ada Marsh",),
             "C. Reed": ("Cora Reed",),
         }
     assert bring(f"Date,Grid Ref,Species,No.,Recorder\n{text}").may_be == ()
