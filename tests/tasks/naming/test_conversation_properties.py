@@ -33,6 +33,7 @@ VALUES = [
     "unsure",
     "",
 ]
+ENDING = ("done", "quit", "exit", "q")
 SETTINGS = [
     "when 12 July 2026",
     "when 31 June 2026",
@@ -67,12 +68,12 @@ def lines(key: Key) -> st.SearchStrategy[list[str]]:
 @settings(max_examples=15, deadline=None)
 @given(data=st.data())
 def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, data: st.DataObject) -> None:
-    """Faults never end it: only `done`, `quit` and `exit` do."""
+    """Faults never end it: only `done`, `quit`, `exit` and `q` do."""
     state = start(key)
     for line in data.draw(lines(key), label="typed"):
         state, replies = step(state, line)
         word = line.strip().casefold()
-        assert bool(state.ended) == (word in ("done", "quit", "exit"))
+        assert bool(state.ended) == (word in ENDING)
         if state.ended:
             return
         assert replies
@@ -83,9 +84,7 @@ def test_no_sequence_of_typed_lines_raises_or_ends_the_talk_unasked(key: Key, da
 @given(data=st.data())
 def test_the_talks_answers_say_what_the_same_traits_say_to_name(key: Key, data: st.DataObject) -> None:
     """`reedmace key` and `reedmace name` are one engine: the same answers and setting, the same assessment."""
-    typed_lines = [
-        line for line in data.draw(lines(key), label="typed") if line.strip().casefold() not in ("done", "quit", "exit")
-    ]
+    typed_lines = [line for line in data.draw(lines(key), label="typed") if line.strip().casefold() not in ENDING]
     state = typed(start(key), typed_lines)
     traits = [trait_text(key, answer) for answer in state.answers]
     named = name_insect(state.tables, state.setting, traits)
@@ -121,7 +120,7 @@ def test_undo_goes_back_step_by_step_to_the_beginning(key: Key, data: st.DataObj
     state = start(key)
     stood = [(state.answers, state.setting)]
     for line in data.draw(lines(key), label="typed"):
-        if line.strip().casefold() in ("done", "quit", "exit", "undo", "back"):
+        if line.strip().casefold() in (*ENDING, "undo", "back"):
             continue
         before = state
         state, _ = step(state, line)
