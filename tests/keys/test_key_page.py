@@ -29,6 +29,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "**Each of `regions`:": key.Region,
     "**Each of `habitats`:": key.Habitat,
     "**Each of `undescribed`:": key.Undescribed,
+    "**Each of `namesakes`:": key.Namesake,
     "**Each of `sources`:": key.Source,
     "## Fields of characters.yaml": characters.CharactersFile,
     "**Each of `characters`:": characters.CharacterEntry,

@@ -66,13 +66,17 @@ def until_full(path: Path, most_bytes: int) -> None:
         acknowledge(refused.faults[0].code)
 
 
-def try_to_log(path: Path) -> None:
-    """Read what is there, then log one walk, as somebody without special rights; prints what came of each."""
+def as_nobody() -> None:
+    """Give up special rights: the administrator may write anywhere; 65534 is nobody."""
     if os.geteuid() == 0:
-        # The administrator may write anywhere; 65534 is nobody.
         os.setgroups([])
         os.setgid(65534)
         os.setuid(65534)
+
+
+def try_to_log(path: Path) -> None:
+    """Read what is there, then log one walk, as somebody without special rights; prints what came of each."""
+    as_nobody()
     try:
         with open_ledger(path, create=False) as ledger:
             acknowledge(str(sum(1 for _ in ledger.current_sightings())))
@@ -85,10 +89,7 @@ def try_to_log(path: Path) -> None:
 
 def read_slowly(path: Path) -> None:
     """Read one sighting as somebody without special rights, wait for a word, and read the others; prints how many."""
-    if os.geteuid() == 0:
-        os.setgroups([])
-        os.setgid(65534)
-        os.setuid(65534)
+    as_nobody()
     try:
         with open_ledger(path, create=False) as ledger:
             sightings = ledger.current_sightings()

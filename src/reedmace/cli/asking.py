@@ -78,9 +78,8 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
     offered = record_name(key, verdict)
     own = ask(f"Log it as [{offered.typed}]: ", lambda text: read_record_name(key, verdict, text))
     # A day whose year was taken is offered, and stands with its year on the screen; a month is no day.
-    sure = setting.date and (not setting.date.assumed or len(setting.date.iso) == len("2026-07-12"))
-    known_day = setting.date and sure and setting.date.iso <= today().isoformat()
-    day = setting.date if known_day else None
+    day = setting.date if setting.date and (setting.date.is_day or not setting.date.assumed) else None
+    day = day if day and day.iso <= today().isoformat() else None
     when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
     known = setting.place.typed if setting.place else "needed"
     place = ask(f"Place, as grid reference or latitude, longitude [{known}]: ", read_place, setting.place, needed=True)

@@ -133,6 +133,14 @@ class Undescribed(Authored):
     source: Names = ("practice",)
 
 
+class Namesake(Authored):
+    """Short names that another animal has too, and the words by which a page speaks of such animals."""
+
+    animal: Text
+    names: Annotated[Names, Field(min_length=1)]
+    words: Names = ()
+
+
 class Source(Authored):
     """Where values come from: a publication, or the words `memory` and `practice`."""
 
@@ -163,6 +171,7 @@ class KeyFile(Authored):
     squares: dict[str, Names] = Field(default_factory=dict)
     habitats: tuple[Habitat, ...] = ()
     undescribed: tuple[Undescribed, ...] = ()
+    namesakes: tuple[Namesake, ...] = ()
     sources: tuple[Source, ...] = Field(min_length=1)
 
     @property

@@ -65,6 +65,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
             }
             for other in key.undescribed
         ],
+        "namesakes": [[one.animal, list(one.names), [one.animal, *one.words]] for one in key.namesakes],
         "sources": [source.model_dump() for source in key.sources],
         "values_by_source": dict(sorted(_by_source(authored).items())),
     }

@@ -63,6 +63,7 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
         "habitats": "[{id: pond, title: pond, words: [pool]}]",
         "undescribed": "[{name: Exemplum absens, english: Missing Example, group: Exemplum,"
         f" abundance: {{north: scarce}}, flight: {_map(_FLIGHT)}}}]",
+        "namesakes": "[{animal: butterfly, names: [example], words: [butterflies]}]",
         "sources": "[{id: memory, title: stated from memory}, {id: practice, title: common practice}]",
     },
     key.Classification: {
@@ -74,6 +75,7 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
     },
     key.Suborder: {"name": "Tenuiptera", "title": "slim fly"},
     key.Family: {"name": "Exemplidae", "suborder": "Tenuiptera", "title": "example fly"},
+    key.Namesake: {"animal": "butterfly", "names": "[example]", "words": "[butterflies]"},
     key.Group: {
         "id": "first-ones",
         "title": "one of the first",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 from reedmace.keys.hints import singular
 from reedmace.keys.model import EFFORTS, NOT_APPLICABLE, Character, Group, Key
@@ -38,7 +38,7 @@ def _apart(key: Key, group: Group, mark: Character) -> float:
     return sum(abs(a - b) for a, b in zip(_mean(mark, inside), _mean(mark, outside), strict=True)) / 2
 
 
-def _mean(mark: Character, cells: Iterable[int]) -> list[float]:
+def _mean(mark: Character, cells: Sequence[int]) -> list[float]:
     """The mean share of each state over the cells that are known; nothing at all where one has not the mark."""
     known = [cell for cell in cells if 0 <= cell < mark.described]
     if not known or NOT_APPLICABLE in cells:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from reedmace.faults import Fault
 from reedmace.keys.matching import character_names, find_character, find_states, fold, state_names
 from reedmace.keys.model import EFFORTS, Character, Key, Named
-from reedmace.keys.seasons import MONTHS
+from reedmace.keys.seasons import MONTHS, bare_day
 from reedmace.keys.shipped import shipped_for
 
 if TYPE_CHECKING:
@@ -105,23 +105,11 @@ def when_where(key: Key, typed: str) -> dict[str, str]:
                 continue
             if habitat := habitat_called(key, part):
                 said[part] = f"--habitat {habitat.id}"
-            elif day := _day(part):
-                said[part] = f'--date "{day}"'
+            elif (day := bare_day(part)) and 1 <= int(day[0]) <= 31:
+                said[part] = f'--date "{int(day[0])} {day[1].capitalize()}"'
             elif month := _month(part, alone=len(words) == 1):
                 said[part] = f"--date {month.capitalize()}"
     return said
-
-
-def _day(words: str) -> str:
-    """The day of a month that words are, as `12 July`; also of May, which no mark follows a number with."""
-    number, _, name = words.replace(" of ", " ").partition(" ")
-    if not number[:1].isdigit():
-        number, name = name, number
-    number = re.sub(r"(?<=[0-9])(?:st|nd|rd|th)$", "", number)
-    if not re.fullmatch(r"[0-9]{1,2}", number, re.ASCII):
-        return ""
-    month = _month(name, alone=True)
-    return f"{int(number)} {month.capitalize()}" if month and 1 <= int(number) <= 31 else ""
 
 
 def _month(word: str, *, alone: bool) -> str:

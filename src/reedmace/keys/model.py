@@ -181,6 +181,14 @@ class Undescribed(NamedTuple):
     flight: tuple[int, int, int, int] | None
 
 
+class Namesake(NamedTuple):
+    """An animal that has some of the key's short names too, and the words by which a page speaks of it."""
+
+    animal: str
+    names: tuple[str, ...]
+    words: tuple[str, ...]
+
+
 class Named(NamedTuple):
     """A region or habitat: id, title, other words."""
 
@@ -238,6 +246,7 @@ class Key(NamedTuple):
     guises: tuple[Guise, ...]
     groups: tuple[Group, ...]
     undescribed: tuple[Undescribed, ...]
+    namesakes: tuple[Namesake, ...] = ()
 
     @property
     def characters(self) -> tuple[Character, ...]:
@@ -287,6 +296,7 @@ def from_compiled(form: dict[str, Any]) -> Key:
             Undescribed(row["name"], row["english"], row["group"], tuple(row["abundance"]), _four(row["flight"]))
             for row in form["undescribed"]
         ),
+        namesakes=tuple(Namesake(animal, tuple(names), tuple(words)) for animal, names, words in form["namesakes"]),
     )
 
 

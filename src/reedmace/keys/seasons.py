@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 MONTHS = (
     "january",
     "february",
@@ -17,6 +19,19 @@ MONTHS = (
     "december",
 )
 PARTS = ("early", "mid", "late")
+
+
+def month_of(word: str) -> int | None:
+    """The number of the month that a word in small letters begins, in three letters or more; None for others."""
+    return next((index + 1 for index, name in enumerate(MONTHS) if len(word) > 2 and name.startswith(word)), None)
+
+
+def bare_day(plain: str) -> tuple[str, str] | None:
+    """The day and the month of words in small letters that name no year: `12 july`, `july 12th`; None for others."""
+    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?\s*(?:of\s+)?(?P<month>[a-z]{3,9})\.?", plain, re.ASCII)
+    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\.?\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
+    number = month_of(found["month"]) if found else None
+    return (found["day"], MONTHS[number - 1]) if found and number else None
 
 
 def third_of(month: int, day: int) -> int:

@@ -124,11 +124,11 @@ def test_a_time_on_a_line_of_its_own_is_the_time_of_what_follows(key: Key) -> No
 @pytest.mark.parametrize("said", ["# butterflies: 3 brimstone", '1 emperor "chased a butterfly"', "Leps: none"])
 def test_a_name_that_a_butterfly_has_is_asked_about_where_the_page_speaks_of_them(key: Key, said: str) -> None:
     """Kept as a remark, the heading of another list would leave its lines among the damselflies."""
-    page = f"3 common blue\n4 common blue dam m\n{said}"
+    page = f"3 common blue\n4 common blue dam m\n5 Common Blue Damselfly\n{said}"
     _, faults = read_page(page, Reading(key, "notes.txt", TODAY))
     assert (faults[0].code, faults[0].hint.partition(";")[0]) == (
         "ambiguous-name",
-        "write  common blue dam  for the damselfly",
+        "write  Common Blue Damselfly  where that is meant",
     )
     assert [one.where.line for one in faults if one.where and one.code == "ambiguous-name"] == [1]
     [visit] = pages(key, "3 common blue\n# no mention of others")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from reedmace.faults import Fault
 from reedmace.keys.answers import read_value
@@ -75,9 +76,10 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
         if state.named.assessment.after.clues and name is not None:
             note += f" How it stands so far:  why {name.typed.strip()}"
         return state, (Note(note),)
-    to_type = tuple(dict.fromkeys((*to_type, *(mark.id for mark in _of_groups(key, found)))))
+    shown = [mark.id for mark in _of_groups(key, found)]
+    to_type = tuple(dict.fromkeys((*to_type, *shown)))
     unread = tuple(_perhaps(key, word) for word in found.unread)
-    notes = (*_told_apart(key, found), *_of_stages(key, plain))
+    notes = (*_told_apart(key, found, shown), *_of_stages(key, plain))
     if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
         return None
     if not (found.answers or to_type or unread) and len(notes) == 1:
@@ -120,11 +122,10 @@ def _size_in(key: Key, text: str) -> tuple[str, str]:
     return match[0], f"{measured[0].id} {plain}"
 
 
-def _told_apart(key: Key, found: Heard) -> tuple[str, ...]:
+def _told_apart(key: Key, found: Heard, shown: Sequence[str]) -> tuple[str, ...]:
     """What was understood and is no answer: slips, names, the sex, what was denied or not seen."""
     notes = [f'"{typed}" was read as "{read}".' for typed, read in found.slips]
     if found.names:
-        shown = [mark.id for mark in _of_groups(key, found)]
         told = f" What makes it one is asked by  {'  and  '.join(shown)} ." if shown else ""
         notes.append(f"Names come last and are no marks: {', '.join(found.names)}.{told}")
     if found.sexed and (marks := [one.id for one in sexing(key)]):

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from reedmace.faults import Fault
-from reedmace.keys.seasons import MONTHS, third_of
-from reedmace.tasks.shared.vague_dates import bare_month, month_of, read_vague, year_lacking
+from reedmace.keys.seasons import MONTHS, bare_day, month_of, third_of
+from reedmace.tasks.shared.vague_dates import bare_month, read_vague, year_lacking
 
 # Looked for with re.fullmatch, which compiles what is tried: most dates are of the first form.
 _YEAR_FIRST = r"([0-9]{4})(?:-([0-9]{1,2})(?:-([0-9]{1,2}))?|([/.])([0-9]{1,2})\4([0-9]{1,2}))"
@@ -31,6 +31,11 @@ class TypedDate(NamedTuple):
     typed: str
     third: int | None
     assumed: str = ""
+
+    @property
+    def is_day(self) -> bool:
+        """Whether it is one day, and no month, year or interval."""
+        return len(self.iso) == len("2026-07-12")
 
 
 def read_date(text: str, today: date, *, future: bool = False) -> TypedDate | Fault:
@@ -95,7 +100,7 @@ def read_time_of_year(text: str, today: date) -> TypedDate | Fault:
     if month := bare_month(plain):
         year, title = month.year(today), month.title
         dated = f"{title} {year}"
-    elif found := _bare_day(plain):
+    elif found := bare_day(plain):
         dated = year_lacking(*found, today)
         title, _, typed_year = dated.rpartition(" ")
         year = int(typed_year)
@@ -166,7 +171,7 @@ def _on_weekday(number: int, rest: str, text: str, today: date, *, future: bool)
     read = read_date(rest, today, future=future)
     if isinstance(read, Fault):
         return read._replace(said=text)
-    if len(read.iso) != 10:
+    if not read.is_day:
         return _fault("date-not-read", "A day of the week stands before one day.", "leave it out", text)
     is_day = date.fromisoformat(read.iso).weekday()
     if is_day != number:
@@ -197,19 +202,10 @@ def read_day(text: str, today: date, *, future: bool = False) -> TypedDate | Fau
     read = read_date(text, today, future=future)
     if not isinstance(read, Fault) or read.code != "date-not-read":
         return read
-    found = _bare_day(text.strip().casefold())
+    found = bare_day(text.strip().casefold())
     if found is None:
         return read
     return _fault("year-missing", "This date has no year.", f"write  {year_lacking(*found, today)}", text)
-
-
-def _bare_day(plain: str) -> tuple[str, str] | None:
-    """The day and the month, as its name begins, of words in small letters that name no year; None for others."""
-    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?\s*(?:of\s+)?(?P<month>[a-z]{3,9})\.?", plain, re.ASCII)
-    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})\.?\s*(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", plain, re.ASCII)
-    if found is None or (number := month_of(found["month"])) is None:
-        return None
-    return found["day"], MONTHS[number - 1]
 
 
 def _fault(code: str, message: str, hint: str, said: str) -> Fault:

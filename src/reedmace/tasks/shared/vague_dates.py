@@ -8,7 +8,7 @@ from calendar import isleap
 from datetime import date
 from typing import NamedTuple
 
-from reedmace.keys.seasons import MONTHS
+from reedmace.keys.seasons import MONTHS, month_of
 
 _DAY, _TO = r"([0-9]{1,2})(?:st|nd|rd|th)?", r"\s*(?:-|–|to)\s*"
 # Seasons by whole months, as weather services count them; winter runs over two years and is left out.
@@ -132,8 +132,3 @@ def _is_date(iso: str) -> bool:
     from reedmace.records.dates import span  # brings all records with it: only those who type an interval pay
 
     return span(iso) is not None
-
-
-def month_of(word: str) -> int | None:
-    """The number of the month that a word in small letters begins, in three letters or more; None for others."""
-    return next((index + 1 for index, name in enumerate(MONTHS) if len(word) > 2 and name.startswith(word)), None)

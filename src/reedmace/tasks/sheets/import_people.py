@@ -57,20 +57,12 @@ class ImportPeople:
                     self._keys[person] = name_key(name)
 
     def may_be(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
-        """Give those who are new, and whose name may be short for another's or turned about, each with the others."""
+        """Give those who are new, and whose name may be short for another's, each with the others."""
         if not self.new:
             return ()
         known = dict.fromkeys([one.name for one in self._people.all() if not one.forgotten] + list(self.new))
-        found = ((name, tuple(_others(name, known))) for name in self.new)
+        found = ((name, tuple(longer_names(name, [one for one in known if one != name]))) for name in self.new)
         return tuple((name, others) for name, others in found if others)
-
-
-def _others(name: str, known: Iterable[str]) -> list[str]:
-    """Give the known names that may be another way of writing a name: of `B. Sallow` and of `Sallow, Ben`."""
-    last, comma, first = (part.strip() for part in name.partition(","))
-    about = f"{first} {last}" if comma and first and "," not in first else name
-    alike = [other for other in known if about != name and name_key(other) == name_key(about)]
-    return [*alike, *longer_names(about, [other for other in known if other not in (*alike, name)])]
 
 
 def _named(record: Visit | Sighting) -> Iterable[str]:

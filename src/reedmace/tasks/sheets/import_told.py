@@ -41,7 +41,7 @@ class Imported(NamedTuple):
     rows have a time of another zone in a year for which that is not reckoned with; they came in without it.
     `repeated` are the lines of a file of faults whose rows say just what a record says that is there: read before, or
     another of the same. `new_people` are those who came into the register, in the order of their rows,
-    and `may_be` those of them whose name may be short for another's, or turned about, each with the others.
+    and `may_be` those of them whose name may be short for another's, each with the others.
     """
 
     rows: int

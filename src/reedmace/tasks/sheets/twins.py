@@ -18,21 +18,8 @@ from reedmace.tasks.sheets.rows import Sheet, rows
 
 _COUNTS = frozenset({"count", *COUNTING})
 # What a row says once. Other fields hold words, of which several columns may each have some.
-_ONCE = _COUNTS | {
-    "date",
-    "date_month_first",
-    "year",
-    "month",
-    "day",
-    "time",
-    "start",
-    "end",
-    "sex",
-    "stage",
-    "latitude",
-    "longitude",
-}
-_ONCE |= {*EASTINGS, *IN_PARTS, "date_to", "visit_number"}
+_ONCE = _COUNTS | {"date", "year", "month", "day", "time", "start", "end", "sex", "stage", "latitude", "longitude"}
+_ONCE |= {*EASTINGS, *IN_PARTS, "date_month_first", "date_to", "visit_number"}
 
 
 def settled(sheet: Sheet, mapping: ColumnMapping, said: Collection[str]) -> ColumnMapping:

@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from reedmace.faults import Fault
 from reedmace.keys.care import care_on
+from reedmace.keys.seasons import month_of
 from reedmace.records import Visit
-from reedmace.tasks.shared.vague_dates import month_of
 from reedmace.tasks.shorthand.field_words import Word, cut
 from reedmace.tasks.shorthand.names_in_small_letters import age_of_somebody, small_beside_age, small_first_names
 from reedmace.tasks.shorthand.names_with_ages import GROUPS, beside_age, child_words, first_names, in_party

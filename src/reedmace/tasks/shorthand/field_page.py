@@ -12,7 +12,7 @@ from reedmace.faults import Fault
 from reedmace.tasks.shorthand.field_words import clock, slip, without_marks
 from reedmace.tasks.shorthand.line import read_lines
 from reedmace.tasks.shorthand.page_among import pairs_among_others, totals_of_others
-from reedmace.tasks.shorthand.page_others import butterfly_told, ditto_told, speaks_of_butterflies
+from reedmace.tasks.shorthand.page_others import ditto_told, namesake_told, spoken_of
 from reedmace.tasks.shorthand.page_said import PageVisit, Reading, SeenLine, placed
 from reedmace.tasks.shorthand.time_words import halves_joined
 from reedmace.tasks.shorthand.visit_said import VisitSaid
@@ -28,9 +28,9 @@ _ONLY_OF_A_VISIT = (
 
 
 class _Page:
-    def __init__(self, reading: Reading, *, butterflies: bool) -> None:
+    def __init__(self, reading: Reading, lines: Sequence[str]) -> None:
         self.reading = reading
-        self.butterflies = butterflies
+        self.others = spoken_of(reading.key, lines)
         self.visits: list[PageVisit] = []
         self.said: VisitSaid | None = None
         self.begun = 1
@@ -138,8 +138,9 @@ class _Page:
 
     def _seen(self, number: int, text: str) -> None:
         lines = read_lines(self.reading.key, text)
-        if self.butterflies and not isinstance(lines, Fault):
-            lines = next((told for line in lines if (told := butterfly_told(line))), None) or lines
+        if self.others and not isinstance(lines, Fault):
+            told = (namesake_told(self.reading.key, line, self.others) for line in lines)
+            lines = next(filter(None, told), lines)
         if isinstance(lines, Fault):
             from reedmace.tasks.shorthand.page_strays import stray  # a line without a fault needs none of it
 
@@ -179,7 +180,7 @@ def split_lines(text: str) -> list[str]:
 def read_page(text: str | Sequence[str], reading: Reading) -> tuple[list[PageVisit], list[Fault]]:
     """Read a whole page, or its lines; every fault in it at once."""
     lines = split_lines(text) if isinstance(text, str) else text
-    page = _Page(reading, butterflies=speaks_of_butterflies(lines))
+    page = _Page(reading, lines)
     for number, line in enumerate(lines, start=1):
         page.take(number, line)
     page.close()

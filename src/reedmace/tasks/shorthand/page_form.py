@@ -88,7 +88,7 @@ _WEATHER = ("weather", "temperature_c", "sun_percent", "wind")
 
 def _site(value: str, text: str, column: int, reading: Reading) -> FormLine:
     """The name of a site, with a reference before or behind it or without one."""
-    reference = re.search(rf"(?<![^\W_]){REFERENCE}", value, re.ASCII)
+    reference = re.search(REFERENCE, value, re.ASCII)
     if reference is None:
         return _read('@ "', value.strip(" ."), '"', text, column, reading)
     name = (value[: reference.start()] + value[reference.end() :]).strip(" ,;:()-–@.")

@@ -1,4 +1,4 @@
-"""What a page says that is no dragonfly's alone: a name that butterflies have, and marks for "the same as above"."""
+"""What a page says that is of others too: a name that another animal has, and marks for "the same as above"."""
 
 from __future__ import annotations
 
@@ -6,32 +6,38 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
+from reedmace.keys.model import Key, Namesake
+from reedmace.keys.name_fits import words_of
 from reedmace.tasks.shorthand.field_words import slip
 from reedmace.tasks.shorthand.line import Line
 
-# Short names that are a butterfly's whole name; those with more to them ("common blue dam") are none.
-_BUTTERFLIES = frozenset(("common blue", "common blues"))
-_SPOKEN_OF = r"\b(?:butterfl(?:y|ies)|lepidoptera|leps)\b"
 _DITTO = r"(?:ditto|do\.?|\u3003|[\"”“″]|,,|''|-+[\"”]-+)(?=\s|$)"
 
 
-def speaks_of_butterflies(lines: Sequence[str]) -> bool:
-    """Whether a page has butterflies on it, by the word: in a remark, say, or as a heading."""
-    return any(re.search(_SPOKEN_OF, line, re.IGNORECASE) for line in lines)
+def spoken_of(key: Key, lines: Sequence[str]) -> tuple[Namesake, ...]:
+    """The animals that have names of the key too, and of which a page speaks: in a remark, say, or as a heading."""
+    return tuple(
+        one
+        for one in key.namesakes
+        if any(word in re.findall(r"\w+", line.casefold()) for line in lines for word in one.words)
+    )
 
 
-def butterfly_told(line: Line) -> Fault | None:
-    """What is wrong with `3 common blue` on a page that speaks of butterflies."""
+def namesake_told(key: Key, line: Line, spoken: Sequence[Namesake]) -> Fault | None:
+    """What is wrong with a short name that an animal has too of which the page speaks; the whole name is none."""
     name = line.name.typed
-    if name.casefold() not in _BUTTERFLIES:
+    other = next((one for one in spoken if words_of(name) in map(words_of, one.names)), None)
+    if other is None:
         return None
+    start = max(0, line.typed.find(name))
+    whole = key.species[line.name.species[0]].english
     return slip(
         "ambiguous-name",
-        f'"{name}" is a butterfly, too, and this page speaks of butterflies.',
-        f"write  {name} dam  for the damselfly; leave the line out for the butterfly",
+        f'"{name}" is the name of a {other.animal}, too, and this page speaks of such.',
+        f"write  {whole}  where that is meant; leave the line out for the {other.animal}",
         line.typed,
-        max(0, line.typed.find(name)),
-        max(0, line.typed.find(name)) + len(name),
+        start,
+        start + len(name),
     )
 
 

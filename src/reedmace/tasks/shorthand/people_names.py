@@ -234,8 +234,8 @@ class _Names:
 
     def _begins_more(self, at: int) -> bool:
         """Whether the words behind tell that it is no name: `Sunday 12`, `May 2026`, `SW F2`, `South Hants`."""
+        from reedmace.keys.seasons import month_of
         from reedmace.tasks.shared.dates import weekday_of
-        from reedmace.tasks.shared.vague_dates import month_of
         from reedmace.tasks.shorthand.visit_weather import FROM
 
         plain, following, then = (self._plain(one) for one in (at, at + 1, at + 2))
@@ -273,8 +273,8 @@ class _Names:
 
     def _of_visit(self, at: int) -> int:
         """A word of the line of a visit: its weather, day, method, place."""
+        from reedmace.keys.seasons import month_of
         from reedmace.tasks.shared.dates import weekday_of
-        from reedmace.tasks.shared.vague_dates import month_of
         from reedmace.tasks.shorthand.visit_how import METHODS
         from reedmace.tasks.shorthand.visit_weather import FROM, SKIES
 

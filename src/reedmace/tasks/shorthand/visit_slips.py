@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
-from reedmace.keys.seasons import MONTHS
+from reedmace.keys.seasons import MONTHS, bare_day
 from reedmace.tasks.shared.dates import WEEKDAYS, weekday_of
 from reedmace.tasks.shared.vague_dates import year_lacking
 from reedmace.tasks.shorthand.visit_said import Reader
@@ -36,12 +36,10 @@ def weekday(reader: Reader, at: int) -> int | None:
 
 def year_missing(reader: Reader, at: int) -> int | None:
     """`12 July`, `July 12`: a date needs its year."""
-    joined = reader.joined(at, at + 2)
-    found = re.fullmatch(r"(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?(?P<month>[a-z]{3,9})", joined, re.ASCII)
-    found = found or re.fullmatch(r"(?P<month>[a-z]{3,9})(?P<day>[0-9]{1,2})(?:st|nd|rd|th)?", joined, re.ASCII)
-    if found is None or not any(month.startswith(found["month"]) for month in MONTHS):
+    found = bare_day(reader.joined(at, at + 2))
+    if found is None:
         return None
-    shown = year_lacking(found["day"], found["month"], reader.today)
+    shown = year_lacking(*found, reader.today)
     reader.fault("year-missing", "This date has no year.", f"write  {shown}", reader.words[at], reader.words[at + 1])
     return at + 2
 
@@ -60,7 +58,7 @@ def day_unsaid(reader: Reader, at: int) -> int | None:
     found = re.fullmatch(r"(0?[1-9]|[12][0-9]|3[01])[/.](0?[1-9]|1[0-2])", reader.plain(at), re.ASCII)
     if found is None:
         return None
-    shown_day = year_lacking(found[1], MONTHS[int(found[2]) - 1][:3], reader.today)
+    shown_day = year_lacking(found[1], MONTHS[int(found[2]) - 1], reader.today)
     reader.fault("year-missing", "This date has no year.", f"write  {shown_day}", reader.words[at])
     return at + 1
 

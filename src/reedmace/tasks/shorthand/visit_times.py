@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from reedmace.tasks.shared.vague_dates import month_of
+from reedmace.keys.seasons import month_of
 from reedmace.tasks.shorthand.field_words import Word, clock
 from reedmace.tasks.shorthand.half_of_day import halves, later_than, time_unclear
 from reedmace.tasks.shorthand.visit_said import Reader

@@ -34,9 +34,7 @@ def name_behind(reader: Reader, at: int) -> int | None:
     What stands behind its last word for a place is none of it.
     """
     begins = at == (reader.words[0].plain.rstrip(":.") in ("visit", "walk"))
-    heads = (
-        begins and re.search(rf"(?<![A-Za-z]){REFERENCE}", reader.typed[reader.words[at].end :], re.ASCII) is not None
-    )
+    heads = begins and re.search(REFERENCE, reader.typed[reader.words[at].end :], re.ASCII) is not None
     name, end = reader.name_run(at) if at == reader.behind_place or heads else ("", at)
     if not name:
         return None

@@ -10,7 +10,7 @@ from reedmace.tasks.shorthand.field_words import Cut, Word, cut
 from reedmace.tasks.shorthand.time_words import one_word_a_time
 
 # A grid reference of some figures, and the words that tell of one.
-REFERENCE = r"[A-Za-z]{1,2} ?(?:[0-9]{4}|[0-9]{6}|[0-9]{8}|[0-9]{10}|[0-9]{2,5} [0-9]{2,5})(?![0-9A-Za-z])"
+REFERENCE = r"(?<![^\W_])[A-Za-z]{1,2} ?(?:[0-9]{4}|[0-9]{6}|[0-9]{8}|[0-9]{10}|[0-9]{2,5} [0-9]{2,5})(?![0-9A-Za-z])"
 _LEADS = ("at", "ngr", "gr", "os", "osgr", "grid", "ref", "gridref", "reference", "place", "site", "location")
 
 

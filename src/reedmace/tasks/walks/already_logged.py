@@ -73,22 +73,23 @@ def already_logged(
     wanted = _with_first_ids(wanted, twice)
     visit = joins or _same(ledger, wanted, twice)
     if visit is not None:
-        return _compared(ledger, key, page, said, visit, person)
+        return _compared(ledger, key, page, said, visit, person, twice)
     for other in visits_like(ledger, wanted):
-        already = _compared(ledger, key, page, said, other, person)._replace(header=True)
+        already = _compared(ledger, key, page, said, other, person, twice)._replace(header=True)
         most = 2 * len(already.there) > len(page.lines) or (not page.lines and already.alone)
         if most and (not _other_time(wanted, other) or (not already.others and len(already.there) > _BY_CHANCE)):
             return already
     return None
 
 
-def _compared(ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit: Visit, person: str) -> Already:
+def _compared(
+    ledger: Ledger, key: Key, page: PageVisit, said: VisitSaid, visit: Visit, person: str, twice: Mapping[str, str]
+) -> Already:
     """A page beside a visit that it may be about."""
     id_of = _id_of(ledger)
     determiner = id_of(said.determiner.text) if said.determiner else person
     writer = Writer(person, "", lambda: "")
     lines: dict[str, list[Sighting]] = {}
-    twice = ledger.people.twice()
     for one, _, _ in ledger.current_sightings(Wanted(visit_id=visit.id)):
         lines.setdefault(one.line_id, []).append(_with_first_ids(one, twice))
     standing = {line_id: several[-1] for line_id, several in lines.items()}
