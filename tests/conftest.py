@@ -6,13 +6,14 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 from hypothesis import HealthCheck, settings
 
+from forked import Done, Nursery
 from made_key import write_key
 from reedmace.keys.cache import load_key
 from reedmace.keys.model import Key
@@ -25,6 +26,9 @@ settings.load_profile("patient")
 # Where the tests are started in the background interrupts are ignored, and every program they start would inherit that.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+STARTED_WITH = {"LC_ALL": "C.UTF-8", "PYTHONWARNINGS": "error"}  # what Python reads as a command starts
 
 
 class Ran(NamedTuple):
@@ -70,21 +74,26 @@ def clean_env(tmp_path: Path, cache_home: Path) -> dict[str, str]:
     """An environment of nobody's: home, data and ledger under tmp_path, no colour wishes, warnings as errors."""
     home = tmp_path / "home"
     home.mkdir(exist_ok=True)
-    return {
+    return STARTED_WITH | {
         "PATH": os.environ.get("PATH", ""),
         "HOME": str(home),
         "XDG_DATA_HOME": str(tmp_path / "data"),
         "XDG_CONFIG_HOME": str(tmp_path / "config"),
         "XDG_CACHE_HOME": str(cache_home),
         "REEDMACE_LEDGER": str(tmp_path / "walks.ledger"),
-        "LC_ALL": "C.UTF-8",
         "TZ": "UTC",
-        "PYTHONWARNINGS": "error",
     }
 
 
+@pytest.fixture(scope="session")
+def nursery() -> Iterator[Nursery]:
+    """Where commands come from, for one session of tests."""
+    with Nursery(STARTED_WITH) as nursery:
+        yield nursery
+
+
 @pytest.fixture
-def run(tmp_path: Path, clean_env: dict[str, str]) -> Callable[..., Ran]:
+def run(tmp_path: Path, clean_env: dict[str, str], nursery: Nursery) -> Callable[..., Ran]:
     """Run the installed command: `run("name", "spur=absent")`; its folder is tmp_path unless `cwd` is given.
 
     `stdin` is what is typed (nothing: end of input at once); `env` adds to, or with None takes from, the clean one.
@@ -98,16 +107,21 @@ def run(tmp_path: Path, clean_env: dict[str, str]) -> Callable[..., Ran]:
         cwd: Path | None = None,
         timeout: float = 300,  # a busy machine is no fault here, either: this only ends what hangs
     ) -> Ran:
-        wanted = {**clean_env, **(env or {})}
-        done = subprocess.run(
-            [script, *arguments],
-            input=stdin.encode(),
-            capture_output=True,
-            env={name: value for name, value in wanted.items() if value is not None},
-            cwd=cwd or tmp_path,
-            timeout=timeout,
-            check=False,
-        )
+        wanted = {name: value for name, value in {**clean_env, **(env or {})}.items() if value is not None}
+        words = [str(argument) for argument in arguments]
+        if nursery.fits(wanted) and "REEDMACE_TESTS_EXEC" not in os.environ:
+            done = nursery.run(script, words, stdin.encode(), wanted, cwd or tmp_path, timeout)
+        else:
+            started = subprocess.run(
+                [script, *words],
+                input=stdin.encode(),
+                capture_output=True,
+                env=wanted,
+                cwd=cwd or tmp_path,
+                timeout=timeout,
+                check=False,
+            )
+            done = Done(started.returncode, started.stdout, started.stderr)
         return Ran(done.returncode, done.stdout.decode(errors="replace"), done.stderr.decode(errors="replace"))
 
     return running

@@ -220,7 +220,7 @@ def somebody_elses(clean_env: dict[str, str], log, tmp_path: Path) -> Iterator[R
                 input="",
                 capture_output=True,
                 text=True,
-                env={**clean_env, "XDG_CACHE_HOME": str(folder / "none")},
+                env=clean_env,
                 cwd="/",
                 check=False,
             )
