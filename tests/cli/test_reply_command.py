@@ -148,7 +148,7 @@ def test_what_does_not_fit_comes_back_with_its_fault_and_stops_nobody(answers, w
     assert "Rows without an answer: 2." in ran.stdout
     found = [(row["line in the file"], row["fault"]) for row in _faulty(tmp_path)]
     assert found == [
-        ("3", "reply-contradicts"),
+        ("3", "reply-of-another"),
         ("4", "matches-nothing"),
         ("5", "not-a-sighting"),
         ("6", "unknown-status"),
@@ -217,15 +217,25 @@ def test_who_accepts_a_pair_and_names_one_of_it_contradicts_nothing(log, listed,
     assert said._replace(name="Mossopa ditonga").holds_for("Tarnula") == ""
 
 
-def test_a_year_of_two_digits_in_an_answer_is_told_without_an_option_that_is_not_there(
-    answers, walked, tmp_path
-) -> None:
-    """Whatever date it is."""
-    row = f"{walked['pale']['id']},correct,Tarn Fenwick,20/11/25,12/7/25"
-    assert answers(row, head="Record ID,Status,Verifier,Date verified,Correct date").returncode == 1
+@pytest.mark.parametrize(
+    ("typed", "date_typed"),
+    [("20/11/25", "12/7/25"), ("20-Nov-25", "12-Jul-25"), ("45981", "45850"), ("20.11.2025", "2025-07-12")],
+)
+def test_days_as_spreadsheets_write_them_are_read(answers, walked, listed, typed: str, date_typed: str) -> None:
+    """A year of two digits has one reading beside a record; a number is the spreadsheet's day."""
+    row = f"{walked['pale']['id']},correct,Tarn Fenwick,{typed},{date_typed}"
+    ran = answers(row, head="Record ID,Status,Verifier,Date verified,Correct date", more=("--json",))
+    assert ran.returncode == 0, ran.stderr
+    [one] = json.loads(ran.stdout)["answers"]
+    assert (one["date"], one["offers"]) == ("2025-11-20", [])
+
+
+def test_a_day_without_its_year_is_asked_for_the_year_in_full(answers, walked, tmp_path) -> None:
+    """Nothing says whose year it would be."""
+    row = f"{walked['pale']['id']},correct,Tarn Fenwick,20 November"
+    assert answers(row, head="Record ID,Status,Verifier,Date verified").returncode == 1
     [back] = _faulty(tmp_path)
-    assert back["fault"] == "two-digit-year"
-    assert ("--century" in back["what to do"], "the year in full" in back["what to do"]) == (False, True)
+    assert "--century" not in back["what to do"]
 
 
 def test_a_decision_before_the_sighting_comes_back(answers, walked, tmp_path, listed) -> None:

@@ -22,7 +22,8 @@ from reedmace.faults import Fault, Refused
 if TYPE_CHECKING:
     from reedmace.ledger.store import Ledger
     from reedmace.tasks.replies.accept_offers import Accepted, Accepting
-    from reedmace.tasks.replies.recorder_replies import Answered, Read
+    from reedmace.tasks.replies.answered import Answered, Read
+    from reedmace.tasks.replies.open_offers import OpenOffer
     from reedmace.tasks.sheets.columns import ColumnMapping
     from reedmace.tasks.sheets.rows import Sheet
     from reedmace.terminal.screen import Screen
@@ -31,6 +32,10 @@ if TYPE_CHECKING:
 @click.command(name="reply", short_help="Take in the county recorder's answers, and a receipt.")
 @click.argument("file", required=False, metavar="[FILE]")
 @click.option("--verifier", metavar="NAME", default="", help="Who decided, where no column says so.")
+@click.option("--about", metavar="ID", help="Instead of FILE: one answer, about this record; with --verifier and")
+@click.option("--status", metavar="WORD", default="", help="what was decided,")
+@click.option("--name", "given", metavar="NAME", default="", help="the name that was given instead,")
+@click.option("--on", metavar="DATE", default="", help="when, and --remarks.")
 @click.option("--map", "typed", multiple=True, metavar="HEADING=FIELD", help="What a column means; empty to leave out.")
 @click.option("--accept", multiple=True, metavar="all|ID", help="Take the corrections on offer: all, or a record's.")
 @click.option("--open", "open_", is_flag=True, help="Without FILE: list the corrections still on offer.")
@@ -50,7 +55,7 @@ if TYPE_CHECKING:
     cls=Renamed,
     metavar="TEXT",
     default="",
-    help="With --receipt: what they said beside it.",
+    help="With --about or --receipt: what they said beside it.",
 )
 @writer_option
 @key_option
@@ -59,6 +64,10 @@ if TYPE_CHECKING:
 def command(
     file: str | None,
     verifier: str,
+    about: str | None,
+    status: str,
+    given: str,
+    on: str,
     typed: tuple[str, ...],
     accept: tuple[str, ...],
     open_: bool,
@@ -88,6 +97,7 @@ def command(
 
     \b
       reedmace reply answers.csv --verifier "Tarn Fenwick"
+      reedmace reply --about 0198c2a1b3d4 --status correct --verifier "Ola Brisk"
       reedmace reply --open
       reedmace reply --accept 0198c2a1b3d4
       reedmace reply --decline 0198c2a1b3d4 --reason "the photograph shows two"
@@ -104,43 +114,51 @@ def command(
         asked = OpenAsked(open_, accept, decline, reason, verifier, dry_run, as_json)
         open_command(file, asked, by, key_name, ledger_name)
         return
-    if file is None:
-        hint = "reedmace reply FILE , or  --open , or  --receipt SUBMISSION --loaded N --of M"
+    if file is not None and about is not None:
+        hint = "reedmace reply FILE , or  reedmace reply --about ID --status WORD --verifier NAME"
+        raise Refused(Fault("offers-unclear", "A file of answers, or one answer.", hint, typed=True))
+    if file is None and about is None:
+        hint = "reedmace reply FILE , or  --about ID --status WORD , or  --open , or  --receipt SUBMISSION"
         raise Refused(Fault("file-missing", "There is no file of answers.", hint, typed=True))
     from reedmace.cli.observing import writing_as
     from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
     from reedmace.ledger.store import open_ledger
     from reedmace.tasks.replies.accept_offers import Accepting
-    from reedmace.tasks.replies.recorder_replies import read_replies, write_faulty, write_replies
+    from reedmace.tasks.replies.columns import reply_heading
+    from reedmace.tasks.replies.recorder_replies import read_one, read_replies, write_faulty, write_replies
     from reedmace.tasks.sheets.rows import look_at
 
-    sheet = look_at(file, encoding, delimiter)
+    sheet = None if file is None else look_at(file, encoding, delimiter, reply_heading)
     key = load(key_name)
     screen = None if as_json else _screen()
     with open_ledger(ledger_path(ledger_name), create=False) as ledger:
-        mapping = _mapping(ledger, sheet, typed, verifier, quiet=as_json)
-        read = read_replies(ledger, key, sheet, mapping, verifier, today())
+        if sheet is None:
+            said = {"id": about or "", "status": status, "new_name": given, "verified_on": on, "remark": note}
+            said |= {"verifier": verifier}
+            read = read_one(ledger, key, {field: text.strip() for field, text in said.items() if text.strip()}, today())
+        else:
+            mapping = _mapping(ledger, sheet, typed, verifier, quiet=as_json)
+            read = read_replies(ledger, key, sheet, mapping, verifier, today())
         read = _confirmed(screen, read, yes=yes or dry_run)
         new = [one for one in read.answers if not one.there]
         done: list[Accepted] = []
+        left: list[OpenOffer] = []
         if not dry_run:
             with writing_as(ledger, by, new_id) as (person, _):
                 write_replies(ledger, read.answers, person, written_at(), new_id)
-        faults_file = write_faulty(sheet, read.faulty, dry_run)
-        declined = ledger.declined_offers()
-        open_offers = [one for one in read.answers if one.offers and one.reply not in declined]
+        faults_file = None if sheet is None else write_faulty(sheet, read.faulty, dry_run)
         if screen is not None:
-            _tell(screen, read, new, dry_run=dry_run, faults_file=faults_file)
-        if open_offers and not dry_run:
+            _tell(screen, read, new, dry_run=dry_run, faults_file=faults_file, of_file=sheet is not None)
+        if not dry_run:
             how = Accepting(key, written_at(), new_id, today())
-            done = _take(screen, ledger, open_offers, accept, how)
+            done, left = _take(screen, ledger, read, accept, how)
     if screen is None:
         say_json(_as_json(read, new, done, faults_file))
-    elif open_offers and dry_run:
+    elif dry_run and (offering := [one for one in new if one.offers]):
         from reedmace.terminal.reply_page import show_offers
 
-        show_offers(screen, open_offers)
-    if read.faulty or any(one.refused for one in done):
+        show_offers(screen, offering)
+    if read.faulty or left or any(one.refused for one in done):
         sys.exit(1)
 
 
@@ -190,15 +208,19 @@ def _confirmed(screen: Screen | None, read: Read, *, yes: bool) -> Read:
     return unconfirmed(read)
 
 
-def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, faults_file: str | None) -> None:
+def _tell(
+    screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, faults_file: str | None, of_file: bool
+) -> None:
     from reedmace.tasks.sheets.faults_file import kinds_of
     from reedmace.terminal.faulty_rows import show_faulty_rows
-    from reedmace.terminal.reply_page import show_counts
+    from reedmace.terminal.reply_page import show_counts, show_notes
     from reedmace.terminal.words import plural
 
     would = "Would keep" if dry_run else "Kept"
-    screen.say(f"{would} {plural(len(new), 'answer')} from {plural(read.rows, 'row')}.")
+    source = f" from {plural(read.rows, 'row')}" if of_file else ""
+    screen.say(f"{would} {plural(len(new), 'answer')}{source}.")
     show_counts(screen, new)
+    show_notes(screen, new)
     there = len(read.answers) - len(new)
     if there:
         screen.say(f"In the ledger already: {there:,}.")
@@ -212,39 +234,58 @@ def _tell(screen: Screen, read: Read, new: list[Answered], *, dry_run: bool, fau
 
 
 def _take(
-    screen: Screen | None, ledger: Ledger, answers: list[Answered], wanted: tuple[str, ...], how: Accepting
-) -> list[Accepted]:
-    """Take what is accepted by option, or asked one by one at a terminal; else show what is on offer."""
-    from reedmace.tasks.replies.accept_offers import accept, chosen_offers
+    screen: Screen | None, ledger: Ledger, read: Read, wanted: tuple[str, ...], how: Accepting
+) -> tuple[list[Accepted], list[OpenOffer]]:
+    """Take what is accepted by option, or asked one by one at a terminal; else show what is on offer.
 
+    Gives what was taken, and what was left, for several verifiers say different things of a record.
+    """
+    from reedmace.tasks.replies.accept_offers import accept
+    from reedmace.tasks.replies.open_offers import choose, open_offers
+    from reedmace.tasks.replies.recorder_replies import looked_up
+
+    read_now = {one.reply for one in looked_up(ledger, read.answers)}
+    offers = [one for one in open_offers(ledger, how.key, how.today) if one.reply in read_now]
+    left: list[OpenOffer] = []
+    if not offers and all(one.strip().casefold() == "all" for one in wanted):
+        return [], []
     if wanted:
-        chosen = chosen_offers(answers, wanted)
+        chosen, left = choose(offers, wanted)
     elif screen is None:
-        return []
+        return [], []
     elif sys.stdin.isatty():
-        chosen = [(one, one.offers) for one in answers if _wanted(screen, one)]
+        chosen = _asked(screen, offers)
     else:
         from reedmace.terminal.reply_page import show_offers
 
-        show_offers(screen, answers)
+        show_offers(screen, offers)
         screen.say("Take them with:  --accept all  or  --accept ID , for each that is right")
         screen.say("They stay on offer:  reedmace reply --open")
-        return []
-    done = accept(ledger, chosen, how)
+        return [], []
+    done = accept(ledger, [(one, one.offers) for one in chosen], how)
     if screen is not None:
+        from reedmace.cli.reply_open import say_left
         from reedmace.terminal.reply_page import show_accepted
 
         show_accepted(screen, done)
-        if len(chosen) < len(answers):
+        say_left(left, as_json=False)
+        if len(chosen) + len(left) < len(offers):
             screen.say("What was not taken stays on offer:  reedmace reply --open")
-    return done
+    return done, left
 
 
-def _wanted(screen: Screen, one: Answered) -> bool:
+def _asked(screen: Screen, offers: list[OpenOffer]) -> list[OpenOffer]:
+    """Ask of each offer; of a record for which one verifier's was taken another's is no longer asked."""
     from reedmace.terminal.reply_page import show_offer
 
-    show_offer(screen, one)
-    return click.confirm("  Take this correction?", default=False, err=True)
+    taken: dict[str, OpenOffer] = {}
+    for one in offers:
+        if one.found.sighting.id in taken:
+            continue
+        show_offer(screen, one)
+        if click.confirm("  Take this correction?", default=False, err=True):
+            taken[one.found.sighting.id] = one
+    return list(taken.values())
 
 
 def _as_json(read: Read, new: list[Answered], done: list[Accepted], faults_file: str | None) -> dict[str, object]:

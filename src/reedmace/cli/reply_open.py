@@ -41,16 +41,18 @@ def open_command(file: str | None, asked: OpenAsked, by: str | None, key_name: s
         if asked.listing:
             _list(offers, as_json=asked.as_json)
             return
-        chosen, left = choose(offers, asked.accept or asked.decline, taking=not asked.decline)
+        chosen, left = choose(
+            offers, asked.accept or asked.decline, taking=not asked.decline, of_one=bool(asked.verifier.strip())
+        )
         if asked.dry_run:
             if chosen or not left:
                 _list(chosen, as_json=asked.as_json)
-            _left(left, as_json=asked.as_json)
+            say_left(left, as_json=asked.as_json)
         elif asked.decline:
             _decline(opened, chosen, asked, by)
         else:
             done = _accept(opened, chosen, asked, key)
-            _left(left, as_json=asked.as_json)
+            say_left(left, as_json=asked.as_json)
             if left or any(one.refused for one in done):
                 sys.exit(1)
 
@@ -77,7 +79,7 @@ def _list(offers: list[OpenOffer], *, as_json: bool) -> None:
     show_open(Screen(), offers)
 
 
-def _left(left: list[OpenOffer], *, as_json: bool) -> None:
+def say_left(left: list[OpenOffer], *, as_json: bool) -> None:
     """Tell what `--accept all` did not take."""
     if as_json:
         for one in left:
@@ -140,6 +142,7 @@ def _values(one: OpenOffer) -> dict[str, object]:
         "verified_on": one.said.date,
         "remark": one.said.remark,
         "offers": [offer._asdict() for offer in one.offers],
+        "called_right_by": list(one.against),
         "take": one.take(sighting.id),
         "decline": one.decline(sighting.id),
     }

@@ -21,6 +21,7 @@ from reedmace.darwincore.read_archive import is_archive, occurrences_of
 from reedmace.darwincore.reading import FIELD_OF_TERM, looks_like_darwin_core, properties_of, turned_back, undo_wording
 from reedmace.darwincore.terms import TERMS, VERSION
 from reedmace.darwincore.whole import digest_of, room_for, whole_file
+from reedmace.darwincore.wording import sentences
 
 __all__ = [
     "DEFAULT_COLUMNS",
@@ -51,6 +52,7 @@ __all__ = [
     "properties_of",
     "read_own",
     "room_for",
+    "sentences",
     "turned_back",
     "undo_wording",
     "whole_file",

@@ -81,7 +81,7 @@ def _mark(meta: EntryMeta) -> str:
 def _note(ledger: Ledger, was: str, row: Chosen) -> str:
     """Say what is otherwise than it was told: `name: Brown Hawker, now Common Hawker; reason: photo`."""
     sighting, visit, meta = row
-    then = _as_it_stood(ledger, sighting.id, was)
+    then = as_it_stood(ledger, sighting.id, was)
     if then is None:
         return ""
     changes = [*changes_between(ledger, then[0], sighting)]
@@ -95,7 +95,7 @@ def _note(ledger: Ledger, was: str, row: Chosen) -> str:
     return "; ".join([*said, *told])
 
 
-def _as_it_stood(ledger: Ledger, subject: str, was: str) -> tuple[Sighting, Visit, EntryMeta] | None:
+def as_it_stood(ledger: Ledger, subject: str, was: str) -> tuple[Sighting, Visit, EntryMeta] | None:
     """Give a sighting with its visit as of a mark; None where the ledger has no such entries."""
     seen = [(meta, one) for meta, one in ledger.history(subject) if isinstance(one, Sighting)]
     for visit_id in dict.fromkeys(one.visit_id for _, one in seen):
@@ -126,7 +126,7 @@ def _told_then(ledger: Ledger, submission: Submission, before: Held | None, subj
         row = _withdrawn_then(ledger, subject, submission.made_at)
         if row is not None:
             return Told(*row, "withdrawn", row[2].reason)
-    row = now if now is not None and _mark(now[2]) == was else _as_it_stood(ledger, subject, was)
+    row = now if now is not None and _mark(now[2]) == was else as_it_stood(ledger, subject, was)
     if row is None:
         said = "This ledger does not have the entries that the submission was made from."
         hint = "merge the ledger in which it was made, or make a new submission"

@@ -41,12 +41,17 @@ def write_sheet(path: Path, rows: Iterable[ExportRow], layout: SheetLayout, over
         writer = csv.writer(out, delimiter=sign, lineterminator="\r\n")
         writer.writerow([harmless(heading) for heading in layout.columns])
         number = 0
-        for cells in writing.by_species(rows) if layout.rows == "species" else writing.by_record(rows):
+        for cells in writing.rows(rows):
             writer.writerow([harmless(cells.get(source, "")) for source in layout.columns.values()])
             number += 1
         out.flush()
         out.detach()
     return Sheet(number, tuple(sorted(writing.without_code)), writing.lacking)
+
+
+def cells_of_rows(rows: Iterable[ExportRow], layout: SheetLayout) -> Iterator[Cells]:
+    """Give the cells of each row of a sheet, by what they hold; `id` is among them whether it has a column or not."""
+    return _Writing(layout).rows(rows)
 
 
 class _Writing:
@@ -60,6 +65,10 @@ class _Writing:
         self._terms = [source for source in layout.columns.values() if source in TERMS]
         self.without_code: set[str] = set()
         self.lacking = 0
+
+    def rows(self, rows: Iterable[ExportRow]) -> Iterator[Cells]:
+        """Give the rows that the layout wants."""
+        return self.by_species(rows) if self._layout.rows == "species" else self.by_record(rows)
 
     def by_record(self, rows: Iterable[ExportRow]) -> Iterator[Cells]:
         """Give one row for each record."""

@@ -19,9 +19,10 @@ from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.records.verification import Verification
 from reedmace.tasks.records.amend_record import amended
 from reedmace.tasks.records.redetermine import redetermined
+from reedmace.tasks.replies.days import day_of_reply, year_of
 from reedmace.tasks.replies.match import Found
 from reedmace.tasks.replies.offers import Offer
-from reedmace.tasks.sheets.values import read_day, read_place_cells, read_stage
+from reedmace.tasks.sheets.values import read_place_cells, read_stage
 from reedmace.tasks.sheets.visits import ROWS
 
 
@@ -62,27 +63,6 @@ class Accepted(NamedTuple):
     refused: tuple[Fault, ...] = ()
 
 
-def chosen_offers(answers: Iterable[Offering], wanted: Iterable[str]) -> list[tuple[Offering, tuple[Offer, ...]]]:
-    """Give what `all` or the ends of ids choose; raises `Refused` for one that chooses nothing, or several."""
-    answers = list(answers)
-    found: dict[str, Offering] = {}
-    faults = []
-    for typed in wanted:
-        plain = typed.strip().removeprefix("…").casefold()
-        meant = [one for one in answers if plain == "all" or (plain and one.found.sighting.id.endswith(plain))]
-        subjects = {one.found.sighting.id for one in meant}
-        if not meant:
-            hint = "give  all , or the id of a record with a correction on offer"
-            faults.append(Fault("nothing-on-offer", "No correction is on offer for this.", hint, typed, typed=True))
-        elif plain != "all" and len(subjects) > 1:
-            hint = f"give more of it: {', '.join(sorted(subjects))}"
-            faults.append(Fault("ambiguous-id", "Several records end like this.", hint, typed, typed=True))
-        found |= {one.found.sighting.id: one for one in meant}
-    if faults:
-        raise Refused(*faults)
-    return [(one, one.offers) for one in found.values()]
-
-
 def accept(ledger: Ledger, chosen: Iterable[tuple[Offering, tuple[Offer, ...]]], how: Accepting) -> list[Accepted]:
     """Write what was accepted, by the verifier; a record that cannot be corrected now does not stop the others."""
     chosen = [(answer, offers) for answer, offers in chosen if offers]
@@ -107,7 +87,7 @@ def _days(chosen: Iterable[tuple[Offering, tuple[Offer, ...]]], today: date) -> 
     for answer, offers in chosen:
         for offer in offers:
             if offer.field == "date":
-                day = read_day(offer.typed, today, None)
+                day = day_of_reply(offer.typed, today, year_of(answer.found.visit))
                 assert not isinstance(day, Fault)
                 found[answer.found.sighting.id] = day
     return found
@@ -177,7 +157,11 @@ def _changed(sighting: Sighting, answer: Offering, offer: Offer, today: date) ->
         before = sighting.place or answer.found.visit.place
         place: PlaceRecord = read._replace(locality=before.locality, vice_county=before.vice_county, kind=before.kind)
         return sighting._replace(place=place)
-    value = offer.typed
+    if offer.field in ("locality", "vice_county"):
+        place = sighting.place or answer.found.visit.place
+        named = place._replace(locality=offer.typed)
+        return sighting._replace(place=named if offer.field == "locality" else place._replace(vice_county=offer.now))
+    value = offer.now if offer.field == "sex" else offer.typed
     if offer.field == "stage":
         stage = read_stage(value)
         if isinstance(stage, Fault):
@@ -197,5 +181,5 @@ def _standing(ledger: Ledger, answer: Offering) -> tuple[Sighting, str]:
 
 
 def _who_and_why(ledger: Ledger, answer: Offering, how: Accepting) -> tuple[str, str]:
-    said = answer.said.remark or "; ".join(f"{offer.field} {offer.typed}" for offer in answer.offers)
+    said = answer.said.remark or "; ".join(f"{offer.field.replace('_', '-')} {offer.typed}" for offer in answer.offers)
     return ledger.people.register(answer.verifier, how.new_id), f"county recorder's reply: {said}"

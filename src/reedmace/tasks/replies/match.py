@@ -15,11 +15,12 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.place import Place, read_place
 from reedmace.records import PlaceRecord, Sighting, Visit, span
+from reedmace.tasks.replies.days import day_of_reply
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.names import read_name
 from reedmace.tasks.sheets.rows import Sheet, rows
-from reedmace.tasks.sheets.values import read_day, read_sex, read_stage
+from reedmace.tasks.sheets.values import read_sex, read_stage
 
 _ENDING = 20  # signs of the end of an id, at most
 _SAMPLE = 50  # rows looked at for a column of ids
@@ -183,11 +184,3 @@ def _fits(sighting: Sighting, fields: Mapping[str, str]) -> bool:
 
 def _where(place: PlaceRecord) -> str:
     return place.square or place.typed or place.locality or "an unknown place"
-
-
-def day_of_reply(text: str, today: date) -> str | Fault:
-    """Read a date in a file of answers, which nobody can say the century of for the whole file."""
-    day = read_day(text, today, None)
-    if isinstance(day, Fault) and day.code == "two-digit-year":
-        return day._replace(hint="write the year in full")
-    return day

@@ -1,8 +1,8 @@
-"""What an answer would correct of a record: name, date, place, count, stage. Offered only, never done here.
+"""What an answer would correct of a record: name, date, place, count, sex, stage. Offered only, never done here.
 
 A correction stands in a column of its own ("correct date"), or in the column that was sent, where that reads
-otherwise now. What reads as the record once stood, before somebody amended it here, is the file's age, not the
-county recorder's correction.
+otherwise now. What reads as the record was sent, before somebody amended it here, is the file's age, not the county
+recorder's correction.
 """
 
 from __future__ import annotations
@@ -13,16 +13,19 @@ from typing import NamedTuple
 
 from reedmace.faults import Fault
 from reedmace.keys.model import Key
-from reedmace.ledger.store import Ledger
 from reedmace.places.place import read_place
 from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
 from reedmace.tasks.records.tell_history import count_words, taxon_words
-from reedmace.tasks.replies.match import Found, day_of_reply, same_place
+from reedmace.tasks.replies.as_sent import AsSent, Says
+from reedmace.tasks.replies.days import day_of_reply, turned, year_of
+from reedmace.tasks.replies.match import Found, same_place
 from reedmace.tasks.sheets.counts import read_count
 from reedmace.tasks.sheets.names import read_name
-from reedmace.tasks.sheets.values import read_stage
+from reedmace.tasks.sheets.values import read_sex, read_stage, read_vice_county
 
-FIELDS = ("name", "date", "place", "count", "stage")
+FIELDS = ("name", "date", "place", "locality", "vice_county", "count", "sex", "stage")
+# What a recipient's own system writes there is no correction: it is one only in a column of its own.
+_NEVER_OVERWRITTEN = ("locality",)
 _LEAST = 2  # of name, date and place, for a row to be another record's
 
 
@@ -38,24 +41,21 @@ class Offer(NamedTuple):
 class Offered(NamedTuple):
     """What a row offers for one record, and what is wrong with it.
 
-    `given` is the scientific name in the row, whether the record has it or not; `agreed` says that the record has
-    the name that was given as the county recorder's own, `within` that it has one that holds it: a pair, a genus.
+    `given` is the scientific name in the row, whether the record has it or not; `name` and `called` are the one that
+    the county recorder gives instead of the name that the answer is about, in science and in words. `agreed` says
+    that both are the same, `within` that the latter holds the former: a pair, a genus. `turned` says that the date
+    came back with day and month the other way round, `overwritten` which offers stand in columns that were sent.
     """
 
     offers: tuple[Offer, ...] = ()
     faults: tuple[Fault, ...] = ()
     given: str = ""
+    name: str = ""
+    called: str = ""
     agreed: bool = False
     within: bool = False
-
-    @property
-    def name(self) -> str:
-        """The scientific name that is offered instead of the record's, or ""."""
-        return self.given if any(offer.field == "name" for offer in self.offers) else ""
-
-
-Says = Callable[[Sighting, Visit], bool]
-"""A test whether a sighting with its visit says what is offered."""
+    turned: bool = False
+    overwritten: tuple[str, ...] = ()
 
 
 class _Read(NamedTuple):
@@ -67,29 +67,51 @@ class _Read(NamedTuple):
     within: bool = False
 
 
-def offered(ledger: Ledger, key: Key, found: Found, fields: Mapping[str, str], today: date) -> Offered:
-    """Give what a row would correct of the record it is about."""
+def offered(key: Key, found: Found, meant: Sighting, fields: Mapping[str, str], today: date, sent: AsSent) -> Offered:
+    """Give what a row would correct of the record it is about; `meant` has the name that it speaks of."""
     readers = _readers(key, found, today)
     offers: list[Offer] = []
-    faults: list[Fault] = []
-    name, agreed, within = "", False, False
+    became = Offered()
     for field, read in readers.items():
-        given = fields.get(f"new_{field}", "").strip()
-        # Without an id the record was found by these, so they say nothing new.
-        text = given or (fields.get(field, "").strip() if found.by_id else "")
+        text, apart = _text(found, field, fields, sent)
         if not text:
+            continue
+        if field == "date" and not apart and found.visit.date and turned(text, found.visit.date):
+            became = became._replace(turned=True)
             continue
         said = read(text)
         if isinstance(said, Fault):
-            faults.append(said)
+            became = became._replace(faults=(*became.faults, said))
             continue
+        own = apart or not (said.same or sent.stood_so(found, read_anew(field, key, text, today)))
         if field == "name":
-            name, agreed, within = said.name, bool(given) and said.same, said.within
-        if not said.same and (given or not _stood_so(ledger, found, read_anew(field, key, text, today))):
+            became = _named(key, became, meant, said, text, own=own)
+        if own and not said.same:
             offers.append(Offer(field, text, _was(found, field), said.now))
-    if not faults and found.by_id and (fault := _another_record(fields, offers)):
-        faults.append(fault)
-    return Offered(tuple(offers), tuple(faults), name, agreed, within)
+            became = became._replace(overwritten=became.overwritten + (() if apart else (field,)))
+    if not became.faults and found.by_id and (fault := _another_record(fields, offers)):
+        became = became._replace(faults=(fault,))
+    return became._replace(offers=tuple(offers))
+
+
+def _text(found: Found, field: str, fields: Mapping[str, str], sent: AsSent) -> tuple[str, bool]:
+    """Give what a row says of a field, and whether it stands in a column of the county recorder's own."""
+    given = fields.get(f"new_{field}", "").strip()
+    if given:
+        return given, True
+    text = fields.get(field, "").strip()
+    # Without an id the record was found by these, so they say nothing new.
+    if not found.by_id or field in _NEVER_OVERWRITTEN or sent.came_back(found, field, text):
+        return "", False
+    return text, False
+
+
+def _named(key: Key, became: Offered, meant: Sighting, said: _Read, text: str, *, own: bool) -> Offered:
+    """Say what a name in the row is to the name that the answer is about."""
+    about = _name(key, meant, text)
+    if isinstance(about, Fault) or not own or about.same:
+        return became._replace(given=said.name, agreed=own and not isinstance(about, Fault) and about.same)
+    return became._replace(given=said.name, name=said.name, called=about.now, within=about.within)
 
 
 def offers_of(key: Key, found: Found, typed: Mapping[str, str], today: date) -> Iterator[Offer]:
@@ -112,7 +134,10 @@ def _readers(key: Key, found: Found, today: date) -> dict[str, Callable[[str], _
         "name": lambda text: _name(key, found.sighting, text),
         "date": lambda text: _date(found.visit, text, today),
         "place": lambda text: _place(found.place, text),
+        "locality": lambda text: _locality(found.place, text),
+        "vice_county": lambda text: _vice_county(found.place, text),
         "count": lambda text: _count(found.sighting, text),
+        "sex": lambda text: _sex(found.sighting, text),
         "stage": lambda text: _stage(found.sighting, text),
     }
 
@@ -121,26 +146,21 @@ def read_anew(field: str, key: Key, text: str, today: date) -> Says:
     """Give a test whether a sighting with its visit says what a cell says."""
 
     def says(sighting: Sighting, visit: Visit) -> bool:
-        read: _Read | Fault
-        if field == "name":
-            read = _name(key, sighting, text)
-        elif field == "date":
-            read = _date(visit, text, today)
-        elif field == "place":
-            read = _place(sighting.place or visit.place, text)
-        else:
-            read = _count(sighting, text) if field == "count" else _stage(sighting, text)
+        place = sighting.place or visit.place
+        readers: dict[str, Callable[[], _Read | Fault]] = {
+            "name": lambda: _name(key, sighting, text),
+            "date": lambda: _date(visit, text, today),
+            "place": lambda: _place(place, text),
+            "locality": lambda: _locality(place, text),
+            "vice_county": lambda: _vice_county(place, text),
+            "count": lambda: _count(sighting, text),
+            "sex": lambda: _sex(sighting, text),
+            "stage": lambda: _stage(sighting, text),
+        }
+        read = readers[field]()
         return not isinstance(read, Fault) and read.same
 
     return says
-
-
-def _stood_so(ledger: Ledger, found: Found, says: Says) -> bool:
-    """Say whether the record read like this once, before it was amended here."""
-    sightings = [record for _, record in ledger.history(found.sighting.id) if isinstance(record, Sighting)]
-    of = dict.fromkeys((found.visit.id, *(sighting.visit_id for sighting in sightings)))
-    visits = [record for visit in of for _, record in ledger.history(visit) if isinstance(record, Visit)]
-    return any(says(sighting, visit) for sighting in sightings for visit in visits)
 
 
 def _another_record(fields: Mapping[str, str], offers: list[Offer]) -> Fault | None:
@@ -151,7 +171,7 @@ def _another_record(fields: Mapping[str, str], offers: list[Offer]) -> Fault | N
         return None
     was, now = (", ".join(getattr(one, at) for one in differing) for at in ("was", "now"))
     said = f"The id is that of {was}, but the row speaks of {now}."
-    return Fault("reply-contradicts", said, "look whether one column was sorted without the others")
+    return Fault("reply-of-another", said, "look whether one column was sorted without the others")
 
 
 def _was(found: Found, field: str) -> str:
@@ -161,6 +181,10 @@ def _was(found: Found, field: str) -> str:
         return found.visit.date or "no date"
     if field == "place":
         return found.place.square or found.place.typed or found.place.locality or "no place"
+    if field in ("locality", "vice_county"):
+        return getattr(found.place, field) or "none"
+    if field == "sex":
+        return found.sighting.sex or "none"
     return count_words(found.sighting) if field == "count" else found.sighting.stage or "adult"
 
 
@@ -173,7 +197,7 @@ def _name(key: Key, sighting: Sighting, text: str) -> _Read | Fault:
     if isinstance(named, Fault):
         return named
     same = named.taxon.scientific_name == taxon.scientific_name and set(named.taxon.one_of) == set(taxon.one_of)
-    if named.qualifier and not same:
+    if (named.qualifier or named.certainty in ("uncertain", "probable")) and not same:
         return Fault("name-in-doubt", "A name with a sign of doubt corrects none.", "put it into the remarks", text)
     within = not same and _within(key, taxon, named.taxon)
     return _Read(same, taxon_words(named.taxon), named.taxon.scientific_name, within)
@@ -189,7 +213,7 @@ def _within(key: Key, taxon: Taxon, other: Taxon) -> bool:
 
 
 def _date(visit: Visit, text: str, today: date) -> _Read | Fault:
-    day = day_of_reply(text, today)
+    day = day_of_reply(text, today, year_of(visit))
     return day if isinstance(day, Fault) else _Read(day == visit.date, day)
 
 
@@ -200,6 +224,23 @@ def _place(place: PlaceRecord, text: str) -> _Read | Fault:
     if isinstance(read, Fault):
         return read
     return _Read(same_place(place, read), read.square or read.typed)
+
+
+def _locality(place: PlaceRecord, text: str) -> _Read | Fault:
+    return _Read(" ".join(text.casefold().split()) == " ".join(place.locality.casefold().split()), text)
+
+
+def _vice_county(place: PlaceRecord, text: str) -> _Read | Fault:
+    number = read_vice_county(text)
+    return number if isinstance(number, Fault) else _Read(number == place.vice_county, number)
+
+
+def _sex(sighting: Sighting, text: str) -> _Read | Fault:
+    sex = None if sighting.pairs else read_sex(text)
+    if isinstance(sex, Fault):
+        return sex
+    # An empty or vague cell ("both") takes nothing back.
+    return _Read(sex is None or sex == sighting.sex, sex or "")
 
 
 def _count(sighting: Sighting, text: str) -> _Read | Fault:

@@ -18,15 +18,17 @@ from reedmace.ledger.append import NewId
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
 from reedmace.records import Sighting, Visit
-from reedmace.records.verification import Verification
+from reedmace.records.verification import POSITIVE, Verification
+from reedmace.tasks.replies.as_sent import Says
 from reedmace.tasks.replies.match import Found
-from reedmace.tasks.replies.offers import Offer, Says, offers_of, read_anew
+from reedmace.tasks.replies.offers import Offer, offers_of, read_anew
 
 
 class OpenOffer(NamedTuple):
     """What one answer offers of one record and is still open; `verifier` is a name, `reply` the answer's entry id.
 
-    `shared` says that another verifier's offer of the same record is open too.
+    `shared` says that another verifier's offer of the same record is open too; `against` are other verifiers whose
+    answer that counts says that the name which would be corrected is right.
     """
 
     found: Found
@@ -35,6 +37,12 @@ class OpenOffer(NamedTuple):
     offers: tuple[Offer, ...]
     reply: str
     shared: bool = False
+    against: tuple[str, ...] = ()
+
+    @property
+    def contested(self) -> bool:
+        """Whether several verifiers say different things of the record."""
+        return self.shared or bool(self.against)
 
     def take(self, record: str) -> str:
         """Give the line that takes it, with the record's id as it is given."""
@@ -61,7 +69,9 @@ def open_offers(ledger: Ledger, key: Key, today: date, verifier: str = "") -> li
     declined = ledger.declined_offers()
     people = set(ledger.people.ids_of(verifier)) if verifier.strip() else None
     found = []
-    for reply in _latest(ledger):
+    latest = list(_latest(ledger))
+    right = _called_right(ledger, latest)
+    for reply in latest:
         if not reply.offers or reply.id in declined:
             continue
         record = _found(ledger, reply.sighting)
@@ -74,17 +84,36 @@ def open_offers(ledger: Ledger, key: Key, today: date, verifier: str = "") -> li
         )
         if offers:
             name = ledger.people.name_of(reply.said.verifier)
-            found.append(OpenOffer(record, name, reply.said, offers, reply.id))
+            one = OpenOffer(record, name, reply.said, offers, reply.id)
+            found.append(one._replace(against=_against(one, right.get(reply.sighting, []))))
     of = Counter(one.found.sighting.id for one in found)
     found = [one._replace(shared=of[one.found.sighting.id] > 1) for one in found]
     wanted = [one for one in found if people is None or one.said.verifier in people]
     return sorted(wanted, key=lambda one: (one.found.visit.date or "", one.found.sighting.id, one.reply))
 
 
-def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool = True) -> Chosen:
+def _called_right(ledger: Ledger, latest: Iterable[Reply]) -> dict[str, list[tuple[str, str]]]:
+    """Give sighting → who calls which scientific name of it right, both by name."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for one in latest:
+        if one.said.status in POSITIVE and not one.said.name:
+            found.setdefault(one.sighting, []).append((ledger.people.name_of(one.said.verifier), one.said.about))
+    return found
+
+
+def _against(one: OpenOffer, right: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """Give the other verifiers who call the name right that the offer would replace."""
+    if not any(offer.field == "name" for offer in one.offers):
+        return ()
+    now = one.found.sighting.taxon.scientific_name
+    return tuple(name for name, about in right if about == now and name != one.verifier)
+
+
+def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool = True, of_one: bool = False) -> Chosen:
     """Give what `all` or the ends of ids choose. Raises `Refused` for what chooses nothing, or cannot be told apart.
 
-    Of several people's offers of one record `all` takes none; it declines each of them.
+    Of what several verifiers say differently of one record `all` takes nothing; it declines each. `of_one` says that
+    the user has named whose offers are meant.
     """
     offers = list(offers)
     named: set[str] = set()
@@ -92,7 +121,9 @@ def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool =
     faults: list[Fault] = []
     for typed in wanted:
         plain = typed.strip().removeprefix("…").casefold()
-        meant = [one for one in offers if plain == "all" or (plain and one.found.sighting.id.endswith(plain))]
+        meant = [
+            one for one in offers if plain == "all" or (plain and one.found.sighting.id.casefold().endswith(plain))
+        ]
         if not meant:
             hint = "reedmace reply --open  lists what is on offer, with ids"
             faults.append(Fault("nothing-on-offer", "No correction is on offer for this.", hint, typed, typed=True))
@@ -106,6 +137,7 @@ def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool =
     for one in chosen.values():
         of.setdefault(one.found.sighting.id, []).append(one.verifier)
     several = {subject: names for subject, names in of.items() if len(names) > 1}
+    contested = {one.found.sighting.id for one in chosen.values() if one.contested and not of_one} - named
     for subject, names in several.items():
         if subject in named:
             said = f"{' and '.join(names)} offer different corrections of this record."
@@ -113,7 +145,7 @@ def choose(offers: Iterable[OpenOffer], wanted: Iterable[str], *, taking: bool =
             faults.append(Fault("several-offers", said, hint, subject, typed=True))
     if faults:
         raise Refused(*faults)
-    left = [one for one in chosen.values() if taking and one.found.sighting.id in several]
+    left = [one for one in chosen.values() if taking and one.found.sighting.id in {*several, *contested}]
     return Chosen([one for one in chosen.values() if one not in left], left)
 
 
@@ -153,13 +185,14 @@ def _found(ledger: Ledger, sighting: str) -> Found | None:
 
 def _said_since(ledger: Ledger, found: Found, reply: Reply, says: Says) -> bool:
     """Say whether the record has read like this since the answer: it was taken, and changed again later."""
+    at = (reply.written_at, reply.id)  # ids are made from the clock too, which tells within a second
     history = [(meta, record) for meta, record in ledger.history(found.sighting.id) if isinstance(record, Sighting)]
-    later = [record for meta, record in history if meta.written_at >= reply.written_at]
+    later = [record for meta, record in history if (meta.written_at, meta.entry_id) > at]
     sightings = later or [found.sighting]
     visits = [
         record
         for visit in dict.fromkeys(sighting.visit_id for sighting in sightings)
         for meta, record in ledger.history(visit)
-        if isinstance(record, Visit) and meta.written_at >= reply.written_at
+        if isinstance(record, Visit) and (meta.written_at, meta.entry_id) > at
     ]
     return any(says(sighting, visit) for sighting in sightings for visit in visits or [found.visit])

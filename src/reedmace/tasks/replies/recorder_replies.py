@@ -7,188 +7,213 @@ nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from datetime import date, timedelta
-from functools import partial
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import date
+from functools import cache, partial
 from typing import NamedTuple
 
-from reedmace.faults import Fault
+from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
 from reedmace.ledger.replies import Reply
 from reedmace.ledger.store import Ledger
-from reedmace.records import unreadable
+from reedmace.records import Sighting, unreadable
 from reedmace.records.verification import POSITIVE, Verification
-from reedmace.tasks.replies.match import Found, day_of_reply, find_records
-from reedmace.tasks.replies.offers import Offer, Offered, offered
+from reedmace.tasks.replies.agreeing import agreeing, not_sorted
+from reedmace.tasks.replies.answered import Answered, Faulty, Read
+from reedmace.tasks.replies.as_sent import AsSent
+from reedmace.tasks.replies.days import FIELDS as DATED
+from reedmace.tasks.replies.days import day_of_reply, order_of, order_unclear, put_in_order
+from reedmace.tasks.replies.match import Found, find_records
+from reedmace.tasks.replies.offers import FIELDS as CORRECTED
+from reedmace.tasks.replies.offers import Offered, offered, read_anew
 from reedmace.tasks.replies.verifier import take_verifier
+from reedmace.tasks.replies.whose_date import whose_date
 from reedmace.tasks.replies.words import by_the_name, read_status
 from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.faults_file import FaultsFile
+from reedmace.tasks.sheets.month_first import in_figures
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
+from reedmace.tasks.shorthand.people_short import longer_names
 
 Fields = dict[str, str]
-_SAYING = ("status", "remark", "new_name", "new_date", "new_place", "new_count", "new_stage")
-
-
-class Answered(NamedTuple):
-    """One row's answer about one record, and what it offers to correct. `verifier` is a name.
-
-    `stated` says that the row has a decision in words, `given` is the scientific name in it. `there` says that the
-    ledger holds this answer already, and `reply` is its entry's id there.
-    """
-
-    row: Row
-    found: Found
-    verifier: str
-    said: Verification
-    offers: tuple[Offer, ...]
-    stated: bool = True
-    given: str = ""
-    there: bool = False
-    reply: str = ""
-
-
-class Read(NamedTuple):
-    """What a file came to: answers, faulty rows with their faults, how many rows, and how many without an answer."""
-
-    answers: tuple[Answered, ...]
-    faulty: tuple[tuple[Row, tuple[Fault, ...]], ...]
-    rows: int
-    silent: int
-
-    @property
-    def by_words(self) -> tuple[Answered, ...]:
-        """The answers whose record was found by name, date and place, to be confirmed."""
-        return tuple(one for one in self.answers if not one.found.by_id)
+_SAYING = ("status", "remark", *(f"new_{field}" for field in CORRECTED))
 
 
 def read_replies(ledger: Ledger, key: Key, sheet: Sheet, mapping: ColumnMapping, verifier: str, today: date) -> Read:
-    """Read a file of answers; nothing is written. `verifier` is who decided where no column says so."""
-    answers: list[Answered] = []
-    faulty: list[tuple[Row, tuple[Fault, ...]]] = []
+    """Read a file of answers; nothing is written. `verifier` is who decided where no column says so.
+
+    Raises `Refused` where nobody can say whether the month or the day comes first in its dates.
+    """
+    reading = _Reading(ledger, key, verifier, today, AsSent(ledger))
     places = mapping.places(sheet.columns)
+    if fault := order_unclear(mapping, order_of(reading.dates(sheet, places))):
+        raise Refused(fault)
+    answers: list[Answered] = []
+    faulty: Faulty = []
     count = silent = 0
     for row in rows(sheet):
         count += 1
         if row.fault is not None:
             faulty.append((row, (row.fault,)))
             continue
-        fields = {field: row.cells[place].strip() for place, field, _ in places if row.cells[place].strip()}
-        made = _answers(ledger, key, fields, row, verifier, today)
+        made = reading.answers(_fields(row, places), row)
         if made is None:
             silent += 1
         elif isinstance(made, tuple):
             faulty.append((row, made))
         else:
             answers += made
-    kept = list(_agreeing(answers, faulty))
-    return Read(tuple(_looked_up(ledger, kept)), tuple(faulty), count, silent)
+    kept = list(agreeing(list(not_sorted(answers, faulty)), faulty))
+    return Read(tuple(looked_up(ledger, kept)), tuple(faulty), count, silent)
 
 
-def _whose_date(ledger: Ledger, found: Sequence[Found], fields: Fields, today: date) -> Fault | None:
-    """Tell of a date that may be the decision's as well as the sighting's: one with no other beside it, and later.
-
-    One that is later than the record itself can only be the decision's, and is taken for it: nothing is seen after
-    it was written down.
-    """
-    text = fields.get("date", "")
-    if not text or fields.get("verified_on") or not all(one.by_id for one in found):
-        return None
-    day = day_of_reply(text, today)
-    if isinstance(day, Fault) or not all(one.visit.date and one.visit.date[:10] < day for one in found):
-        return None
-    if all(_written_before(ledger, one, day) for one in found):
-        fields["verified_on"] = fields.pop("date")
-        return None
-    said = "This date is later than the sighting's: it may be the day of the decision, or a correction."
-    hint = 'say which, "HEADING" being that of its column:  --map "HEADING=verified_on"  or  --map "HEADING=new_date"'
-    return Fault("reply-date-unclear", said, hint, text, typed=True)
+def read_one(ledger: Ledger, key: Key, fields: Fields, today: date) -> Read:
+    """Read one answer, given by its fields; nothing is written. Raises `Refused` for what is unclear or lacking."""
+    row = Row(1, tuple(fields.values()))
+    made = _Reading(ledger, key, "", today, AsSent(ledger)).answers(dict(fields), row)
+    if made is None:
+        hint = "give the decision, a name, or a remark:  --status correct , --name NAME , --remarks TEXT"
+        raise Refused(Fault("answer-missing", "Nothing was answered.", hint, fields.get("id"), typed=True))
+    if isinstance(made, tuple):
+        raise Refused(*(fault._replace(typed=True) for fault in made))
+    return Read(tuple(looked_up(ledger, made)), (), 1, 0)
 
 
-def _written_before(ledger: Ledger, one: Found, day: str) -> bool:
-    """Say whether a record was first written before a day; one more day for clocks that go by another zone."""
-    written = min(meta.written_at for meta, _ in ledger.history(one.sighting.id))[:10]
-    return len(day) == len(written) and date.fromisoformat(written) + timedelta(days=1) < date.fromisoformat(day)
+def _fields(row: Row, places: Sequence[tuple[int, str, str]]) -> Fields:
+    fields = {field: row.cells[place].strip() for place, field, _ in places if row.cells[place].strip()}
+    put_in_order(fields)
+    return fields
 
 
-def _answers(
-    ledger: Ledger, key: Key, fields: Fields, row: Row, verifier: str, today: date
-) -> list[Answered] | tuple[Fault, ...] | None:
-    """Give a row's answers, its faults, or None for a row that says nothing."""
-    why = unreadable("".join(row.cells)) or (
-        "it holds a sign that is no text" if "\ufffd" in "".join(row.cells) else ""
-    )
-    if why:
-        hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
-        return (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),)
-    found = find_records(ledger, key, fields, today)
-    if isinstance(found, Fault):
-        return (found,) if any(fields.get(field) for field in _SAYING) else None
-    faults = [fault for fault in (_whose_date(ledger, found, fields, today),) if fault]
-    status = read_status(fields["status"]) if fields.get("status") else ""
-    named = take_verifier(fields, partial(day_of_reply, today=today))
-    day = day_of_reply(fields["verified_on"], today) if fields.get("verified_on") else ""
-    faults += [read for read in (named, day) if isinstance(read, Fault)]
-    who = verifier if isinstance(named, Fault) else named or verifier
-    if not who and not isinstance(named, Fault):
-        hint = 'write who decided, or say it for all rows:  --verifier "Name"'
-        faults.append(Fault("verifier-missing", "Nobody is named who decided.", hint))
-    made = []
-    for one in found:
-        sighting = one.sighting
-        remark = fields.get("remark", "")
-        # What was sent in that column, and came back as it was, is no answer.
-        remark = "" if remark == sighting.remarks else remark
+class _Reading:
+    """A file being read: the rows one by one, each against the records it is about."""
+
+    def __init__(self, ledger: Ledger, key: Key, verifier: str, today: date, sent: AsSent) -> None:
+        self._ledger, self._key, self._verifier, self._today, self._sent = ledger, key, verifier, today, sent
+
+    def dates(self, sheet: Sheet, places: Sequence[tuple[int, str, str]]) -> Iterator[tuple[str, frozenset[str]]]:
+        """Give the cells of dates of a whole file, each with the days on which its record was, as far as ids tell."""
+        for row in rows(sheet) if any(field in DATED for _, field, _ in places) else ():
+            if row.fault is not None:
+                continue
+            cells = {field: row.cells[place].strip() for place, field, _ in places}
+            for field in DATED:
+                text = cells.get(field, "")
+                if any(in_figures(text)):
+                    yield text, self._days(cells.get("id", "")) if field == "date" else frozenset()
+
+    def _days(self, identifier: str) -> frozenset[str]:
+        wanted = {"id": identifier}
+        found = find_records(self._ledger, self._key, wanted, self._today) if identifier else ()
+        if isinstance(found, Fault):
+            return frozenset()
+        return frozenset(
+            day
+            for one in found
+            for day in (one.visit.date, *(version.visit.date for version in self._sent.versions(one)))
+            if day
+        )
+
+    def answers(self, fields: Fields, row: Row) -> list[Answered] | tuple[Fault, ...] | None:
+        """Give a row's answers, its faults, or None for a row that says nothing."""
+        why = unreadable("".join(row.cells)) or (
+            "it holds a sign that is no text" if "\ufffd" in "".join(row.cells) else ""
+        )
+        if why:
+            hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
+            return (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),)
+        found = find_records(self._ledger, self._key, fields, self._today)
+        if isinstance(found, Fault):
+            return (found,) if any(fields.get(field) for field in _SAYING) else None
+        faults = [one for one in (whose_date(self._ledger, self._sent, found, fields, self._today),) if one]
+        status = read_status(fields["status"]) if fields.get("status") else ""
+        named = take_verifier(fields, partial(day_of_reply, today=self._today))
+        day = day_of_reply(fields["verified_on"], self._today) if fields.get("verified_on") else ""
+        faults += [read for read in (named, day) if isinstance(read, Fault)]
+        who = self._verifier if isinstance(named, Fault) else named or self._verifier
+        faults += [fault for fault in (self._short_name(who),) if fault]
+        nobody = not who and not isinstance(named, Fault)
+        told = _Told(status, who, day if isinstance(day, str) else "")
+        made: list[Answered] = []
+        for one in found:
+            answer = self._answer(fields, row, one, told, many=len(found))
+            if isinstance(answer, Answered):
+                made.append(answer)
+            else:
+                faults += answer
+        if nobody and (made or faults):
+            hint = 'write who decided, or say it for all rows:  --verifier "Name"'
+            faults.append(Fault("verifier-missing", "Nobody is named who decided.", hint))
+        return tuple(dict.fromkeys(faults)) or made or None
+
+    def _answer(self, fields: Fields, row: Row, one: Found, told: _Told, *, many: int) -> Answered | tuple[Fault, ...]:
+        """Give what a row says of one record, or its faults: none where it says nothing."""
+        key, today = self._key, self._today
+        remark = self._sent.own_words(one, fields.get("remark", ""))
+        meant = self._meant(fields, one, told.day)
         withdrawn = one.meta.act == "withdrawn"
-        read = Offered() if withdrawn else offered(ledger, key, one, fields, today)
-        faults += read.faults
-        decided = by_the_name(fields["status"], read.name, within=read.within) if isinstance(status, Fault) else status
-        if decided is None and isinstance(status, Fault):
-            faults.append(status)
-        if len(found) > 1 and (alone := [offer for offer in read.offers if offer.field in ("count", "stage")]):
-            said = f"This row answers to {len(found)} records and corrects the {alone[0].field} of one."
-            faults.append(Fault("matches-several", said, "give the id of the one that is meant", sighting.id))
-        if faults or not (decided or remark or read.offers or read.agreed):
-            continue
+        read = Offered() if withdrawn else offered(key, one, meant, fields, today, self._sent)
+        decided = told.status
+        if isinstance(decided, Fault):
+            by_name = by_the_name(fields["status"], read.name, within=read.within)
+            decided = decided if by_name is None else by_name
+        if unread := (*read.faults, *((decided,) if isinstance(decided, Fault) else ())):
+            return unread
+        assert isinstance(decided, str)
+        if many > 1 and (alone := [offer for offer in read.offers if offer.field in ("count", "sex", "stage")]):
+            said = f"This row answers to {many} records and corrects the {alone[0].field} of one."
+            return (Fault("matches-several", said, "give the id of the one that is meant", one.sighting.id),)
+        if not (decided or remark or read.offers or read.agreed or read.name):
+            return ()
         # Who gives another name says that this one is wrong; who gives the same, or one within it, that it is right.
         agreed = read.agreed or (bool(read.name) and read.within)
-        unsaid = "considered correct" if agreed else "incorrect" if read.name else "not reviewed"
-        word = decided or unsaid
+        word = decided or ("considered correct" if agreed else "incorrect" if read.name else "not reviewed")
         if word in POSITIVE and read.name and not read.within:
-            said = f"The record is called {word}, and another name is given: {read.offers[0].now}."
+            said = f"The record is called {word}, and another name is given: {read.called}."
             hint = "write  incorrect  if the name given is the right one, else leave it out"
-            faults.append(Fault("reply-contradicts", said, hint, fields.get("status")))
-            continue
-        if day and one.visit.date and str(day) < one.visit.date[: len(str(day))]:
-            said = f"The decision is of {day}, before the sighting on {one.visit.date}."
-            faults.append(Fault("reply-too-early", said, "check both dates", fields.get("verified_on")))
-            continue
-        about = sighting.taxon.scientific_name
-        verification = Verification(word, "", str(day), remark, about, read.name)
-        made.append(Answered(row, one, who, verification, read.offers, bool(decided), read.given))
-    return tuple(dict.fromkeys(faults)) or made or None
+            return (Fault("reply-contradicts", said, hint, fields.get("status")),)
+        if told.day and one.visit.date and told.day < one.visit.date[: len(told.day)]:
+            said = f"The decision is of {told.day}, before the sighting on {one.visit.date}."
+            return (Fault("reply-too-early", said, "check both dates", fields.get("verified_on")),)
+        said_of = Verification(word, "", told.day, remark, meant.taxon.scientific_name, read.name)
+        return Answered(
+            *(row, one, told.who, said_of, read.offers, bool(decided), read.given),
+            overwritten=read.overwritten,
+            turned=read.turned,
+        )
+
+    @cache  # noqa: B019  (lives no longer than the reading of a file)
+    def _short_name(self, who: str) -> Fault | None:
+        """Ask who is meant by a new name that may be short for that of somebody who is there."""
+        if not who or self._ledger.people.find(who) is not None:
+            return None
+        there = [one.name for one in self._ledger.people.all() if not one.forgotten]
+        others = longer_names(who, there)
+        if not others:
+            return None
+        why = f"This may be {' or '.join(others)}, who is there; one verifier under two names would be two."
+        hint = f'write the whole name; if it is somebody else:  reedmace people --add "{who}"'
+        return Fault("verifier-unclear", why, hint, who)
+
+    def _meant(self, fields: Fields, one: Found, day: str) -> Sighting:
+        """Give the sighting under the name that the row speaks of, or the answer is about by its day."""
+        text = fields.get("name", "")
+        says = read_anew("name", self._key, text, self._today) if text else None
+        if text and one.by_id and self._sent.came_back(one, "name", text):
+            says = None
+        known = frozenset(reply.said.name for reply in self._ledger.replies_about(one.sighting.id) if reply.said.name)
+        return self._sent.meant(one, says, day, known)
 
 
-def _agreeing(answers: list[Answered], faulty: list[tuple[Row, tuple[Fault, ...]]]) -> Iterator[Answered]:
-    """Give the answers, once each; rows that say different things of one record come back, all of them."""
-    of: dict[str, list[Answered]] = {}
-    for one in answers:
-        of.setdefault(one.found.sighting.id, []).append(one)
-    for subject, alike in of.items():
-        by_person = {(one.verifier.casefold(), one.said.date): (one.said, one.offers) for one in alike}
-        if all(by_person[one.verifier.casefold(), one.said.date] == (one.said, one.offers) for one in alike):
-            seen = dict.fromkeys((one.verifier.casefold(), one.said.date) for one in alike)
-            yield from (
-                next(one for one in alike if (one.verifier.casefold(), one.said.date) == which) for which in seen
-            )
-            continue
-        for one in alike:
-            others = ", ".join(str(other.row.line) for other in alike if other is not one)
-            said = f"Of this record line {others} says something else."
-            faulty.append((one.row, (Fault("reply-twice", said, "leave one of them", subject),)))
+class _Told(NamedTuple):
+    """What a row says for all its records: the decision, or why it cannot be read, who decided, and when or ""."""
+
+    status: str | Fault
+    who: str
+    day: str
 
 
-def _looked_up(ledger: Ledger, answers: list[Answered]) -> Iterator[Answered]:
+def looked_up(ledger: Ledger, answers: Iterable[Answered]) -> Iterator[Answered]:
     """Say of each answer whether the ledger holds it already."""
     for one in answers:
         people = ledger.people.ids_of(one.verifier)

@@ -14,7 +14,8 @@ _SPELLINGS: dict[str, str] = {
     ),
     # Whoever says no more than yes has not said how sure.
     **dict.fromkeys(
-        ("accepted", "accepted considered correct", "ok", "okay", "yes", "y", "fine", "good"), "considered correct"
+        ("accepted", "accept", "accepts", "accepted considered correct", "ok", "okay", "yes", "y", "fine", "good"),
+        "considered correct",
     ),
     **dict.fromkeys(("possible", "probable", "likely", "unconfirmed plausible", "plausible unconfirmed"), "plausible"),
     **dict.fromkeys(("query", "queried", "doubtful", "unlikely", "questionable", "in question"), "unconfirmed"),
@@ -27,7 +28,7 @@ _SPELLINGS: dict[str, str] = {
     ),
     **dict.fromkeys(
         (
-            *("not accepted incorrect", "wrong", "no", "n", "misidentified", "misidentification", "not correct"),
+            *("not accepted incorrect", "wrong", "misidentified", "misidentification", "not correct"),
             *("rejected incorrect", "in error", "error"),
         ),
         "incorrect",
@@ -35,7 +36,8 @@ _SPELLINGS: dict[str, str] = {
     **dict.fromkeys(
         (
             *("unconfirmed not reviewed", "pending", "unverified", "not verified", "not yet reviewed", "unreviewed"),
-            *("not looked at", "no decision", "awaiting review", "requires verification"),
+            *("not looked at", "no decision", "awaiting review", "requires verification", "to be determined", "tbd"),
+            *("to be confirmed", "tbc", "to be verified", "to be reviewed", "to do", "not yet", "not yet verified"),
         ),
         "not reviewed",
     ),
@@ -44,6 +46,11 @@ _SPELLINGS: dict[str, str] = {
 _UNCLEAR = {
     "not accepted": ("incorrect", "unable to verify"),
     "rejected": ("incorrect", "unable to verify"),
+    "reject": ("incorrect", "unable to verify"),
+    # "Verified: no" may be said of a record that nobody looked at.
+    "no": ("incorrect", "not reviewed"),
+    "n": ("incorrect", "not reviewed"),
+    "false": ("incorrect", "not reviewed"),
     "invalid": ("incorrect", "unable to verify"),
     "not confirmed": ("unconfirmed", "unable to verify"),
     "reviewed": ("correct", "considered correct"),
@@ -57,7 +64,7 @@ _RENAMED = frozenset(
         *("renamed", "corrected", "name corrected", "name changed"),
     )
 )
-_NOT_THIS_NAME = frozenset(("not accepted", "rejected", "invalid"))
+_NOT_THIS_NAME = frozenset(("not accepted", "rejected", "reject", "invalid", "no", "n", "false"))
 
 
 def by_the_name(text: str, name: str, *, within: bool) -> str | None:

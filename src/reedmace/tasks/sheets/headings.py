@@ -24,20 +24,20 @@ _SURE = 3  # headings that must be known in a row that is not the first
 _BELOW_A_FORM = 2  # there are few where place, day and people are said above
 
 
-def title_rows(first: Sequence[Sequence[str]]) -> int:
+def title_rows(first: Sequence[Sequence[str]], known: Callable[[str], bool] = heading_known) -> int:
     """Give how many of the first rows stand above the headings: a title, who kept the sheet, and the like.
 
     None, where nothing says so: a row below is that of the headings only where it has several that are known, the
     first has not (`Site: Fen End` is none), and every row above has fewer cells filled, or is of a form.
     """
     heads = [cell for cell in _filled(first[0]) if ":" not in cell] if first else []
-    if not first or (sum(map(heading_known, heads)) > 1 and not is_form(first[0])):
+    if not first or (sum(map(known, heads)) > 1 and not is_form(first[0])):
         return 0
     for above, row in enumerate(first[:_LOOKED_AT]):
         cells = _filled(row)
-        known = sum(map(heading_known, cells))
+        many = sum(map(known, cells))
         enough = _BELOW_A_FORM if any(map(is_form, first[:above])) else _SURE
-        if known >= enough and 2 * known >= len(cells) and not is_form(row):
+        if many >= enough and 2 * many >= len(cells) and not is_form(row):
             return above if all(len(_filled(one)) < len(cells) or is_form(one) for one in first[:above]) else 0
     return 0
 

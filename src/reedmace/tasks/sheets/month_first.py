@@ -27,9 +27,9 @@ def day_first(fields: dict[str, str]) -> None:
     What was typed is kept. A date that cannot be turned stays where it is, for the reader of dates to tell.
     """
     for field, into in ((FIELD, "date"), ("date_to", "date_to"), ("determined_on", "determined_on")):
-        if (cell := fields.get(field)) is None or any(month > _MONTHS for month, _ in _pairs(cell)):
+        if (cell := fields.get(field)) is None or any(month > _MONTHS for month, _ in in_figures(cell)):
             continue
-        fields[into] = _IN_NUMBERS.sub(r"\3\2\1", cell)
+        fields[into] = put_day_first(cell)
         if field == FIELD:
             del fields[FIELD]
             if fields[into] != cell:
@@ -38,7 +38,7 @@ def day_first(fields: dict[str, str]) -> None:
 
 def impossible(cell: str) -> Fault:
     """Say of a cell whose month is none that there the month comes first."""
-    month = next((month for month, _ in _pairs(cell) if month > _MONTHS), 0)
+    month = next((month for month, _ in in_figures(cell) if month > _MONTHS), 0)
     hint = "the month comes first in this column:  7/25/2026  is 25 July; write such a day as  2026-07-25"
     return Fault("impossible-date", f"There is no month {month}.", hint, cell)
 
@@ -54,7 +54,7 @@ def order_unclear(
     for at, heading in enumerate(places):
         if meant.get(heading) != "date":
             continue
-        cells = [(row[at], pair) for row in sample if at < len(row) for pair in _pairs(row[at])]
+        cells = [(row[at], pair) for row in sample if at < len(row) for pair in in_figures(row[at])]
         shown = next((cell for cell, (one, other) in cells if one <= _MONTHS < other), None)
         if shown is not None and not any(other <= _MONTHS < one for _, (one, other) in cells):
             why = f'Under "{heading}", {shown.strip()} can only be read with the month first, and no other date there '
@@ -64,6 +64,13 @@ def order_unclear(
     return None
 
 
-def _pairs(cell: str) -> Iterator[tuple[int, int]]:
+def put_day_first(cell: str) -> str:
+    """Put the dates of a cell in which the month comes first into the order of all others, as far as they are any."""
+    if any(month > _MONTHS for month, _ in in_figures(cell)):
+        return cell
+    return _IN_NUMBERS.sub(r"\3\2\1", cell)
+
+
+def in_figures(cell: str) -> Iterator[tuple[int, int]]:
     """Give the two numbers before each year of a cell."""
     return ((int(found[1]), int(found[3])) for found in _IN_NUMBERS.finditer(cell))

@@ -7,7 +7,7 @@ lost: every line that is no row comes out as a fault with its text.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 from pathlib import Path
 from typing import IO, NamedTuple
@@ -15,11 +15,17 @@ from typing import IO, NamedTuple
 from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.tasks.shared.encoding import LOOKED_AT, encoding_of
 from reedmace.tasks.sheets.above import Above, Groups
+from reedmace.tasks.sheets.heading_words import heading_known
 from reedmace.tasks.sheets.headings import title_rows
 from reedmace.tasks.sheets.two_rows import groups_above, second_row
 
 _FIRST = 30  # lines among which the headings are looked for
 _SIGNS = "\t;,|"
+_NO_TEXT = {
+    b"PK\x03\x04": "a spreadsheet's own workbook or another archive",
+    b"\xd0\xcf\x11\xe0": "a spreadsheet's own workbook",
+    b"%PDF": "made for printing (PDF)",
+}
 _MOST_LINES = 60  # lines that one quoted cell may run over
 
 
@@ -53,11 +59,20 @@ class Row(NamedTuple):
     fault: Fault | None = None
 
 
-def look_at(path: str, encoding: str | None = None, delimiter: str | None = None) -> Sheet:
-    """Find out how a file is written; raises Refused where it cannot be read or has no header."""
+def look_at(
+    path: str,
+    encoding: str | None = None,
+    delimiter: str | None = None,
+    known: Callable[[str], bool] = heading_known,
+) -> Sheet:
+    """Find out how a file is written; raises Refused where it cannot be read or has no header.
+
+    `known` says what is a heading, to find those that stand below a title.
+    """
     try:
         with Path(path).open("rb") as file:
             head = file.read(LOOKED_AT)
+            _must_be_text(path, head)
             found = encoding or encoding_of(head, file)
         with _opened(path, found) as text:
             first = ["\t".join(row.cells) for row in islice(_rows(text, "\t"), _FIRST)]
@@ -73,17 +88,29 @@ def look_at(path: str, encoding: str | None = None, delimiter: str | None = None
     if not first:
         hint = "the first row says what the columns are: date, place, name …"
         raise Refused(Fault("file-empty", "There is nothing in this file.", hint, where=Where(path)))
-    sign, above, columns, many = _headings(first, delimiter)
+    sign, above, columns, many = _headings(first, delimiter, known)
     sure = encoding is None and found == "utf-8"
     return Sheet(path, found, sign, tuple(column.strip() for column in columns), sure, above=above, heading_rows=many)
 
 
-def _headings(first: Sequence[str], delimiter: str | None) -> tuple[str, tuple[tuple[str, ...], ...], list[str], int]:
+def _must_be_text(path: str, head: bytes) -> None:
+    """Refuse what is no text by its first signs: a workbook as a spreadsheet keeps it, a printed page."""
+    what = next((what for signs, what in _NO_TEXT.items() if head.startswith(signs)), "")
+    if what:
+        hint = (
+            "open it and save the sheet as  CSV UTF-8 , then read that file" if "sheet" in what else "ask for a table"
+        )
+        raise Refused(Fault("file-no-table", f"This file is {what}, not CSV.", hint, path, typed=True))
+
+
+def _headings(
+    first: Sequence[str], delimiter: str | None, known: Callable[[str], bool]
+) -> tuple[str, tuple[tuple[str, ...], ...], list[str], int]:
     """Find the delimiter, what stands above the headings, these, and their rows, in the first lines of a file."""
     for sign in delimiter or _SIGNS:
         cut = [_headed(line, sign) for line in first]
         filled = [(line, cells) for line, cells in zip(first, cut, strict=True) if any(cell.strip() for cell in cells)]
-        above = title_rows([cells for _, cells in filled])
+        above = title_rows([cells for _, cells in filled], known)
         if above and (delimiter or sign == max(_SIGNS, key=filled[above][0].count)):
             *before, last = [cells for _, cells in filled[:above]]
             groups = groups_above(last, filled[above][1])
