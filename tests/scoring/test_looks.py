@@ -7,7 +7,7 @@ import pytest
 from descriptions.looks import DAMSELFLY, LOOKS, MID_JULY
 from reedmace.keys.answers import read_trait, read_traits
 from reedmace.scoring.assessment import assess
-from reedmace.scoring.prior import Circumstances
+from reedmace.scoring.prior import Circumstances, prior
 from reedmace.scoring.tables import Tables
 from reedmace.scoring.verdict import NARROWED, OPEN, OUTSIDE, SETTLED
 
@@ -162,3 +162,29 @@ def test_what_can_be_one_kind_is_not_a_hawker_or_a_damselfly(key, look, marks):
     assert found.verdict.word == NARROWED
     assert len({key.species[one].family for one in found.verdict.members}) == 1
     assert found.verdict.probability >= 0.95
+
+
+EARLY = 17  # late June
+
+
+def test_while_most_are_young_a_pale_wing_spot_and_a_perch_settle_no_willow_emerald(look):
+    """Young Emeralds have pale spots too, and sit in bushes; in September they do not."""
+    traits = "wings-at-rest=half-open build=thin abdomen-colour=metallic-green wing-spot=pale perch=branches"
+    found = look(traits, EARLY).verdict
+    assert (found.word, len(found.members)) == (NARROWED, 2)
+    assert look(traits, 25).verdict.name == "Chalcolestes viridis"
+
+
+def test_a_guise_weighs_less_when_it_is_not_about(key):
+    """Of an Emerald of late June most weight is on its young, of one of August hardly any; they still add up to 1."""
+    [emerald] = [species for species in key.species if species.name == "Lestes sponsa"]
+    young = [guise for guise in emerald.guises if key.guises[guise].age == "immature"]
+    weights = {}
+    for third in (EARLY, 22):
+        made = prior(key, Circumstances(third=third))
+        assert sum(made.guises) == pytest.approx(1)
+        weights[third] = sum(made.guises[guise] for guise in young) / made.species[emerald.index]
+    assert weights[EARLY] > 0.6
+    assert weights[22] < 0.03
+    flat = prior(key, Circumstances(third=EARLY, flat=True))
+    assert sum(flat.guises[guise] for guise in young) / flat.species[emerald.index] == pytest.approx(0.18)

@@ -92,6 +92,21 @@ def test_guises_are_drawn_by_share_or_evenly_where_the_shares_are_to_be_wrong(ta
     near(sum(one.guise == male for one in meet(tarn, Plan(shares_wrong=True), (pale(tarn).index,))), MET, 0.5)
 
 
+def test_guises_are_met_when_the_key_says_that_they_are_about(tarn: Key) -> None:
+    """By share times how much of their own time it is; where it is nobody's, by share."""
+    male, _ = pale(tarn).guises
+    first, peak_from, _, last = pale(tarn).flight or (0, 0, 0, 0)
+    early = tarn.guises[male]._replace(flight=(first, first, first, peak_from))
+    guises = tuple(early if index == male else guise for index, guise in enumerate(tarn.guises))
+    found = meet(tarn._replace(guises=guises), chosen=(pale(tarn).index,))
+    assert last > peak_from
+    late = [one for one in found if one.third is not None and one.third > peak_from + 1]
+    assert late
+    assert not any(one.guise == male for one in late)
+    at_first = [one for one in found if one.third == first]
+    near(sum(one.guise == male for one in at_first), len(at_first), 0.6)
+
+
 def test_marks_are_drawn_by_frequency(tarn: Key) -> None:
     """The Pale Rushlet's female: body green 0.8, blue 0.2. Her wings are always closed."""
     colour, wings = tarn.character("body-colour"), tarn.character("wings-at-rest")

@@ -201,6 +201,7 @@ class GuiseEntry(Authored):
     form: str = ""
     share: Annotated[float, Field(strict=False, gt=0, le=1)]
     share_in: dict[str, Annotated[float, Field(strict=False, gt=0, le=1)]] = Field(default_factory=dict)
+    flight: Valued[Flight] | None = None
     evidence: Valued[Literal["sight", "photo", "hand", "panel"]]
     photograph: str = ""
     source: Names = ()

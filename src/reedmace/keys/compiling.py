@@ -229,6 +229,7 @@ def _guise(guise: GuiseEntry, species: int, regions: list[str]) -> list[Any]:
         [[regions.index(region), share] for region, share in guise.share_in.items()],
         guise.evidence.value,
         guise.photograph,
+        _thirds(guise.flight.value) if guise.flight else None,
     ]
 
 
@@ -276,6 +277,8 @@ def _values(content: SpeciesFile, entry: SpeciesEntry) -> Iterator[tuple[str, tu
         yield one(name, valued)
     for guise in entry.guises:
         yield one("evidence", guise.evidence, guise.source)
+        if guise.flight is not None:
+            yield one("flight", guise.flight, guise.source)
         for name, valued in guise.traits.items():
             yield one(name, valued, guise.source)
     for other in entry.lookalikes:

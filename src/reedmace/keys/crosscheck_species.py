@@ -76,6 +76,10 @@ class SpeciesCheck:
             yield from self._traits(guise.traits, (*at, "guises", index, "traits"))
             yield from self._sources(guise.source, (*at, "guises", index, "source"))
             yield from self._sources(guise.evidence.source, (*at, "guises", index, "evidence", "source"))
+            if guise.flight:
+                at_flight = (*at, "guises", index, "flight")
+                yield from self._sources(guise.flight.source, (*at_flight, "source"))
+                yield from flight(guise.flight.value, self.tree, (*at_flight, *self._inside(at_flight)))
             for region in guise.share_in:
                 if region not in self.regions:
                     path = (*at, "guises", index, "share_in", region)

@@ -119,7 +119,12 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
         "lookalikes": "[{species: Exemplum secundum, mark: what tells them apart}]",
         "protection": "[{text: may not be caught, checked: 2026-05-31}]",
     },
-    key.GuiseEntry: {**_GUISE, "share_in": "{north: 0.6}", "traits": "{wings: closed}"},
+    key.GuiseEntry: {
+        **_GUISE,
+        "share_in": "{north: 0.6}",
+        "flight": _map(_FLIGHT),
+        "traits": "{wings: closed}",
+    },
     key.LookalikeEntry: {
         "species": "Exemplum secundum",
         "mark": "what tells them apart",

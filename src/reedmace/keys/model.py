@@ -62,7 +62,8 @@ class Character(NamedTuple):
 class Guise(NamedTuple):
     """One way a species can look. `species` is the species' number in the key.
 
-    `share` is its share of the individuals seen; `share_in` gives other shares in some regions (by number).
+    `share` is its share of the individuals seen; `share_in` gives other shares in some regions (by number). `flight`
+    is when in the year insects of the species look like this (see `Species`), None where they do all of its season.
     """
 
     species: int
@@ -75,6 +76,7 @@ class Guise(NamedTuple):
     share_in: tuple[tuple[int, float], ...]
     evidence: str
     photograph: str
+    flight: tuple[int, int, int, int] | None = None
 
 
 class Lookalike(NamedTuple):
@@ -303,9 +305,9 @@ def from_compiled(form: dict[str, Any]) -> Key:
 def _guise(
     species: int, name: str, title: str, sex: str | None, age: str, form: str, share: float, *rest: Any
 ) -> Guise:
-    share_in, evidence, photograph = rest
+    share_in, evidence, photograph, flight = rest
     regional = tuple((region, here) for region, here in share_in)
-    return Guise(species, name, title, sex, age, form, share, regional, evidence, photograph)
+    return Guise(species, name, title, sex, age, form, share, regional, evidence, photograph, _four(flight))
 
 
 def _four(thirds: list[int] | None) -> tuple[int, int, int, int] | None:

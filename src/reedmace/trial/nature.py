@@ -60,7 +60,7 @@ class Nature:
             regions = tuple(self._number[name] for name in square if name in self._number)
         season = self._season[species]
         third = pick(season, random.random()) if season else self._any_third(random)
-        guise = self._guise(species, region, random)
+        guise = self._guise(species, region, third, random)
         marks = tuple(self.mark(character, guise, random) for character in self.key.characters)
         return Encounter(species, guise, regions, third, self._habitat(species, random), marks)
 
@@ -86,7 +86,7 @@ class Nature:
     def any_guise(self, random: Random) -> int:
         """Some guise of the key: any species, and a guise of it by share."""
         species = random.randrange(len(self.key.species))
-        return self._guise(species, None, random)
+        return self._guise(species, None, None, random)
 
     def other_guise(self, guise: int, random: Random) -> int | None:
         """Another guise of the same species that differs in sex or age; None where there is none."""
@@ -113,15 +113,20 @@ class Nature:
         ]
         return region, pick(weights, random.random())
 
-    def _guise(self, species: int, region: int | None, random: Random) -> int:
-        guises = self.key.species[species].guises
+    def _guise(self, species: int, region: int | None, third: int | None, random: Random) -> int:
+        numbers = self.key.species[species].guises
         if self.plan.shares_wrong:
-            return random.choice(guises)
-        shares = [
-            dict(self.key.guises[guise].share_in).get(-1 if region is None else region, self.key.guises[guise].share)
-            for guise in guises
-        ]
-        return guises[pick(shares, random.random())]
+            return random.choice(numbers)
+        guises = [self.key.guises[number] for number in numbers]
+        shares = [dict(one.share_in).get(-1 if region is None else region, one.share) for one in guises]
+        if third is not None:
+            # Where none of its forms is about at this time of the year, none is more likely than at any other.
+            about = [
+                share * when[third] if (when := _season(one.flight)) else share
+                for one, share in zip(guises, shares, strict=True)
+            ]
+            shares = about if any(about) else shares
+        return numbers[pick(shares, random.random())]
 
     def _habitat(self, species: int, random: Random) -> str | None:
         own = self.key.species[species].habitats
