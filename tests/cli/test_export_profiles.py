@@ -178,3 +178,38 @@ def test_the_word_for_what_was_there_is_the_recipients(season: Any, run: Any, tm
         assert {row["occurrenceStatus"] for row in read(tmp_path / name)} == {"detected"}
     ran = run("ledger", "import", "b.csv", "--yes", "--ledger", "other.ledger", "--by", "Ben Sallow")
     assert (ran.returncode, "5 sightings" in ran.stdout) == (0, True), ran.stderr
+
+
+SHEET = """\
+format: 1
+sheet:
+  columns: {Taxon: english name, Date: date, Grid ref: grid reference, Number: count, Comment: remarks}
+  bands: {few: 1-9, another word: 10+}
+"""
+
+
+def test_a_saved_sheet_keeps_its_columns_in_the_order_wanted(season: Any, run: Any, tmp_path: Path) -> None:
+    """Through the ledger, a dump, another copy of it; and the same wish is the same note."""
+    order = "Taxon,Date,Grid ref,Number,Comment"
+    (tmp_path / "ord.yaml").write_text(SHEET)
+
+    def heads(*options: str) -> str:
+        ran = run("export", "--to", "moss.csv", "--for", "Moss Linley", "--draft", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return (tmp_path / "moss.csv").read_text(encoding="utf-8-sig").splitlines()[0]
+
+    assert heads("--profile", "ord.yaml", "--save") == order
+    assert heads() == order
+    assert list(json.loads(run("export", "profiles", "Moss Linley", "--json").stdout)["sheet"]["bands"]) == [
+        "few",
+        "another word",
+    ]
+    dumped = run("ledger", "dump").stdout
+    assert heads("--save") == order
+    assert run("ledger", "dump").stdout == dumped
+    (tmp_path / "whole.jsonl").write_text(dumped)
+    assert run("ledger", "restore", "whole.jsonl", "--ledger", "restored.ledger").returncode == 0
+    assert heads("--ledger", "restored.ledger") == order
+    run("people", "--me", "Ada Marsh", "--ledger", "merged.ledger")
+    assert run("ledger", "merge", "restored.ledger", "--ledger", "merged.ledger").returncode == 0
+    assert heads("--ledger", "merged.ledger") == order
