@@ -16,7 +16,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import WITHDRAWN, Submission, mark
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit
-from reedmace.tasks.export.choice import Chosen, order
+from reedmace.tasks.export.choice import Chosen, Test, order
 from reedmace.tasks.export.rows import Told
 from reedmace.tasks.records.tell_history import changes_between
 
@@ -38,23 +38,33 @@ def submissions_to(ledger: Ledger, recipient: str) -> list[Submission]:
     return [one for one in ledger.submissions() if one.recipient in ids]
 
 
-def since(ledger: Ledger, before: Held, chosen: Iterable[Chosen]) -> Iterator[Told]:
+def since(
+    ledger: Ledger, before: Held, chosen: Iterable[Chosen], belongs: Test | None = None
+) -> Iterator[Told]:
     """Stream what a recipient who holds `before` has to be told, out of what is chosen, in the ledger's order.
 
-    A record that they hold is told of too where it was withdrawn, or was changed so that it is no longer chosen.
+    A record that they hold is told of too where it was withdrawn, or was changed so that it is no longer chosen; by
+    `belongs` only one that is among what was asked for, or was as they were told of it last. Without it, any.
     """
+
+    def concerns(row: Chosen) -> bool:
+        if belongs is None or belongs(*row):
+            return True
+        then = _as_it_stood(ledger, row[0].id, before[row[0].id])
+        return then is not None and belongs(*then)
+
     passed: set[str] = set()
     # Which of the records they hold are not among those chosen is known only once all of these have been looked at.
     news = list(_among(ledger, before, chosen, passed))
     gone = (
         Told(*row, "withdrawn", row[2].reason)
         for row in ledger.current_sightings(Wanted(status="withdrawn"))
-        if row[0].id in before
+        if row[0].id in before and concerns(row)
     )
     left = (
         _changed(ledger, before, row)
         for row in (ledger.current_sightings() if before.keys() - passed else ())
-        if row[0].id in before and row[0].id not in passed and _mark(row[2]) != before[row[0].id]
+        if row[0].id in before and row[0].id not in passed and _mark(row[2]) != before[row[0].id] and concerns(row)
     )
     yield from heapq.merge(news, gone, left, key=lambda one: order(one[:3]))
 

@@ -13,7 +13,7 @@ from reedmace.tasks.export.changes import held, since, submissions_to
 from reedmace.tasks.export.choice import Chosen, chosen
 from reedmace.tasks.export.cover_season import CoverSaid, cover_season
 from reedmace.tasks.export.profiles import Choose, ExportProfile
-from reedmace.tasks.export.season import Asked, Exported, number_of
+from reedmace.tasks.export.season import Asked, Exported, asked_for, number_of
 from reedmace.tasks.shared.write_page import page_room, write_page
 
 
@@ -49,8 +49,14 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
     number = number_of(before, done)
     before = before[: number - 1]
     rows = _rows(ledger, asked)
+    concerns = asked_for(ledger, asked) if asked.since_last else None
+    unchanged = 0
     if asked.since_last:
-        told = [one[:3] for one in since(ledger, held(before), rows()) if one.change != "withdrawn"]
+        holds = held(before)
+        news = list(since(ledger, holds, rows(), concerns))
+        ids = {one.sighting.id for one in news}
+        unchanged = sum(row[0].id in holds and row[0].id not in ids for row in rows())
+        told = [one[:3] for one in news if one.change != "withdrawn"]
         rows = lambda: told  # noqa: E731
     me = ledger.people.me()
     recipient = ledger.people.name_of(asked.recipient) if asked.recipient else ""
@@ -61,9 +67,9 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
         _period(asked),
         asked.today.isoformat(),
     )
-    cover = cover_season(ledger, asked.grounds, rows, said, before)
+    cover = cover_season(ledger, asked.grounds, rows, said, before, concerns)
     if asked.since_last:
-        cover = cover._replace(unchanged=len(held(before)) - sum(one.how != "new" for one in cover.changes))
+        cover = cover._replace(unchanged=unchanged)
     what = "row" if done.sheet else "record"
     facts = [
         ("File", f"{asked.to.name}, {done.rows:,} {what}{'' if done.rows == 1 else 's'}"),

@@ -15,7 +15,7 @@ from reedmace.records import Naming, Sighting
 from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Notable, OpenQuery, marked
 from reedmace.tasks.checking.check_records import check_ledger, digest_of
 from reedmace.tasks.export.changes import Held, held, since
-from reedmace.tasks.export.choice import Chosen
+from reedmace.tasks.export.choice import Chosen, Test
 from reedmace.tasks.export.cover_tally import Tally, doubt_of
 from reedmace.tasks.export.rows import Told
 from reedmace.tasks.records.tell_history import count_words, place_words, taxon_words
@@ -47,11 +47,13 @@ def cover_season(
     rows: Callable[[], Iterable[Chosen]],
     said: CoverSaid,
     before: Sequence[Submission] = (),
+    concerns: Test | None = None,
 ) -> Cover:
     """Summarise what is chosen: `rows` gives the sightings, each time anew.
 
     They are checked against the whole ledger up to their last day, so that firsts are firsts. `before` are the
-    submissions that the recipient has had: new, changed and withdrawn are counted from what they hold.
+    submissions that the recipient has had: new, changed and withdrawn are counted from what they hold; with
+    `concerns`, of records that it takes (see `since`).
     """
     tally = Tally()
     for sighting, visit, meta in rows():
@@ -81,7 +83,7 @@ def cover_season(
         elif len(notable) < MOST_NOTABLE:
             notable.append((_weight(reasons), _notable(ledger, record, _in_order(reasons))))
         answered += _answered(ledger, record, answers)
-    changes, unchanged = _changes(ledger, rows, held(before), tally.ids) if before else ((), 0)
+    changes, unchanged = _changes(ledger, rows, held(before), tally.ids, concerns) if before else ((), 0)
     county = grounds.county
     return Cover(
         *said,
@@ -195,10 +197,14 @@ def _counted(care: Counter[tuple[str, str]], codes: tuple[str, ...]) -> Iterator
 
 
 def _changes(
-    ledger: Ledger, rows: Callable[[], Iterable[Chosen]], before: Held, chosen: Mapping[str, EntryMeta]
+    ledger: Ledger,
+    rows: Callable[[], Iterable[Chosen]],
+    before: Held,
+    chosen: Mapping[str, EntryMeta],
+    concerns: Test | None,
 ) -> tuple[tuple[Changed, ...], int]:
     """Give what is new, changed or withdrawn since, and how many of the chosen that they hold are as they were."""
-    told = list(since(ledger, before, rows()))
+    told = list(since(ledger, before, rows(), concerns))
     changes = tuple(Changed(one.change, _in_short(one), one.change_note, one.sighting.id in chosen) for one in told)
     changed = {one.sighting.id for one in told}
     return changes, sum(subject in before and subject not in changed for subject in chosen)

@@ -28,7 +28,7 @@ from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission
 from reedmace.ledger.wanted import Wanted
 from reedmace.tasks.export.changes import again, held, since, submissions_to
-from reedmace.tasks.export.choice import Called, chosen, plainly
+from reedmace.tasks.export.choice import Called, Test, belongs, chosen, plainly
 from reedmace.tasks.export.profiles import ExportProfile, FileKind, as_body, from_body
 from reedmace.tasks.export.rows import LICENCES, ExportRow, Told, dataset, rows
 from reedmace.tasks.export.sheet import Sheet, write_sheet
@@ -85,7 +85,7 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
     records = chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
     told: Iterable[Told] = (Told(*row) for row in records)
     if asked.since_last:
-        told = list(since(ledger, held(before), records))
+        told = list(since(ledger, held(before), records, asked_for(ledger, asked)))
         if not told:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
         two_versions = sum(one.meta.diverged for one in told)
@@ -113,6 +113,11 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
     previous = before[-1] if before else None
     digest = digest_of(asked.to) if asked.recipient else ""
     return Exported(number, changes, sent, previous, digest, sheet, two_versions)
+
+
+def asked_for(ledger: Ledger, asked: Asked) -> Test:
+    """Give what says whether a record, as it stands or once stood, is among those that are asked for."""
+    return belongs(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
 
 
 def _with_two_versions(ledger: Ledger, asked: Asked) -> int:
