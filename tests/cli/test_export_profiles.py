@@ -213,3 +213,30 @@ def test_a_saved_sheet_keeps_its_columns_in_the_order_wanted(season: Any, run: A
     run("people", "--me", "Ada Marsh", "--ledger", "merged.ledger")
     assert run("ledger", "merge", "restored.ledger", "--ledger", "merged.ledger").returncode == 0
     assert heads("--ledger", "merged.ledger") == order
+
+
+def test_what_does_not_say_what_is_asked_for_is_told_when_it_is_left_out(
+    season: Any, tarn_run: Any, run: Any, listed: Any, tmp_path: Path
+) -> None:
+    """On the screen with what to type, on the covering page, and as JSON; nothing where all of it says so."""
+    visit = next(one["visit_id"] for one in listed() if one["locality"] == "Withy Pond")
+
+    def told(*options: str) -> str:
+        ran = run("export", "--to", "one.csv", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return str(ran.stderr)
+
+    amend = f"reedmace ledger amend {visit[-12:]} vice-county=VC --reason WHY"
+    said = f"1 record of 1 visit was left out, for it states no vice-county. Say it:  {amend}\n"
+    assert told("--vice-county", "11") == said
+    assert told("--vice-county", "11", "--species", "great boulderer") == ""
+    assert told() == told("--season", "2025") == told("--place", "SU41") == told("--certainty", "certain") == ""
+    # A profile that keeps it, a covering page, and other programs.
+    assert said in told("--vice-county", "11", "--for", "Tarn Fenwick", "--save")
+    ran = tarn_run(*("export", "--to", "two.csv", "--for", "Tarn Fenwick", "--cover", "c.md", "--json"))
+    assert json.loads(ran.stdout)["unstated"] == {"vice-county": 1}
+    page = (tmp_path / "c.md").read_text(encoding="utf-8")
+    assert "- **Left out:** 1 record that states no vice-county; it follows once that is stated" in page
+    assert "1 record of 1 visit" in told("--for", "Tarn Fenwick", "--since-last")
+    assert run(*amend.replace("VC", "11").split()[1:]).returncode == 0
+    assert told("--vice-county", "11") == ""

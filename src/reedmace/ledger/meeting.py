@@ -20,7 +20,7 @@ def meets(wanted: Wanted, sighting: Sighting, visit: Visit) -> bool:
     asked = Wanted(wanted.year, wanted.since, wanted.until, taxa=wanted.taxa, square=wanted.square)
     if wanted._replace(locality=None, status=None) != asked:
         raise ValueError("only days, taxa, squares and places can be looked at in a record by itself")
-    place = _place(sighting, visit)
+    place = of_place(sighting, visit)
     return (
         _on_days(wanted, visit)
         and (not wanted.taxa or _fold(sighting.taxon.scientific_name) in {_fold(name) for name in wanted.taxa})
@@ -29,7 +29,7 @@ def meets(wanted: Wanted, sighting: Sighting, visit: Visit) -> bool:
     )
 
 
-def _place(sighting: Sighting, visit: Visit) -> PlaceRecord:
+def of_place(sighting: Sighting, visit: Visit) -> PlaceRecord:
     """A sighting's own place, where it has one that can be looked for, stands instead of the visit's."""
     own = sighting.place
     return own if own is not None and (own.square or own.site or own.locality) else visit.place

@@ -112,6 +112,7 @@ def _export(
     from reedmace.cli.surroundings import new_id, today, written_at
     from reedmace.tasks.export.profiles import save
     from reedmace.tasks.export.season import Asked, export_again, export_season
+    from reedmace.tasks.export.unstated import unstated
     from reedmace.tasks.records.names_wanted import taxa_called
 
     grounds = _grounds(given) if profile.public or given["cover"] is not None else None
@@ -134,9 +135,10 @@ def _export(
         cover_allowed(asked, given["cover"])
     person = observer(ledger, given["by"], new_id)[0] if noted else None
     done = export_season(ledger, asked)
+    silent = unstated(ledger, asked)
     sending = recipient is not None and not given["draft"] and bool(done.digest) and bool(done.rows)
     if given["cover"] is not None:
-        write_cover(given["cover"], ledger, asked, done, sending)
+        write_cover(given["cover"], ledger, asked, done, sending, silent)
     number = None
     if person is not None and recipient is not None and profile.contact:
         ledger.people.set_contact(recipient, profile.contact)
@@ -146,9 +148,9 @@ def _export(
     if person is not None and sending:
         number = _note_sent(ledger, asked, done, person)
     if given["as_json"]:
-        say_json(values(done, asked, number, given["cover"]))
+        say_json(values(done, asked, number, given["cover"], silent))
     else:
-        say(ledger, done, asked, number, given["cover"])
+        say(ledger, done, asked, number, given["cover"], silent)
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:

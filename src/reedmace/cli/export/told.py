@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,9 +13,12 @@ if TYPE_CHECKING:
     from reedmace.ledger.store import Ledger
     from reedmace.ledger.submissions import Submission
     from reedmace.tasks.export.season import Asked, Exported
+    from reedmace.tasks.export.unstated import Unstated
 
 
-def values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
+def values(
+    done: Exported, asked: Asked, number: int | None, cover: str | None, silent: Sequence[Unstated]
+) -> dict[str, Any]:
     """What was written, for other programs; the file is null where --since-last has nothing to tell."""
     written = bool(done.rows) or not asked.since_last
     return {
@@ -25,10 +29,13 @@ def values(done: Exported, asked: Asked, number: int | None, cover: str | None) 
         "sha256": done.digest or None,
         "two_versions": done.two_versions,
         "cover": cover,
+        "unstated": {one.what: one.records for one in silent},
     }
 
 
-def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
+def say(
+    ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover: str | None, silent: Sequence[Unstated]
+) -> None:
     """Say what was written, and what is to be known of it."""
     from reedmace.terminal.plain import literal
     from reedmace.terminal.words import plural
@@ -36,11 +43,13 @@ def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover:
     if asked.since_last and not done.rows:
         when = f" since {done.previous.made_at[:10]}" if done.previous else ""
         click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
+        _say_unstated(silent)
         return
     parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
     told = f" ({', '.join(parts)})" if parts else ""
     what = "row" if done.sheet else "record"
     click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    _say_unstated(silent)
     if done.two_versions:
         which = plural(done.two_versions, "record has", "records have")
         click.echo(f"{which} two versions, and the later was written; choose with  reedmace ledger settle", err=True)
@@ -55,6 +64,19 @@ def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover:
         show_left_out(Screen(sys.stderr), done.sheet)
     if number is not None:
         click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
+
+
+def _say_unstated(silent: Sequence[Unstated]) -> None:
+    """Say what was left out because it says nothing of what was asked for, and how to have it say so."""
+    from reedmace.terminal.words import plural
+
+    for one in silent:
+        which = f"{plural(one.records, 'record')} of {plural(one.visits, 'visit')}"
+        was, states = ("was", "it states") if one.records == 1 else ("were", "they state")
+        ids = [subject[-12:] for subject in one.first]
+        others = f"  (then {', '.join(ids[1:])}{' ...' if one.visits > len(ids) else ''})" if ids[1:] else ""
+        how = f"reedmace ledger amend {ids[0]} {one.remedy} --reason WHY"
+        click.echo(f"{which} {was} left out, for {states} {one.why}. Say it:  {how}{others}", err=True)
 
 
 def _say_why_none(ledger: Ledger, asked: Asked) -> None:

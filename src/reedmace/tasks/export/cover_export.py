@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from reedmace.darwincore import digest_of
 from reedmace.faults import Fault, Refused
@@ -14,6 +14,7 @@ from reedmace.tasks.export.choice import Chosen, chosen
 from reedmace.tasks.export.cover_season import CoverSaid, cover_season
 from reedmace.tasks.export.profiles import Choose, ExportProfile
 from reedmace.tasks.export.season import Asked, Exported, asked_for, number_of
+from reedmace.tasks.export.unstated import Unstated
 from reedmace.tasks.shared.write_page import page_room, write_page
 
 
@@ -30,17 +31,21 @@ def cover_allowed(asked: Asked, to: str) -> None:
     page_room(to, asked.overwrite)
 
 
-def write_cover(to: str, ledger: Ledger, asked: Asked, done: Exported, sending: bool) -> None:
+def write_cover(
+    to: str, ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()
+) -> None:
     """Write the covering page of an export that was just made; none where there was nothing to send.
 
     `sending` says whether the export is to be noted as sent. Raises `Refused` where the page cannot be written.
     """
     if done.rows or not asked.since_last:
-        write_page(to, cover_export(ledger, asked, done, sending), asked.overwrite)
+        write_page(to, cover_export(ledger, asked, done, sending, silent), asked.overwrite)
 
 
-def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) -> Page:
-    """Give the covering page of an export that was just made.
+def cover_export(
+    ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()
+) -> Page:
+    """Give the covering page of an export that was just made; `silent` is what was left out for what it does not say.
 
     Its changes are counted from the submission before this one, even where this one was noted already.
     """
@@ -76,12 +81,21 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
         ("SHA-256", done.digest or digest_of(asked.to)),
         ("Submission", f"number {number}" if sending else ""),
         ("Chosen", "; ".join(_choice(asked.profile))),
+        ("Left out", "; ".join(map(_left_out, silent))),
     ]
     return covering_page(cover, Sent(tuple((name, text) for name, text in facts if text), asked.since_last))
 
 
 def _rows(ledger: Ledger, asked: Asked) -> Callable[[], Iterable[Chosen]]:
     return lambda: chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
+
+
+def _left_out(one: Unstated) -> str:
+    """Say how many records may belong to this choice and do not say so, and that they can follow."""
+    which, state, they = (
+        ("1 record", "states", "it follows") if one.records == 1 else (f"{one.records:,} records", "state", "they follow")
+    )
+    return f"{which} that {state} {one.why}; {they} once that is stated"
 
 
 def _title(asked: Asked) -> str:
