@@ -10,7 +10,8 @@ from typing import Any, NamedTuple
 class Wanted(NamedTuple):
     """A choice of sightings; every condition given must hold.
 
-    `year` is the year the whole date lies in; `without_year` takes what has no date, or one of several years. `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
+    `year` is the year the whole date lies in; `without_year` takes what has no date, or one of several years.
+    `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
     `taxon` is a scientific name, a genus, or a vernacular name, in any case; `taxa` are scientific names instead.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
     name of the place or of its visit's. `people` are ids of whom one saw or named it (a person may have several,

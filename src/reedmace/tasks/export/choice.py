@@ -37,9 +37,7 @@ def chosen(
     return _passed(ledger, wanted_by(ledger, choose, season, today, called), choose, status)
 
 
-def without_year(
-    ledger: Ledger, choose: Choose, today: date, called: Called | None = None
-) -> Iterator[Chosen]:
+def without_year(ledger: Ledger, choose: Choose, today: date, called: Called | None = None) -> Iterator[Chosen]:
     """Stream what has no date, or one of several years, and is otherwise among what is chosen."""
     status = None if choose.status == "recorded" else choose.status
     any_day = choose.model_copy(update={"since": None, "until": None})
@@ -47,9 +45,7 @@ def without_year(
     return _passed(ledger, wanted, choose, status)
 
 
-def belongs(
-    ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None = None
-) -> Test:
+def belongs(ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None = None) -> Test:
     """Give what says whether a record, as it stands or once stood, is one that was asked for.
 
     Whether two copies of the ledger changed it in different ways is not looked at: that is so now only.
@@ -62,9 +58,7 @@ def belongs(
     return lambda *row: any(meets(one, *row[:2]) for one in every) and all(test(*row) for test in tests)
 
 
-def wanted_by(
-    ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None
-) -> list[Wanted]:
+def wanted_by(ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None) -> list[Wanted]:
     """Give the questions whose answers together are what is chosen by days, places and species."""
     meant = [Wanted(taxa=called(name)) if called else Wanted(taxon=name) for name in choose.species] or [Wanted()]
     return [

@@ -11,6 +11,7 @@ from reedmace.reports.covering import Sent, covering_page
 from reedmace.reports.document import Page
 from reedmace.tasks.export.changes import held, since, submissions_to
 from reedmace.tasks.export.choice import Chosen, chosen
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.cover_season import CoverSaid, cover_season
 from reedmace.tasks.export.profiles import Choose, ExportProfile
 from reedmace.tasks.export.season import Asked, Exported, asked_for, number_of
@@ -42,9 +43,7 @@ def write_cover(
         write_page(to, cover_export(ledger, asked, done, sending, silent), asked.overwrite)
 
 
-def cover_export(
-    ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()
-) -> Page:
+def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()) -> Page:
     """Give the covering page of an export that was just made; `silent` is what was left out for what it does not say.
 
     Its changes are counted from the submission before this one, even where this one was noted already.
@@ -54,11 +53,12 @@ def cover_export(
     number = number_of(before, done)
     before = before[: number - 1]
     rows = _rows(ledger, asked)
+    closed = Closed(ledger)
     concerns = asked_for(ledger, asked) if asked.since_last else None
     unchanged = 0
     if asked.since_last:
         holds = held(before)
-        news = list(since(ledger, holds, rows(), concerns))
+        news = list(since(ledger, holds, rows(), closed, concerns))
         ids = {one.sighting.id for one in news}
         unchanged = sum(row[0].id in holds and row[0].id not in ids for row in rows())
         told = [one[:3] for one in news if one.change != "withdrawn"]
@@ -80,7 +80,7 @@ def cover_export(
         ("File", f"{asked.to.name}, {done.rows:,} {what}{'' if done.rows == 1 else 's'}"),
         ("SHA-256", done.digest or digest_of(asked.to)),
         ("Submission", f"number {number}" if sending else ""),
-        ("Chosen", "; ".join(_choice(asked.profile))),
+        ("Chosen", "; ".join(_choice(asked.profile, closed))),
         ("Left out", "; ".join(map(_left_out, silent))),
     ]
     return covering_page(cover, Sent(tuple((name, text) for name, text in facts if text), asked.since_last))
@@ -93,7 +93,9 @@ def _rows(ledger: Ledger, asked: Asked) -> Callable[[], Iterable[Chosen]]:
 def _left_out(one: Unstated) -> str:
     """Say how many records may belong to this choice and do not say so, and that they can follow."""
     which, state, they = (
-        ("1 record", "states", "it follows") if one.records == 1 else (f"{one.records:,} records", "state", "they follow")
+        ("1 record", "states", "it follows")
+        if one.records == 1
+        else (f"{one.records:,} records", "state", "they follow")
     )
     return f"{which} that {state} {one.why}; {they} once that is stated"
 
@@ -114,12 +116,12 @@ def _period(asked: Asked) -> str:
     return " ".join(filter(None, words)) or "all years"
 
 
-def _choice(profile: ExportProfile) -> Iterator[str]:
+def _choice(profile: ExportProfile, closed: Closed) -> Iterator[str]:
     """Say in words what was asked for beside the period."""
     choose: Choose = profile.choose
     for name, values in (
         ("vice-county", choose.vice_counties),
-        ("place", choose.places),
+        ("place", ["one that nobody else may see" if closed.asked_for(one) else one for one in choose.places]),
         ("species", choose.species),
     ):
         if values:

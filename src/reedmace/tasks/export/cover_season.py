@@ -16,6 +16,7 @@ from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Nota
 from reedmace.tasks.checking.check_records import check_ledger, digest_of
 from reedmace.tasks.export.changes import Held, held, since
 from reedmace.tasks.export.choice import Chosen, Test
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.cover_tally import Tally, doubt_of
 from reedmace.tasks.export.rows import Told
 from reedmace.tasks.records.tell_history import count_words, place_words, taxon_words
@@ -56,6 +57,7 @@ def cover_season(
     `concerns`, of records that it takes (see `since`).
     """
     tally = Tally()
+    closed = Closed(ledger)
     for sighting, visit, meta in rows():
         tally.take(sighting, visit, meta)
     notable: list[tuple[int, Notable]] = []
@@ -64,8 +66,12 @@ def cover_season(
     answered: list[AnsweredQuery] = []
     care: Counter[tuple[str, str]] = Counter()
     answers = _answers(ledger, tally.ids)
-    left = 0
+    left = blurred = 0
     for record, raised in _checked(ledger, grounds, tally):
+        if closed.holds(record.sighting, record.visit):
+            blurred += 1
+            record, raised, kept = _blurred(closed, record, raised)
+            left += kept
         for one in raised:
             if one.code in ("protected", "sensitive", "site-withheld"):
                 care[(one.code, f"{one.reason.rstrip('.')}: {one.remedy}")] += 1
@@ -83,7 +89,7 @@ def cover_season(
         elif len(notable) < MOST_NOTABLE:
             notable.append((_weight(reasons), _notable(ledger, record, _in_order(reasons))))
         answered += _answered(ledger, record, answers)
-    changes, unchanged = _changes(ledger, rows, held(before), tally.ids, concerns) if before else ((), 0)
+    changes, unchanged = _changes(ledger, rows, held(before), tally.ids, closed, concerns) if before else ((), 0)
     county = grounds.county
     return Cover(
         *said,
@@ -102,7 +108,7 @@ def cover_season(
         since=f"{before[-1].file_name} of {before[-1].made_at[:10]}" if before else "",
         changes=changes,
         unchanged=unchanged,
-        sensitive=tuple(_counted(care, ("sensitive", "site-withheld"))),
+        sensitive=(*_not_told(blurred), *_counted(care, ("sensitive", "site-withheld"))),
         care=(*_counted(care, ("protected",)), *(f"{note.text} (as of {note.checked})" for note in tally.care())),
         key=f"The key {grounds.key.id} {grounds.key.version} ({grounds.key.title})",
         undated=tally.undated,
@@ -116,6 +122,23 @@ def _checked(ledger: Ledger, grounds: Grounds, tally: Tally) -> Iterator[tuple[R
         grounds, ledger, until=tally.last_day or None, wanted=lambda record: record.sighting.id in tally.ids
     ):
         yield one.record, one.queries
+
+
+def _blurred(closed: Closed, record: Record, raised: tuple[Query, ...]) -> tuple[Record, tuple[Query, ...], int]:
+    """Give a record whose place nobody else may see as it is told, with what may be told of it.
+
+    Its queries are for its keeper alone: the third is how many there are.
+    """
+    sighting, visit, _ = closed.blurred(record.sighting, record.visit)
+    told = tuple(one for one in raised if one.code in NOTABLE and not closed.tells(f"{one.reason} {one.remedy}"))
+    queries = sum(one.severity != "note" and one not in told for one in raised)
+    return record._replace(sighting=sighting, visit=visit, place=visit.place), told, queries
+
+
+def _not_told(records: int) -> Iterator[str]:
+    if records:
+        which = "1 record" if records == 1 else f"{records:,} records"
+        yield f"By the register of sites nobody else may see the place of {which}: a square of 10 km is given instead."
 
 
 def _answers(ledger: Ledger, ids: Mapping[str, EntryMeta]) -> dict[str, list[Answer]]:
@@ -201,10 +224,11 @@ def _changes(
     rows: Callable[[], Iterable[Chosen]],
     before: Held,
     chosen: Mapping[str, EntryMeta],
+    closed: Closed,
     concerns: Test | None,
 ) -> tuple[tuple[Changed, ...], int]:
     """Give what is new, changed or withdrawn since, and how many of the chosen that they hold are as they were."""
-    told = list(since(ledger, before, rows(), concerns))
+    told = list(since(ledger, before, rows(), closed, concerns))
     changes = tuple(Changed(one.change, _in_short(one), one.change_note, one.sighting.id in chosen) for one in told)
     changed = {one.sighting.id for one in told}
     return changes, sum(subject in before and subject not in changed for subject in chosen)

@@ -25,10 +25,12 @@ from reedmace.darwincore import (
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import from_json, read_sighting
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import Submission
+from reedmace.ledger.submissions import BLURRED, Submission
 from reedmace.ledger.wanted import Wanted
+from reedmace.records import Site
 from reedmace.tasks.export.changes import again, held, since, submissions_to
 from reedmace.tasks.export.choice import Called, Test, belongs, chosen, plainly
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.profiles import ExportProfile, FileKind, as_body, from_body
 from reedmace.tasks.export.rows import LICENCES, ExportRow, Told, dataset, rows
 from reedmace.tasks.export.sheet import Sheet, write_sheet
@@ -62,6 +64,8 @@ class Exported(NamedTuple):
     `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
     `digest` is the file's SHA-256, empty where it is for nobody or there was nothing to say and no file was written.
     `sheet` tells of a recipient's own sheet; `two_versions` is how many of the records wait for a choice between two.
+    `blurred` is of how many the place was not told, as nobody else may see it, at which `sites`; `held_in_full` of how
+    many of these it was told before, so that the recipient has it.
     """
 
     rows: int
@@ -71,6 +75,9 @@ class Exported(NamedTuple):
     digest: str
     sheet: Sheet | None = None
     two_versions: int = 0
+    blurred: int = 0
+    held_in_full: int = 0
+    sites: tuple[Site, ...] = ()
 
 
 def export_season(ledger: Ledger, asked: Asked) -> Exported:
@@ -83,9 +90,11 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         _tells_changes(asked.profile)
     before = submissions_to(ledger, asked.recipient) if asked.recipient else []
     records = chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
-    told: Iterable[Told] = (Told(*row) for row in records)
+    closed = Closed(ledger, none=asked.profile.public)
+    told: Iterable[Told] = (Told(*row, blurred=closed.holds(*row[:2])) for row in records)
+    holds = held(before)
     if asked.since_last:
-        told = list(since(ledger, held(before), records, asked_for(ledger, asked)))
+        told = list(since(ledger, holds, records, closed, asked_for(ledger, asked)))
         if not told:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
         two_versions = sum(one.meta.diverged for one in told)
@@ -93,16 +102,24 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         two_versions = _with_two_versions(ledger, asked)
     sent: dict[str, str] = {}
     changes: Counter[str] = Counter()
+    blurred: Counter[str] = Counter()
+    sites: dict[str, Site] = {}
 
     def take(one: Told) -> None:
         if asked.recipient:
             sent[one.sighting.id] = one.mark
         if one.change:
             changes[one.change] += 1
+        site = closed.site_of(one.sighting, one.visit) if one.blurred else None
+        if site is not None:
+            sites[site.id] = site
+            was = holds.get(one.sighting.id)
+            blurred["in full" if was and not was.endswith(BLURRED) else "blurred"] += 1
 
     wanted = plainly(asked.profile.choose, asked.season)
     if (
         wanted is not None
+        and not closed.sites
         and kind == "csv"
         and len(asked.profile.columns or DEFAULT_COLUMNS) > 1
         and not (asked.since_last or asked.profile.public or asked.profile.precision)
@@ -112,7 +129,8 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         number, sheet = write(ledger, asked, told, take)
     previous = before[-1] if before else None
     digest = digest_of(asked.to) if asked.recipient else ""
-    return Exported(number, changes, sent, previous, digest, sheet, two_versions)
+    told_of = (blurred.total(), blurred["in full"], tuple(sites.values()))
+    return Exported(number, changes, sent, previous, digest, sheet, two_versions, *told_of)
 
 
 def asked_for(ledger: Ledger, asked: Asked) -> Test:
