@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
 from reedmace.keys.seasons import parse_third
-from reedmace.tasks.shared.setting import Setting, find_habitat, read_setting
+from reedmace.tasks.shared.setting import Setting, find_habitat, habitat_and_words, read_setting
 from tarn import TODAY
 
 
@@ -130,3 +130,24 @@ def test_no_text_makes_reading_a_setting_raise_anything_but_faults(
         assert (setting.place is None) == (not where)
     else:
         assert all(fault.hint for fault in refused.faults)
+
+
+@pytest.mark.parametrize(
+    ("typed", "habitat", "words"),
+    [
+        ("Ditch", "fen", "Ditch"),
+        ("fen", "fen", "fen"),
+        ("heath", "bog", "heath"),
+        ("mead", "away", "meadow"),
+        ("garden-pond", "garden-pond", "garden pond"),
+        ("Pond", "pond", "pond"),
+        ("  village   pond ", "pond", "village pond"),
+    ],
+)
+def test_the_word_for_a_habitat_stays_beside_what_it_was_taken_for(
+    key: Key, typed: str, habitat: str, words: str
+) -> None:
+    """The key's id is for the engine; of a beginning the whole word stays, of an id its words."""
+    found = habitat_and_words(key, typed)
+    assert not isinstance(found, Fault)
+    assert (found[0].id, found[1]) == (habitat, words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -120,6 +121,7 @@ def _export(
         *(given["season"], given["to"], profile, today(), given["force"]),
         *(recipient, given["since_last"], grounds),
         called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
+        habitat_of=_titles(given["key_name"]),
     )
     if given["again"] is not None:
         submission, same = export_again(ledger, asked, given["again"])
@@ -151,6 +153,18 @@ def _export(
         say_json(values(done, asked, number, given["cover"], silent))
     else:
         say(ledger, done, asked, number, given["cover"], silent)
+
+
+def _titles(key_name: str | None) -> Callable[[str], str]:
+    """Give what gives a habitat's title by its id; the key is read once one is asked for."""
+    found: dict[str, str] = {}
+
+    def title(habitat: str) -> str:
+        if not found:
+            found.update({"": "", **{one.id: one.title for one in load(key_name).habitats}})
+        return found.get(habitat, habitat)
+
+    return title
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:

@@ -50,6 +50,7 @@ def plain_visit(visit: Visit, habitats: frozenset[str]) -> Visit:
         date_typed="",
         party=party,
         habitat=visit.habitat if visit.habitat in habitats else "",
+        habitat_typed="",
         weather="",
         method="",
         permission_noted="",

@@ -41,8 +41,9 @@ class Public:
         for name in (profile.dataset, file_name):
             check_words(name, self._telling)
         self._mute = cache(lambda identifier: muted(ledger, identifier))
-        self._shared = dataset(profile)
-        self._habitats = frozenset(habitat.id for habitat in grounds.key.habitats)
+        titles = {habitat.id: habitat.title for habitat in grounds.key.habitats}
+        self._shared = dataset(profile, lambda habitat: titles.get(habitat, habitat))
+        self._habitats = frozenset(titles)
         self._names = _Initials(ledger)
         self._precision_m = profile.precision_m
         self._verification = ledger.verifications(as_of)

@@ -72,11 +72,20 @@ class ExportRow(NamedTuple):
         return identification_rows(self.sighting, notes.earlier, self.name_of, notes.verification)
 
 
-def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of: str = "") -> Iterator[ExportRow]:
-    """Stream records as rows, with what county recorders had said of them by `as_of` (UTC), "" for now."""
+def rows(
+    ledger: Ledger,
+    profile: ExportProfile,
+    records: Iterable[Told],
+    as_of: str = "",
+    habitat_of: Callable[[str], str] = str,
+) -> Iterator[ExportRow]:
+    """Stream records as rows, with what county recorders had said of them by `as_of` (UTC), "" for now.
+
+    `habitat_of` gives the title of a habitat of the key by its id.
+    """
     closed = cache(lambda: Closed(ledger))
     verification = ledger.verifications(as_of)
-    shared, side = dataset(profile), profile.precision_m
+    shared, side = dataset(profile, habitat_of), profile.precision_m
     name_of = cache(ledger.people.name_of)
     for sighting, visit, meta, change, note, blurred in records:
         notes = PLAIN
@@ -111,8 +120,8 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of:
         yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
 
 
-def dataset(profile: ExportProfile) -> Dataset:
+def dataset(profile: ExportProfile, habitat_of: Callable[[str], str] = str) -> Dataset:
     """Give what all rows of a file share."""
     names = {county.number: county.name for county in vice_counties()}
     present, _, _ = profile.occurrence_status.partition("/")
-    return Dataset(profile.dataset, LICENCES[profile.licence], names, present)
+    return Dataset(profile.dataset, LICENCES[profile.licence], names, present, habitat_of)

@@ -43,7 +43,8 @@ class Asked(NamedTuple):
 
     `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
     recipient was told already. `grounds` say what is sensitive; a public version needs them. `as_of` (UTC) leaves out
-    what county recorders answered later; "" for now. `called` reads the names of species (see `chosen`).
+    what county recorders answered later; "" for now. `called` reads the names of species (see `chosen`),
+    `habitat_of` gives the title of a habitat of the key by its id.
     """
 
     season: int | None
@@ -56,6 +57,7 @@ class Asked(NamedTuple):
     grounds: Grounds | None = None
     as_of: str = ""
     called: Called | None = None
+    habitat_of: Callable[[str], str] = str
 
 
 class Exported(NamedTuple):
@@ -233,7 +235,7 @@ def write(
         public = Public(ledger, asked.profile, asked.grounds, asked.to.name, asked.as_of)
         made = public.rows(_taken(filter(public.keeps, told), take))
     else:
-        made = rows(ledger, asked.profile, _taken(told, take), asked.as_of)
+        made = rows(ledger, asked.profile, _taken(told, take), asked.as_of, asked.habitat_of)
     kind = file_kind(asked.to, asked.profile)
     if kind == "sheet":
         assert asked.profile.sheet is not None
@@ -250,7 +252,7 @@ def write(
 def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[[Told], None]) -> int:
     """Write everything of a season, or of all, as a Darwin Core CSV: as `write` would, in a third of the time."""
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile, asked.habitat_of))
     pick, plain_line = chosen_cells(columns), PlainLines(quick, columns).line
 
     def lines() -> Iterator[str]:
@@ -264,7 +266,7 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
                 told = Told(read_sighting(body.text, meta.entry_id, ledger.path), visit, meta)
                 take(told)
                 if line is None:
-                    [one] = rows(ledger, asked.profile, [told])
+                    [one] = rows(ledger, asked.profile, [told], habitat_of=asked.habitat_of)
                     line = line_of(pick(quick.cells(one.sighting, visit, one.modified, one.notes)))
             yield line
 
@@ -273,7 +275,7 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
 
 def _lines(ledger: Ledger, asked: Asked, made: Iterable[ExportRow], columns: tuple[str, ...]) -> Iterator[str]:
     """Put rows into words, quickly."""
-    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile, asked.habitat_of))
     pick = chosen_cells(columns)
     for one in made:
         if one.notes.change == "withdrawn":

@@ -140,7 +140,7 @@ class _Writing:
             "locality": terms["verbatimLocality"] or terms["locality"],
             "vice-county": county,
             "vice-county name": row.dataset.vice_county_names.get(county, ""),
-            "habitat": visit.habitat,
+            "habitat": terms["habitat"],
             "method": visit.method,
             "weather": visit.weather,
             "visit remarks": visit.remarks,
