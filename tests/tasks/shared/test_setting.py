@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from reedmace.faults import Fault, Refused
 from reedmace.keys.model import Key
 from reedmace.keys.seasons import parse_third
-from reedmace.tasks.shared.setting import Setting, find_habitat, habitat_and_words, read_setting
+from reedmace.tasks.shared.setting import Setting, find_habitat, read_setting
 from tarn import TODAY
 
 
@@ -72,7 +72,7 @@ def test_a_habitat_is_known_by_id_title_other_words_or_a_beginning(tarn: Key, ty
     """People say "brook" or "mere"; the key says which of its habitats that is."""
     found = find_habitat(tarn, typed)
     assert not isinstance(found, Fault)
-    assert found.id == habitat
+    assert found[0].id == habitat
 
 
 @pytest.mark.parametrize(("typed", "hint"), [("broock", "brook"), ("moon", "tarn, beck"), ("", "tarn, beck")])
@@ -86,8 +86,8 @@ def test_an_unknown_habitat_is_a_fault_that_names_what_is_known(tarn: Key, typed
 
 def test_an_exact_habitat_wins_over_a_longer_one_that_begins_alike(key: Key) -> None:
     """In the shipped key `pond` is no short form of anything else."""
-    assert find_habitat(key, "pond").id == "pond"
-    assert find_habitat(key, "garden pond").id == "garden-pond"
+    assert find_habitat(key, "pond")[0].id == "pond"
+    assert find_habitat(key, "garden pond")[0].id == "garden-pond"
 
 
 def test_all_three_faults_are_told_at_once(tarn: Key) -> None:
@@ -148,6 +148,6 @@ def test_the_word_for_a_habitat_stays_beside_what_it_was_taken_for(
     key: Key, typed: str, habitat: str, words: str
 ) -> None:
     """The key's id is for the engine; of a beginning the whole word stays, of an id its words."""
-    found = habitat_and_words(key, typed)
+    found = find_habitat(key, typed)
     assert not isinstance(found, Fault)
     assert (found[0].id, found[1]) == (habitat, words)

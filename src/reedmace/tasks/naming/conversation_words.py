@@ -22,7 +22,7 @@ from reedmace.tasks.naming.replies import (
     Settling,
     Wrong,
 )
-from reedmace.tasks.shared.setting import habitat_and_words, read_setting
+from reedmace.tasks.shared.setting import find_habitat, read_setting
 
 _NONE = {"none", "nothing", *CANNOT_TELL} - {"?"}  # of date, place and habitat: there is none to go by
 COMMANDS = {
@@ -187,7 +187,7 @@ def _cleared(state: State, what: str) -> tuple[State, tuple[Reply, ...]]:
 def _habitat(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     if rest in ("", "?"):
         return state, (Note(f"To {COMMANDS['habitat']}. It knows {', '.join(one.id for one in state.key.habitats)}."),)
-    found = habitat_and_words(state.key, rest)
+    found = find_habitat(state.key, rest)
     if isinstance(found, Fault):
         return _cleared(state, "habitat") if _says_none(rest) else (state, (Wrong(found),))
     habitat, words = found

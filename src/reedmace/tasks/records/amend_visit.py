@@ -9,7 +9,7 @@ from reedmace.faults import Fault
 from reedmace.records import Visit
 from reedmace.tasks.records import amend_values as values
 from reedmace.tasks.records.amend_values import Around, Change, Reader
-from reedmace.tasks.shared.setting import habitat_and_words
+from reedmace.tasks.shared.setting import find_habitat
 from reedmace.tasks.shorthand.visit_how import DAMSELFLIES, DRAGONFLIES, METHODS
 from reedmace.tasks.shorthand.visit_line import read_visit_line
 from reedmace.tasks.shorthand.visit_said import VisitSaid
@@ -50,7 +50,7 @@ def _none_seen(value: str, _record: Any, around: Around) -> Change | Fault:
 def _habitat(value: str, _record: Any, around: Around) -> Change | Fault:
     if not value or around.key is None:
         return {"habitat": value, "habitat_typed": ""}
-    found = habitat_and_words(around.key(), value)
+    found = find_habitat(around.key(), value)
     return found if isinstance(found, Fault) else {"habitat": found[0].id, "habitat_typed": found[1]}
 
 

@@ -66,7 +66,7 @@ def read_setting(
     read = read_time_of_year if future else read_day
     day = sound(read(when, today) if when else None)
     place = sound(read_place(where) if where else None)
-    water = sound(habitat_and_words(key, habitat) if habitat else None)
+    water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:
         raise Refused(*faults)
     named, words = water or (None, "")
@@ -79,16 +79,10 @@ def regions_of(key: Key, place: Place | None) -> tuple[Named, ...]:
     return tuple(region for region in key.regions if region.id in named)
 
 
-def find_habitat(key: Key, typed: str) -> Named | Fault:
-    """The habitat meant by its id, its title, another word for it or the beginning of one."""
-    found = habitat_and_words(key, typed)
-    return found if isinstance(found, Fault) else found[0]
+def find_habitat(key: Key, typed: str) -> tuple[Named, str] | Fault:
+    """The habitat meant by its id, its title, another word for it or the beginning of one; and the word it was said by.
 
-
-def habitat_and_words(key: Key, typed: str) -> tuple[Named, str] | Fault:
-    """As `find_habitat`, with the word that it was said by: `ditch` for what the key calls `fen`.
-
-    Of the beginning of a word that is the whole word.
+    That is `ditch` for what the key calls `fen`; of the beginning of a word the whole word.
     """
     wanted = plain_habitat(typed)
     names = {

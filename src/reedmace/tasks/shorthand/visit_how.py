@@ -6,7 +6,7 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.records import unless_blank
-from reedmace.tasks.shared.setting import habitat_and_words
+from reedmace.tasks.shared.setting import find_habitat
 from reedmace.tasks.shorthand.durations import duration_at
 from reedmace.tasks.shorthand.field_words import NUMBERS
 from reedmace.tasks.shorthand.visit_said import Reader
@@ -91,7 +91,7 @@ def named_value(reader: Reader, at: int) -> int | None:
     if plain == "method":
         reader.put(reader.words[at], method=METHODS.get(value.plain, value.text))
     elif plain == "habitat":
-        found = habitat_and_words(reader.key, value.text)
+        found = find_habitat(reader.key, value.text)
         if isinstance(found, Fault):
             reader.fault(found.code, found.message, found.hint, value)
         else:

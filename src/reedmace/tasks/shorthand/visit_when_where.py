@@ -9,7 +9,7 @@ from reedmace.faults import Fault
 from reedmace.places.vice_counties import find_vice_county
 from reedmace.records import Site
 from reedmace.tasks.shared.dates import read_date, weekday_of
-from reedmace.tasks.shared.setting import habitat_and_words
+from reedmace.tasks.shared.setting import find_habitat
 from reedmace.tasks.shorthand.field_words import Word, clock
 from reedmace.tasks.shorthand.places_typed import find_site, place_at, site_unclear
 from reedmace.tasks.shorthand.visit_said import Reader
@@ -216,7 +216,7 @@ def habitat(reader: Reader, at: int) -> int | None:
         known = {one.id for one in reader.key.habitats} | {one.title.casefold() for one in reader.key.habitats}
         known |= {word.casefold() for one in reader.key.habitats for word in one.words}
         if text in known or text.replace(" ", "-") in known:
-            found = habitat_and_words(reader.key, " ".join(word.text for word in reader.words[at:end]))
+            found = find_habitat(reader.key, " ".join(word.text for word in reader.words[at:end]))
             if not isinstance(found, Fault):
                 reader.put(reader.words[at], habitat=found[0].id, habitat_typed=found[1])
                 return end
