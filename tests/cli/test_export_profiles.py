@@ -178,3 +178,65 @@ def test_the_word_for_what_was_there_is_the_recipients(season: Any, run: Any, tm
         assert {row["occurrenceStatus"] for row in read(tmp_path / name)} == {"detected"}
     ran = run("ledger", "import", "b.csv", "--yes", "--ledger", "other.ledger", "--by", "Ben Sallow")
     assert (ran.returncode, "5 sightings" in ran.stdout) == (0, True), ran.stderr
+
+
+SHEET = """\
+format: 1
+sheet:
+  columns: {Taxon: english name, Date: date, Grid ref: grid reference, Number: count, Comment: remarks}
+  bands: {few: 1-9, another word: 10+}
+"""
+
+
+def test_a_saved_sheet_keeps_its_columns_in_the_order_wanted(season: Any, run: Any, tmp_path: Path) -> None:
+    """Through the ledger, a dump, another copy of it; and the same wish is the same note."""
+    order = "Taxon,Date,Grid ref,Number,Comment"
+    (tmp_path / "ord.yaml").write_text(SHEET)
+
+    def heads(*options: str) -> str:
+        ran = run("export", "--to", "moss.csv", "--for", "Moss Linley", "--draft", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return (tmp_path / "moss.csv").read_text(encoding="utf-8-sig").splitlines()[0]
+
+    assert heads("--profile", "ord.yaml", "--save") == order
+    assert heads() == order
+    assert list(json.loads(run("export", "profiles", "Moss Linley", "--json").stdout)["sheet"]["bands"]) == [
+        "few",
+        "another word",
+    ]
+    dumped = run("ledger", "dump").stdout
+    assert heads("--save") == order
+    assert run("ledger", "dump").stdout == dumped
+    (tmp_path / "whole.jsonl").write_text(dumped)
+    assert run("ledger", "restore", "whole.jsonl", "--ledger", "restored.ledger").returncode == 0
+    assert heads("--ledger", "restored.ledger") == order
+    run("people", "--me", "Ada Marsh", "--ledger", "merged.ledger")
+    assert run("ledger", "merge", "restored.ledger", "--ledger", "merged.ledger").returncode == 0
+    assert heads("--ledger", "merged.ledger") == order
+
+
+def test_what_does_not_say_what_is_asked_for_is_told_when_it_is_left_out(
+    season: Any, tarn_run: Any, run: Any, listed: Any, tmp_path: Path
+) -> None:
+    """On the screen with what to type, on the covering page, and as JSON; nothing where all of it says so."""
+    visit = next(one["visit_id"] for one in listed() if one["locality"] == "Withy Pond")
+
+    def told(*options: str) -> str:
+        ran = run("export", "--to", "one.csv", "--force", *options)
+        assert ran.returncode == 0, ran.stderr
+        return str(ran.stderr)
+
+    amend = f"reedmace ledger amend {visit[-12:]} vice-county=VC --reason WHY"
+    said = f"1 record of 1 visit was left out, for it states no vice-county. Say it:  {amend}\n"
+    assert told("--vice-county", "11") == said
+    assert told("--vice-county", "11", "--species", "great boulderer") == ""
+    assert told() == told("--season", "2025") == told("--place", "SU41") == told("--certainty", "certain") == ""
+    # A profile that keeps it, a covering page, and other programs.
+    assert said in told("--vice-county", "11", "--for", "Tarn Fenwick", "--save")
+    ran = tarn_run(*("export", "--to", "two.csv", "--for", "Tarn Fenwick", "--cover", "c.md", "--json"))
+    assert json.loads(ran.stdout)["unstated"] == {"vice-county": 1}
+    page = (tmp_path / "c.md").read_text(encoding="utf-8")
+    assert "- **Left out:** 1 record that states no vice-county; it follows once that is stated" in page
+    assert "1 record of 1 visit" in told("--for", "Tarn Fenwick", "--since-last")
+    assert run(*amend.replace("VC", "11").split()[1:]).returncode == 0
+    assert told("--vice-county", "11") == ""

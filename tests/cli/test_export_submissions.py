@@ -211,3 +211,36 @@ def test_the_log_on_a_narrow_screen(sent: dict[str, str], run: Any) -> None:
         assert max(map(len, shown.splitlines())) <= int(columns)
     assert "unknown-recipient" in run("export", "log", "--for", "Nobody").stderr
     assert "unknown-submission" in run("export", "--to", "x.csv", *TARN, "--again", "9").stderr
+
+
+def test_what_is_told_since_last_time_belongs_to_what_is_asked_for(
+    log: Any, tarn_run: Any, run: Any, listed: Any, tmp_path: Path
+) -> None:
+    """Or belonged to it when it was sent: not the change, or the withdrawal, of another season's record."""
+    log("2m pale", "3 misty")
+    for line, day in (("4 pale", "3 July 2024"), ("1 great", "4 July 2024")):
+        assert tarn_run("log", line, "--place", "SU 431 118", "--date", day).returncode == 0
+    for season in ("2024", "2025"):
+        assert run("export", "--season", season, "--to", f"{season}.csv", *TARN).returncode == 0
+    ids = {(one["date"][:4], one["vernacular"]): one["id"] for one in listed()}
+    visits = {one["date"]: one["visit_id"] for one in listed()}
+    run("ledger", "amend", ids["2025", "Pale Rushlet"], "count=9", "--reason", "counted again")
+    run("ledger", "withdraw", ids["2025", "Misty Rushlet"], "--reason", "a leaf")
+
+    def news(season: str, name: str, *options: str) -> dict[str, dict[str, str]]:
+        ran = tarn_run("export", "--season", season, "--to", name, *TARN, "--since-last", *options)
+        assert ran.returncode == 0, ran.stderr
+        return read(tmp_path / name) if (tmp_path / name).exists() else {}
+
+    assert not news("2024", "none.csv")
+    assert set(news("2025", "b.csv")) == {ids["2025", "Pale Rushlet"], ids["2025", "Misty Rushlet"]}
+    # What moved out of the season is told with it: the recipient holds it as one of that season.
+    run("ledger", "amend", visits["2024-07-03"], "date=3 July 2023", "--reason", "wrong year")
+    run("ledger", "withdraw", ids["2025", "Pale Rushlet"], "--reason", "a leaf too")
+    moved = news("2024", "c.csv", "--cover", "c.md")
+    assert set(moved) == {ids["2024", "Pale Rushlet"]}
+    page = (tmp_path / "c.md").read_text(encoding="utf-8")
+    assert "**As before, not sent again:** 1" in page
+    assert "a leaf too" not in page
+    assert set(news("2025", "d.csv", "--species", "great boulderer")) == set()
+    assert set(news("2025", "e.csv", "--place", "SU41", "--species", "pale rushlet")) == {ids["2025", "Pale Rushlet"]}

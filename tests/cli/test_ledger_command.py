@@ -268,6 +268,9 @@ def test_who_begins_a_ledger_is_told(tarn_run, run, tmp_path: Path) -> None:
     """A name typed wrong, or a stick that is not in, is not a ledger full of records; the second time it is no news."""
     ran = run("people", "--me", "Ada Marsh")
     assert f"This begins a new ledger: {tmp_path / 'walks.ledger'}" in ran.stderr
+    # Who is put in beside begins nothing; the first walk does say where it goes.
+    for who in (("--me", "Ada Marsh"), ("--add", "Moss Linley")):
+        assert "begins a new ledger" not in run("people", *who).stderr
     assert "begins a new ledger" in tarn_run("log", "12 pale m", *AT).stderr
     assert "begins a new ledger" not in tarn_run("log", "11 pale m", *AT).stderr
     assert "begins a new ledger" not in run("people", "--add", "Ben Sallow").stderr

@@ -121,3 +121,45 @@ def test_a_year_without_records_is_no_fault(tarn_run, log) -> None:
     assert tarn_run("season", "1999").stdout == (
         "1999: 0 records, 0 species, 0 visits, 0 days, 0 sites, 0 observers.\n"
     )
+
+
+def test_a_name_that_was_answered_as_incorrect_is_marked_and_counts_no_species(
+    tarn_run, log, listed, tmp_path: Path
+) -> None:
+    """On the screen, its page, the covering page and in breeding; until the recorder's name is accepted."""
+    log("12 pale m", "2 ex misty", "3 misty", "1 great", "1 ten sunny", "--locality", "Withy Pond")
+    ids = {(one["vernacular"], one["count"]): one["id"] for one in listed()}
+    answers = f"id,status,verifier,correct name\n{ids['Misty Rushlet', 3]},incorrect,Tarn Fenwick,\n"
+    answers += f"{ids['Great Boulderer', 1]},incorrect,Tarn Fenwick,\n"
+    answers += f"{ids['Sunny Rushlet', 1]},incorrect,Tarn Fenwick,Pale Rushlet\n"
+    (tmp_path / "a.csv").write_text(answers, encoding="utf-8")
+    assert tarn_run("reply", "a.csv").returncode == 0
+    shown = " ".join(tarn_run("season", "2025").stdout.split())
+    assert shown.startswith("2025: 5 records, 2 species, 2 more answered incorrect, 1 visit, ")
+    assert "Great Boulderer (answered incorrect) 1 1" in shown
+    assert "Misty Rushlet 1 2" in shown
+    assert "Misty Rushlet (answered incorrect) 1 3" in shown
+    assert tarn_run("season", "2025", "--html", "page.html", "--cover", "cover.md").returncode == 0
+    for name in ("page.html", "cover.md"):
+        page = (tmp_path / name).read_text(encoding="utf-8")
+        assert "2, 2 more answered incorrect" in page
+        assert "Great Boulderer (answered incorrect)" in page.replace("\\", "")
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    assert "3 records under a name that the county recorder answered as incorrect" in page
+    assert ">Great Boulderer<" not in page
+    told = json.loads(tarn_run("season", "2025", "--json").stdout)
+    assert (told["species"], told["rejected"], told["page"]["rejected"], told["page"]["not_accepted"]) == (2, 2, 2, 3)
+    breeding = " ".join(tarn_run("breeding").stdout.split())
+    why = "1 record, name answered incorrect by the county recorder"
+    assert f"Great Boulderer, Withy Pond: {why}" in breeding
+    assert f"Sunny Rushlet, Withy Pond: {why}" in breeding
+    assert "confirmed Misty Rushlet" in breeding
+    assert "probable Sunny Rushlet" not in breeding
+    # As the recorder has it, the record is one of that name.
+    assert (
+        tarn_run(
+            "ledger", "redetermine", ids["Sunny Rushlet", 1], "--name", "pale rushlet", "--reason", "so"
+        ).returncode
+        == 0
+    )
+    assert "2 species, 1 more answered incorrect" in tarn_run("season", "2025").stdout

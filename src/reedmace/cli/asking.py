@@ -110,6 +110,7 @@ def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str |
             locality or "",
             regions=regions_of(key, place),
             habitat=setting.habitat.id if setting.habitat else "",
+            habitat_typed=setting.habitat_typed,
         )
         log_lines(
             ledger,

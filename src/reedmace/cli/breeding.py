@@ -10,6 +10,7 @@ from reedmace.cli.options import Year, json_option, key_option, ledger_option, l
 from reedmace.cli.output import say_json
 
 if TYPE_CHECKING:
+    from reedmace.records import Sighting
     from reedmace.reports.breeding import LeftOut, Status
 
 
@@ -35,7 +36,8 @@ def command(
     """Breeding status of each species at each site, over the years asked for: confirmed, probable or possible.
 
     It is derived from stages, sexes and behaviour by a named rule set, and the rule that fired is told with it.
-    What was left out (uncertain names, dates too vague) is told too; in JSON by objects whose status is null.
+    What was left out (uncertain names, those that the county recorder answered as incorrect, dates too vague) is
+    told too; in JSON by objects whose status is null.
 
     \b
       reedmace breeding --place "Sallow Farm pond" --since 2024
@@ -53,7 +55,13 @@ def command(
         taxa = taxa_called(ledger, load(key_name), name) if name is not None else ()
         wanted = choice(ledger, Wanted(taxa=taxa), **years, place=place, person=None, today=today())
         rows = ((row[0], row[1]) for row in ledger.current_sightings(wanted))
-        told = breeding(rule_set, rows, since, until)
+        verification = ledger.verifications()
+
+        def rejected(sighting: Sighting) -> bool:
+            said = verification(sighting.id)
+            return said is not None and said.rejects(sighting.taxon.scientific_name)
+
+        told = breeding(rule_set, rows, since, until, rejected)
     if as_json:
         for status in told.found:
             say_json(

@@ -60,6 +60,7 @@ def options_said(
         locality=unless_blank(locality),
         vice_county=county,
         habitat=setting.habitat.id if setting.habitat else "",
+        habitat_typed=setting.habitat_typed,
         notes=(remarks,) if remarks else (),
     )
 

@@ -38,6 +38,7 @@ def command(
         hint = 'reedmace people --add "Ada Marsh" --contact ada@example.org'
         raise Refused(Fault("person-missing", "Say whose contact this is.", hint, contact, typed=True))
     with open_ledger(ledger_path(ledger_name), create=me is not None or add is not None) as ledger:
+        begun = ledger.is_new() and not ledger.people.all()
         for name, is_me in ((add, False), (me, True)):
             if name is None:
                 continue
@@ -55,7 +56,7 @@ def command(
             if " " not in ledger.people.name_of(person).strip():
                 click.echo("That is one word: a county recorder asks for the full name.", err=True)
         if me is not None or add is not None:
-            if ledger.is_new() and not as_json:
+            if begun and not as_json:
                 click.echo(f"This begins a new ledger: {literal(str(ledger.path))}", err=True)
             return
         mine = ledger.people.me()

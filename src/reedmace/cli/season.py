@@ -80,7 +80,7 @@ def command(
         said = CoverSaid(f"Records of {year}", sender, recipient, str(year), today().isoformat())
         summary = cover_season(ledger, grounds, lambda: ledger.current_sightings(Wanted(year=year)), said, before)
         if as_json or (html is None and cover is None):
-            strips = chart(grounds, ledger.current_sightings(Wanted(year=year)))
+            strips = chart(grounds, ledger.current_sightings(Wanted(year=year)), ledger.verifications())
         waiting = sum(meta.diverged for _, _, meta in ledger.current_sightings(Wanted(year=year, status="diverged")))
         nothing = sum(visit.none_seen for visit, _ in ledger.current_visits(year))
         if html is not None or as_json:

@@ -44,7 +44,7 @@ def command(context: click.Context, ledger_name: str | None, as_json: bool) -> N
         more = [place.square or place.typed, place.kind or "", f"VC {place.vice_county}" if place.vice_county else ""]
         more += [
             "" if site.may_see == "everybody" else f"for {_seen_by(site.may_see)}",
-            site.habitat,
+            site.habitat_typed or site.habitat,
             *(f'also "{name}"' for name in site.also),
             site.remarks,
         ]
@@ -129,7 +129,16 @@ def add(
         taken = name_taken([one for one in ledger.sites() if one not in alike], (name, *named))
         if taken is not None:
             raise Refused(taken)
-        site = Site(before.id if before else new_id(), name.strip(), named, record, said.habitat, remarks, may_see)  # type: ignore[arg-type]
+        site = Site(
+            before.id if before else new_id(),
+            name.strip(),
+            named,
+            record,
+            said.habitat,
+            remarks,
+            may_see,  # type: ignore[arg-type]
+            said.habitat_typed,
+        )
         if before is not None:
             if alike == [site]:
                 if as_json:

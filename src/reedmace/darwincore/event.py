@@ -6,11 +6,16 @@ from collections.abc import Callable
 
 from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.wording import counted, listed, sentences
-from reedmace.records import Sighting, Visit, span
+from reedmace.records import Sighting, Visit, habitat_said, span
 
 
-def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str]) -> dict[str, str]:
-    """Give the terms that tell of the visit; `name_of` turns a person's id into a name."""
+def event_terms(
+    sighting: Sighting, visit: Visit, name_of: Callable[[str], str], habitat_of: Callable[[str], str] = str
+) -> dict[str, str]:
+    """Give the terms that tell of the visit.
+
+    `name_of` turns a person's id into a name, `habitat_of` a habitat's id into words, where it was not said by a word.
+    """
     days = span(visit.date) if visit.date else None
     minutes = _minutes(visit)
     observers = visit.observers if sighting.observers is None else sighting.observers
@@ -24,7 +29,7 @@ def event_terms(sighting: Sighting, visit: Visit, name_of: Callable[[str], str])
         "verbatimEventDate": visit.date_typed,
         "eventTime": time_said(sighting, visit),
         "recordedBy": listed([*map(name_of, observers), one_line(party)]),
-        "habitat": visit.habitat,
+        "habitat": habitat_said(visit, habitat_of),
         "samplingProtocol": visit.method,
         "sampleSizeValue": _number(minutes),
         "sampleSizeUnit": "minute" if minutes else "",

@@ -15,7 +15,7 @@ from reedmace.darwincore.csvfile import one_line
 from reedmace.darwincore.event import visit_prose
 from reedmace.darwincore.location import location_terms, read_location
 from reedmace.darwincore.reading import read_visit_remarks
-from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, unless_blank, with_names
+from reedmace.records import PlaceRecord, Sighting, Taxon, Visit, habitat_said, unless_blank, with_names
 from reedmace.records.bodies import NAMING, PLACE, TAXON
 
 FORMAT = 1
@@ -32,16 +32,21 @@ class Earlier(NamedTuple):
 
 
 def exact_fields(
-    sighting: Sighting, visit: Visit, name_of: NameOf, earlier: Sequence[Earlier] = (), reason: str = ""
+    sighting: Sighting,
+    visit: Visit,
+    name_of: NameOf,
+    earlier: Sequence[Earlier] = (),
+    reason: str = "",
+    habitat_of: Callable[[str], str] = str,
 ) -> dict[str, Any]:
-    """Give the exact fields of a line, JSON-able; people's ids are names.
+    """Give the exact fields of a line, JSON-able; people's ids are names, habitats what `habitat_of` calls their ids.
 
     `reason` is why the sighting got the name it has, where it had another before.
     """
     exact: dict[str, Any] = {"format": FORMAT}
     if of_sighting := exact_of_sighting(sighting, visit):
         exact["sighting"] = of_sighting
-    if of_visit := exact_of_visit(sighting, visit, name_of):
+    if of_visit := exact_of_visit(sighting, visit, name_of, habitat_of):
         exact["visit"] = of_visit
     if earlier:
         exact["earlier"] = [_earlier(one, name_of) for one in earlier]
@@ -108,9 +113,17 @@ def _said(taxon: Taxon) -> dict[str, Any]:
     return {"one_of": list(taxon.one_of), "name_typed": taxon.typed}
 
 
-def exact_of_visit(sighting: Sighting, visit: Visit, name_of: NameOf) -> dict[str, Any]:
-    """Give the exact fields of the visit of a sighting."""
+def exact_of_visit(
+    sighting: Sighting, visit: Visit, name_of: NameOf, habitat_of: Callable[[str], str] = str
+) -> dict[str, Any]:
+    """Give the exact fields of the visit of a sighting.
+
+    Of a habitat that stands in its column by a word: the key's id, the word, and whether it is only the key's title.
+    """
     found = dict(_of_visit(visit, with_names(visit.typed, name_of)))
+    said = habitat_said(visit, habitat_of)
+    if visit.habitat_typed or said != visit.habitat:
+        found["habitat"] = [visit.habitat, said, *([] if visit.habitat_typed else ["title"])]
     if sighting.observers is not None:
         found["observers"] = [name_of(person) for person in visit.observers]
     if sighting.place is not None:

@@ -25,12 +25,14 @@ class Dataset(NamedTuple):
     """What all lines of one file share: its name, its licence as an IRI, vice-county names by number.
 
     `present` is the word for what was there: receivers know `present`, the list of 2026 recommends `detected`.
+    `habitat_of` gives the title of a key's habitat by its id, for visits of which the word is not known it was said by.
     """
 
     name: str = ""
     license: str = ""
     vice_county_names: Mapping[str, str] = {}
     present: str = "present"
+    habitat_of: Callable[[str], str] = str
 
 
 class RowNotes(NamedTuple):
@@ -72,7 +74,7 @@ def occurrence(
         "occurrenceID": sighting.id,
         **ALWAYS,
         "occurrenceStatus": dataset.present,
-        **event_terms(sighting, visit, name_of),
+        **event_terms(sighting, visit, name_of, dataset.habitat_of),
         **identification_terms(sighting, name_of),
         **({"identificationRemarks": _with_verifier(sighting, notes, name_of)} if notes.verified else {}),
         **quantity_terms(sighting),
@@ -161,7 +163,7 @@ def _properties(
         "verification": _verification(notes.verified, name_of) if notes.verified else None,
         "exact": None
         if notes.generalised or notes.withheld
-        else exact_fields(sighting, visit, name_of, notes.earlier, notes.reason),
+        else exact_fields(sighting, visit, name_of, notes.earlier, notes.reason, dataset.habitat_of),
     }
     told = {name: value for name, value in properties.items() if value is not None}
     return escaped(json.dumps(told, ensure_ascii=False)) if told else ""

@@ -119,6 +119,7 @@ class _Reading:
             times = (given.get("start"), given.get("end"))
         remarks = {**read_visit_remarks(get("eventRemarks"))}
         remarks |= {name: given[name] for name in remarks if name in given}
+        habitat, habitat_typed = self._habitat()
         wind = str(self._properties.get("windBeaufort", "")).split("-")
         return Visit(
             id=get("eventID"),
@@ -129,7 +130,8 @@ class _Reading:
             place=self._place(given.get("place")),
             observers=self._observers(),
             party=given.get("party", ""),
-            habitat=get("habitat"),
+            habitat=habitat,
+            habitat_typed=habitat_typed,
             method=get("samplingProtocol"),
             none_seen=given.get("none_seen", False),
             exuvia_passes=given.get("exuvia_passes"),
@@ -141,6 +143,16 @@ class _Reading:
             typed=self._marked(given.get("typed", "")),
             **remarks,  # type: ignore[arg-type]  # VISIT.write looks at each of them
         )
+
+    def _habitat(self) -> tuple[str, str]:
+        """Give the habitat as it was understood, and the word that it was said by."""
+        written = self._get("habitat")
+        if "habitat" not in self._of_visit:
+            return written, ""
+        habitat, said, *title = self._of_visit["habitat"]
+        if one_line(said) != written:
+            raise ValueError(written)  # somebody corrected the cell
+        return habitat, "" if title else said
 
     def sighting(self, visit: Visit) -> Sighting:
         """Give the sighting."""

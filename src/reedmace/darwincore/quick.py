@@ -155,10 +155,10 @@ class QuickRows:
         cells = self._always.copy()
         for place, text in self._where(visit.place):
             cells[place] = text
-        for term, text in event_terms(_NOTHING, visit, self.name_of).items():
+        for term, text in event_terms(_NOTHING, visit, self.name_of, self._dataset.habitat_of).items():
             if text:
                 cells[_AT[term]] = one_line(text)
-        exact = exact_of_visit(_NOTHING, visit, self.name_of)
+        exact = exact_of_visit(_NOTHING, visit, self.name_of, self._dataset.habitat_of)
         told = f', "visit": {_json(exact)}' if exact else ""
         one_time = bool(visit.start) and visit.end in (None, visit.start)
         return OfVisit(cells, self._county(visit.place.vice_county), self._weather(visit), told, one_time)

@@ -24,8 +24,12 @@ class Note(NamedTuple):
 
 
 def write(connection: sqlite3.Connection, path: str, note: Note, by: str, written_at: str, new_id: NewId) -> None:
-    """Write a note. One that says what stands already is not written again."""
-    body = json.dumps(note.body, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    """Write a note. One that says what stands already is not written again.
+
+    The names of its fields come in the order of the alphabet; what is within them stays in its own order, which may
+    mean something: of the columns of a sheet it is the order in which they are sent.
+    """
+    body = json.dumps(dict(sorted(note.body.items())), ensure_ascii=False, separators=(",", ":"))
     heads = "SELECT entry_id, body FROM head WHERE kind = ? AND subject = ? ORDER BY written_at DESC, entry_id DESC"
     with writing(connection, path):
         must_know(connection, [by])

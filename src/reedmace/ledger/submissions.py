@@ -21,6 +21,8 @@ from reedmace.ledger.trouble import damaged, told, writing
 
 WITHDRAWN = ""
 """What `sent` holds for a sighting whose withdrawal was told."""
+BLURRED = "~"
+"""What stands in `sent` behind the mark of a sighting of which the place was not told, as nobody else may see it."""
 
 
 class Submission(NamedTuple):

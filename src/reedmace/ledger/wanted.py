@@ -10,7 +10,8 @@ from typing import Any, NamedTuple
 class Wanted(NamedTuple):
     """A choice of sightings; every condition given must hold.
 
-    `year` is the year the whole date lies in; `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
+    `year` is the year the whole date lies in; `without_year` takes what has no date, or one of several years.
+    `since` and `until` (`YYYY-MM-DD`) take dates that may overlap.
     `taxon` is a scientific name, a genus, or a vernacular name, in any case; `taxa` are scientific names instead.
     `square` takes that square and the smaller ones inside it; `site` is a site's id, `locality` part of a
     name of the place or of its visit's. `people` are ids of whom one saw or named it (a person may have several,
@@ -37,6 +38,7 @@ class Wanted(NamedTuple):
     text: str | None = None
     status: str | None = None
     taxa: tuple[str, ...] = ()
+    without_year: bool = False
 
 
 # What is asked for → what the answer says. An answer was about one name, and holds while that one stands.
@@ -161,6 +163,8 @@ def _days(wanted: Wanted) -> list[Condition]:
     if wanted.year is not None:
         ends = (f"{wanted.year:04}-01-01", f"{wanted.year:04}-12-31")
         found.append(_bounded("{day} >= ? AND {day} <= ?", ends, "l.year = ?", wanted.year))
+    if wanted.without_year:
+        found.append(Condition("l.year IS NULL", ()))
     if wanted.since is not None:
         # A vague date may begin before and reach beyond: the earliest such beginning is looked up first.
         begins = """coalesce((SELECT min(vague.day) FROM listed AS vague INDEXED BY listed_vague
@@ -199,7 +203,7 @@ def part_of_name(name: str) -> str:
 def _place_conditions(wanted: Wanted) -> list[Condition]:
     found = []
     if wanted.square is not None:
-        patterns = _inside(wanted.square)
+        patterns = inside(wanted.square)
         term = " OR ".join(["l.square GLOB ?"] * len(patterns))
         start = _start(patterns)
         strips = _strips(wanted.square)
@@ -239,7 +243,7 @@ def _start(patterns: list[str]) -> str:
     return re.split(r"[?*\[]", first[:shared], maxsplit=1)[0]
 
 
-def _inside(square: str) -> list[str]:
+def inside(square: str) -> list[str]:
     """Give GLOB patterns for a grid square and the smaller squares inside it, by their compact references.
 
     The digits of a reference are its easting, then its northing, so a smaller square goes on in both halves:

@@ -18,7 +18,7 @@ from reedmace.records.sighting import Sighting
 from reedmace.records.site import Site
 from reedmace.records.taxon import Taxon
 from reedmace.records.text import unless_blank, unreadable
-from reedmace.records.visit import Times, Visit, apart_in_time, times_apart
+from reedmace.records.visit import Times, Visit, apart_in_time, habitat_said, times_apart
 
 __all__ = [
     "Answer",
@@ -36,6 +36,7 @@ __all__ = [
     "apart_in_time",
     "as_body",
     "from_body",
+    "habitat_said",
     "name_mark",
     "people_marked",
     "slips_in_sighting",

@@ -101,6 +101,7 @@ VISIT = Shape(
         "wind_force_to": kinds.within(0, 12),
         "party_size": kinds.whole(1),
         "typed": kinds.text,
+        "habitat_typed": kinds.text,
     },
 )
 SIGHTING = Shape(
@@ -143,6 +144,7 @@ SITE = Shape(
         "habitat": kinds.text,
         "remarks": kinds.text,
         "may_see": kinds.word(*get_args(MaySee)),
+        "habitat_typed": kinds.text,
     },
 )
 

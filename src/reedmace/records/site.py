@@ -11,7 +11,8 @@ class Site(NamedTuple):
     """One registered site: its name, other names for it, and its place (which holds the reference and its kind).
 
     `habitat` is the key's id for it, or free text; both go with every visit that names the site and says
-    nothing else. `may_see` says who may see where it is; what is published must keep to it.
+    nothing else, an id with the word `habitat_typed` that it was said by. `may_see` says who may see where it is;
+    what is published or sent must keep to it.
     """
 
     id: str
@@ -21,3 +22,4 @@ class Site(NamedTuple):
     habitat: str = ""
     remarks: str = ""
     may_see: MaySee = "everybody"
+    habitat_typed: str = ""

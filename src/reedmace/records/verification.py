@@ -23,6 +23,11 @@ class Verification(NamedTuple):
     about: str = ""
     name: str = ""
 
+    def rejects(self, scientific_name: str) -> bool:
+        """Say whether a record under this name is not what the verifier has it for: incorrect, or another species."""
+        held = self.holds_for(scientific_name)
+        return held == "incorrect" or (not held and bool(self.name) and scientific_name == self.about)
+
     def holds_for(self, scientific_name: str) -> str:
         """Give what this answer says of a record under this name; "" where it was about another one.
 

@@ -1,5 +1,6 @@
 """A visit: one day (or vague date) at one place, by somebody."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from reedmace.records.place import PlaceRecord
@@ -15,7 +16,9 @@ class Visit(NamedTuple):
     `exuvia_passes` counts searches for skins. `permission_noted` stays in the ledger and is never exported.
     `weather` is what was typed of it; beside it what was understood: `temperature_c` in °C, `sun_percent`, and
     the wind's Beaufort force, up to `wind_force_to` where a range was given. `party_size` is the number of
-    people of the party. `typed` is the visit's line as typed, verbatim, people's names as marks (see names.py).
+    people of the party. `habitat` is the key's id for it, or free text; beside an id `habitat_typed` is the word it was
+    said by, "" where that is not known. `typed` is the visit's line as typed, verbatim, people's
+    names as marks (see names.py).
     """
 
     id: str
@@ -41,6 +44,12 @@ class Visit(NamedTuple):
     wind_force_to: int | None = None
     party_size: int | None = None
     typed: str = ""
+    habitat_typed: str = ""
+
+
+def habitat_said(visit: Visit, title_of: Callable[[str], str] = str) -> str:
+    """Give the habitat in words: as it was said, else what `title_of` calls the key's id."""
+    return visit.habitat_typed or (title_of(visit.habitat) if visit.habitat else "")
 
 
 def past_midnight(visit: Visit) -> bool:

@@ -8,7 +8,7 @@ et al. 2010), and "regular presence" is a matter of figures, which stand in the 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib.resources import files
 from typing import Any, NamedTuple
 
@@ -108,6 +108,7 @@ class Breeding(NamedTuple):
 
 
 UNCERTAIN = "uncertain name"
+REJECTED = "name answered incorrect by the county recorder"
 ABOVE_SPECIES = "not named to species"
 UNDATED = "without a date"
 TOO_VAGUE = "date too vague for the years asked for"
@@ -154,11 +155,16 @@ def statuses(rules: RuleSet, rows: Iterable[tuple[Sighting, Visit]]) -> list[Sta
 
 
 def breeding(
-    rules: RuleSet, rows: Iterable[tuple[Sighting, Visit]], since: int | None = None, until: int | None = None
+    rules: RuleSet,
+    rows: Iterable[tuple[Sighting, Visit]],
+    since: int | None = None,
+    until: int | None = None,
+    rejected: Callable[[Sighting], bool] = lambda _: False,
 ) -> Breeding:
     """As `statuses`, over the years asked for, with what was left out and why.
 
-    A vague date counts for the years it spans, and is left out where some of them were not asked for.
+    A vague date counts for the years it spans, and is left out where some of them were not asked for. Of a record that
+    is `rejected` the county recorder does not accept the name: nothing rests on it.
     """
     rows = list(rows)
     names = site_names(site_of(*row) for row in rows)
@@ -167,7 +173,7 @@ def breeding(
     for sighting, visit in rows:
         place = (sighting.taxon.scientific_name, names[one_site(site_of(sighting, visit))])
         days = span(visit.date) if visit.date else None
-        reason = _why_not(sighting, days, since, until)
+        reason = REJECTED if rejected(sighting) else _why_not(sighting, days, since, until)
         if reason:
             left.setdefault((*place, reason), []).append(sighting)
         elif days:

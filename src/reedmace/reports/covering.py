@@ -16,9 +16,10 @@ def marked(name: str, doubt: str) -> str:
     return f"{name} {doubt if doubt == '?' else f'({doubt})'}" if doubt else name
 
 
-def species_words(certain: int, in_doubt: int) -> str:
-    """Give how many species, those in doubt apart: `12, 2 more in doubt`."""
-    return f"{certain:,}" + (f", {in_doubt:,} more in doubt" if in_doubt else "")
+def species_words(certain: int, in_doubt: int, rejected: int) -> str:
+    """Give how many species, others apart: `12, 2 more in doubt, 1 more answered incorrect`."""
+    others = ((in_doubt, "in doubt"), (rejected, "answered incorrect"))
+    return ", ".join([f"{certain:,}", *(f"{number:,} more {what}" for number, what in others if number)])
 
 
 class SpeciesLine(NamedTuple):
@@ -26,7 +27,8 @@ class SpeciesLine(NamedTuple):
 
     The most is of insects that fly, be they of several records; of cast skins and larvae where there was nothing else.
 
-    `doubt` is the sign of a name that is not certain (`?`, `probable`, `cf.`), which has a line of its own.
+    `doubt` is the sign of a name that is not certain (`?`, `probable`, `cf.`), or that the county recorder answered as
+    incorrect (`answered incorrect`); such a name has a line of its own.
     """
 
     name: str
@@ -102,7 +104,8 @@ class Changed(NamedTuple):
 class Cover(NamedTuple):
     """All that a covering page says. `period` is the season in words, `made_on` a day; days are ISO dates.
 
-    `species` are those with a certain name, `in_doubt` those without one. `undated` counts records without a day.
+    `species` are those with a certain name, `in_doubt` those without one, `rejected` those of which every name was
+    answered as incorrect by the county recorder. `undated` counts records without a day.
     `since` says what the changes are counted from, "" where nothing was sent before. `sensitive` and `care` are
     sentences; `left` counts queries beyond those told.
     """
@@ -133,6 +136,7 @@ class Cover(NamedTuple):
     undated: int = 0
     county: str = ""
     in_doubt: int = 0
+    rejected: int = 0
 
 
 class Sent(NamedTuple):
@@ -152,7 +156,7 @@ def _blocks(cover: Cover, sent: Sent) -> Iterator[Block]:
     yield Facts((*((name, value) for name, value in facts if value), *sent.facts))
     yield Heading("In all")
     totals = [("Visits", cover.visits), ("Days", cover.days), ("Sites", cover.sites), ("Observers", cover.observers)]
-    species = species_words(cover.species, cover.in_doubt)
+    species = species_words(cover.species, cover.in_doubt, cover.rejected)
     more = ((name, f"{value:,}") for name, value in totals)
     yield Facts((("Records", f"{cover.records:,}"), ("Species", species), *more))
     if cover.undated:

@@ -27,7 +27,8 @@ class PlaceLine(NamedTuple):
 class Season(NamedTuple):
     """All that the page of a season says; days are ISO dates.
 
-    `species` have a certain name, `in_doubt` more have none. `undated` records have no exact day, `uncertain` no
+    `species` have a certain name, `in_doubt` more have none, of `rejected` more each was answered as
+    incorrect by the county recorder; `not_accepted` records were. `undated` records have no exact day, `uncertain` no
     certain name, `larvae` are of larvae, and `uncharted` (adults
     and cast skins) have dates too vague for the chart. `unnamed` visits were at places that are not named; `kept_back`
     records stand nowhere on the page, as nobody else is to see their place. `exact` where every place is named.
@@ -52,6 +53,8 @@ class Season(NamedTuple):
     exact: bool = False
     flight: str = ""
     in_doubt: int = 0
+    rejected: int = 0
+    not_accepted: int = 0
 
 
 def season_page(season: Season) -> Page:
@@ -61,7 +64,7 @@ def season_page(season: Season) -> Page:
 
 def _blocks(season: Season) -> Iterator[Block]:
     totals = [("Visits", season.visits), ("Days", season.days), ("Observers", season.observers)]
-    species = species_words(season.species, season.in_doubt)
+    species = species_words(season.species, season.in_doubt, season.rejected)
     more = ((name, f"{value:,}") for name, value in totals)
     yield Facts((("Records", f"{season.records:,}"), ("Species", species), *more, ("Made on", season.made_on)))
     notes = tuple(_notes(season))
@@ -112,6 +115,11 @@ def _notes(season: Season) -> Iterator[str]:
         (
             season.uncertain,
             "under a name that is not certain; they are marked, and no species is counted by them",
+        ),
+        (
+            season.not_accepted,
+            "under a name that the county recorder answered as incorrect; they are marked, and no species is counted "
+            "by them",
         ),
         (season.undated, "without an exact day; no first or last day comes from them"),
         (season.uncharted, "with a date too vague for the chart"),

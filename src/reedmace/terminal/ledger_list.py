@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from reedmace.ledger.entries import EntryMeta
-from reedmace.records import Sighting, Visit
+from reedmace.records import Sighting, Visit, habitat_said
 from reedmace.terminal.plain import literal
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
@@ -58,7 +58,7 @@ def told(record: Sighting | Visit) -> str:
     place = record.place
     where = "" if place is None else " ".join(part for part in (place.square or place.typed, place.locality) if part)
     if isinstance(record, Visit):
-        parts = [f"visit, {record.date or 'no date'}", where, record.habitat, record.weather, record.remarks]
+        parts = [f"visit, {record.date or 'no date'}", where, habitat_said(record), record.weather, record.remarks]
     else:
         name = record.taxon.vernacular or record.taxon.scientific_name
         doubt = " ?" if record.certainty == "uncertain" else ""

@@ -20,6 +20,7 @@ def show_season(
     a choice between two.
     """
     doubt = f", {cover.in_doubt} more in doubt" if cover.in_doubt else ""
+    doubt += f", {cover.rejected} more answered incorrect" if cover.rejected else ""
     totals = [plural(cover.records, "record"), f"{cover.species} species{doubt}", plural(cover.visits, "visit")]
     totals += [plural(cover.days, "day"), plural(cover.sites, "site"), plural(cover.observers, "observer")]
     nothing = f" On {plural(none_seen, 'more visit', 'more visits')} none were seen." if none_seen else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from reedmace.records import Sighting, Visit, with_names
+from reedmace.records import Sighting, Visit, habitat_said, with_names
 from reedmace.terminal.ledger_list import seen
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import plural
@@ -66,7 +66,7 @@ def _known(visit: Visit, name_of: Callable[[str], str]) -> list[tuple[str, str]]
         ("vice-county", place.vice_county or ""),
         ("observers", " and ".join(map(name_of, visit.observers))),
         ("with", visit.party),
-        ("habitat", visit.habitat),
+        ("habitat", habitat_said(visit)),
         ("weather", visit.weather),
         ("method", visit.method),
         ("noted", f"all {' and all '.join(noted)}" if noted else ""),

@@ -80,7 +80,7 @@ def _more(said: VisitSaid) -> Iterable[str]:
         yield "none seen"
     for label, value in (
         ("vice-county", said.vice_county),
-        ("habitat", said.habitat),
+        ("habitat", said.habitat_typed or said.habitat),
         ("method", said.method),
         ("searches for cast skins (exuviae)", said.exuvia_passes),
         ("permission", said.permission),

@@ -72,7 +72,7 @@ def test_a_habitat_is_known_by_id_title_other_words_or_a_beginning(tarn: Key, ty
     """People say "brook" or "mere"; the key says which of its habitats that is."""
     found = find_habitat(tarn, typed)
     assert not isinstance(found, Fault)
-    assert found.id == habitat
+    assert found[0].id == habitat
 
 
 @pytest.mark.parametrize(("typed", "hint"), [("broock", "brook"), ("moon", "tarn, beck"), ("", "tarn, beck")])
@@ -86,8 +86,8 @@ def test_an_unknown_habitat_is_a_fault_that_names_what_is_known(tarn: Key, typed
 
 def test_an_exact_habitat_wins_over_a_longer_one_that_begins_alike(key: Key) -> None:
     """In the shipped key `pond` is no short form of anything else."""
-    assert find_habitat(key, "pond").id == "pond"
-    assert find_habitat(key, "garden pond").id == "garden-pond"
+    assert find_habitat(key, "pond")[0].id == "pond"
+    assert find_habitat(key, "garden pond")[0].id == "garden-pond"
 
 
 def test_all_three_faults_are_told_at_once(tarn: Key) -> None:
@@ -130,3 +130,24 @@ def test_no_text_makes_reading_a_setting_raise_anything_but_faults(
         assert (setting.place is None) == (not where)
     else:
         assert all(fault.hint for fault in refused.faults)
+
+
+@pytest.mark.parametrize(
+    ("typed", "habitat", "words"),
+    [
+        ("Ditch", "fen", "Ditch"),
+        ("fen", "fen", "fen"),
+        ("heath", "bog", "heath"),
+        ("mead", "away", "meadow"),
+        ("garden-pond", "garden-pond", "garden pond"),
+        ("Pond", "pond", "pond"),
+        ("  village   pond ", "pond", "village pond"),
+    ],
+)
+def test_the_word_for_a_habitat_stays_beside_what_it_was_taken_for(
+    key: Key, typed: str, habitat: str, words: str
+) -> None:
+    """The key's id is for the engine; of a beginning the whole word stays, of an id its words."""
+    found = find_habitat(key, typed)
+    assert not isinstance(found, Fault)
+    assert (found[0].id, found[1]) == (habitat, words)

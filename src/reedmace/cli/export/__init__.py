@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -112,6 +113,7 @@ def _export(
     from reedmace.cli.surroundings import new_id, today, written_at
     from reedmace.tasks.export.profiles import save
     from reedmace.tasks.export.season import Asked, export_again, export_season
+    from reedmace.tasks.export.unstated import unstated
     from reedmace.tasks.records.names_wanted import taxa_called
 
     grounds = _grounds(given) if profile.public or given["cover"] is not None else None
@@ -119,6 +121,7 @@ def _export(
         *(given["season"], given["to"], profile, today(), given["force"]),
         *(recipient, given["since_last"], grounds),
         called=lambda name: taxa_called(ledger, load(given["key_name"]), name),
+        habitat_of=_titles(given["key_name"]),
     )
     if given["again"] is not None:
         submission, same = export_again(ledger, asked, given["again"])
@@ -134,9 +137,10 @@ def _export(
         cover_allowed(asked, given["cover"])
     person = observer(ledger, given["by"], new_id)[0] if noted else None
     done = export_season(ledger, asked)
+    silent = unstated(ledger, asked)
     sending = recipient is not None and not given["draft"] and bool(done.digest) and bool(done.rows)
     if given["cover"] is not None:
-        write_cover(given["cover"], ledger, asked, done, sending)
+        write_cover(given["cover"], ledger, asked, done, sending, silent)
     number = None
     if person is not None and recipient is not None and profile.contact:
         ledger.people.set_contact(recipient, profile.contact)
@@ -146,9 +150,21 @@ def _export(
     if person is not None and sending:
         number = _note_sent(ledger, asked, done, person)
     if given["as_json"]:
-        say_json(values(done, asked, number, given["cover"]))
+        say_json(values(done, asked, number, given["cover"], silent))
     else:
-        say(ledger, done, asked, number, given["cover"])
+        say(ledger, done, asked, number, given["cover"], silent)
+
+
+def _titles(key_name: str | None) -> Callable[[str], str]:
+    """Give what gives a habitat's title by its id; the key is read once one is asked for."""
+    found: dict[str, str] = {}
+
+    def title(habitat: str) -> str:
+        if not found:
+            found.update({"": "", **{one.id: one.title for one in load(key_name).habitats}})
+        return found.get(habitat, habitat)
+
+    return title
 
 
 def _grounds(given: dict[str, Any]) -> Grounds:

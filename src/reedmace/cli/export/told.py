@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,10 +12,14 @@ import click
 if TYPE_CHECKING:
     from reedmace.ledger.store import Ledger
     from reedmace.ledger.submissions import Submission
+    from reedmace.records import Site
     from reedmace.tasks.export.season import Asked, Exported
+    from reedmace.tasks.export.unstated import Unstated
 
 
-def values(done: Exported, asked: Asked, number: int | None, cover: str | None) -> dict[str, Any]:
+def values(
+    done: Exported, asked: Asked, number: int | None, cover: str | None, silent: Sequence[Unstated]
+) -> dict[str, Any]:
     """What was written, for other programs; the file is null where --since-last has nothing to tell."""
     written = bool(done.rows) or not asked.since_last
     return {
@@ -24,11 +29,15 @@ def values(done: Exported, asked: Asked, number: int | None, cover: str | None) 
         "number": number,
         "sha256": done.digest or None,
         "two_versions": done.two_versions,
+        "blurred": done.blurred,
         "cover": cover,
+        "unstated": {one.what: one.records for one in silent},
     }
 
 
-def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover: str | None) -> None:
+def say(
+    ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover: str | None, silent: Sequence[Unstated]
+) -> None:
     """Say what was written, and what is to be known of it."""
     from reedmace.terminal.plain import literal
     from reedmace.terminal.words import plural
@@ -36,11 +45,14 @@ def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover:
     if asked.since_last and not done.rows:
         when = f" since {done.previous.made_at[:10]}" if done.previous else ""
         click.echo(f"Nothing is new, changed or withdrawn{when}; no file was written.")
+        _say_unstated(silent)
         return
     parts = [f"{done.changes[word]} {word}" for word in ("new", "changed", "withdrawn") if done.changes[word]]
     told = f" ({', '.join(parts)})" if parts else ""
     what = "row" if done.sheet else "record"
     click.echo(f"{plural(done.rows, what)} written to {literal(str(asked.to))}{told}")
+    _say_unstated(silent)
+    _say_blurred(done)
     if done.two_versions:
         which = plural(done.two_versions, "record has", "records have")
         click.echo(f"{which} two versions, and the later was written; choose with  reedmace ledger settle", err=True)
@@ -55,6 +67,47 @@ def say(ledger: Ledger, done: Exported, asked: Asked, number: int | None, cover:
         show_left_out(Screen(sys.stderr), done.sheet)
     if number is not None:
         click.echo(f"Noted as submission {number}; make it again with  --again {number}", err=True)
+
+
+def _say_unstated(silent: Sequence[Unstated]) -> None:
+    """Say what was left out because it says nothing of what was asked for, and how to have it say so."""
+    from reedmace.terminal.words import plural
+
+    for one in silent:
+        which = f"{plural(one.records, 'record')} of {plural(one.visits, 'visit')}"
+        was, states = ("was", "it states") if one.records == 1 else ("were", "they state")
+        ids = [subject[-12:] for subject in one.first]
+        others = f"  (then {', '.join(ids[1:])}{' ...' if one.visits > len(ids) else ''})" if ids[1:] else ""
+        how = f"reedmace ledger amend {ids[0]} {one.remedy} --reason WHY"
+        click.echo(f"{which} {was} left out, for {states} {one.why}. Say it:  {how}{others}", err=True)
+
+
+def _say_blurred(done: Exported) -> None:
+    """Say of how many records the place is not told, and how to send it in full."""
+    from reedmace.terminal.plain import literal
+    from reedmace.terminal.words import joined, plural
+
+    if not done.blurred:
+        return
+    names = joined([site.name for site in done.sites])
+    of = plural(done.blurred, "record")
+    click.echo(literal(f"Of {of} the place is a square of 10 km: nobody else may see where {names} is."), err=True)
+    if done.held_in_full:
+        which = "1 of them has" if done.held_in_full == 1 else f"{done.held_in_full} of them have"
+        click.echo(f"{which} gone to this recipient with the place before, who may have it still.", err=True)
+    for site in done.sites:
+        click.echo(literal(f"To send it in full:  {_opened(site)}"), err=True)
+
+
+def _opened(site: Site) -> str:
+    """Give what is to be typed so that the county recorder may see a site, all else of which stays as it is."""
+    place = site.place
+    options = [("--kind", place.kind), ("--vice-county", place.vice_county), ("--habitat", site.habitat)]
+    options += [("--also", name) for name in site.also]
+    options += [("--remarks", site.remarks), ("--may-see", "county recorder"), ("--reason", "WHY")]
+    words = [site.name, place.typed or place.square or "", *(one for pair in options if pair[1] for one in pair)]
+    quoted = (word if word and word.replace("-", "").isalnum() else f'"{word}"' for word in words)
+    return f"reedmace sites add {' '.join(quoted)}"
 
 
 def _say_why_none(ledger: Ledger, asked: Asked) -> None:

@@ -21,6 +21,7 @@ from reedmace.records import PlaceRecord, Sighting, Span, Taxon, Visit, span, un
 from reedmace.records.sighting import Sex, Stage
 from reedmace.records.text import is_absent
 from reedmace.tasks.shared.regions import with_regions
+from reedmace.tasks.shared.setting import habitat_words, plain_habitat
 
 T = TypeVar("T")
 _SEXES = frozenset(get_args(Sex))
@@ -56,6 +57,8 @@ class RowReader:
 
     def __init__(self, grounds: Grounds, header: Sequence[str]) -> None:
         self._grounds = grounds
+        # What the key calls a fen may stand there as a ditch.
+        self._habitats = habitat_words(grounds.key)
         self._parts = tuple(
             (picker(header, terms), tuple(term for term in terms if term in header)) for terms in (_VISIT, _NAME, _SEEN)
         )
@@ -88,13 +91,14 @@ class RowReader:
         return Record(sighting, visit, named[1], visit.place, days)
 
     def _visit(self, row: Row) -> tuple[Visit, Span | None]:
-        day = _date(row) or None
+        day, habitat = _date(row) or None, row.get("habitat", "").strip()
         visit = Visit(
             id=row.get("eventID", "").strip(),
             date=day,
             place=with_regions(self._grounds.key.squares, _place(row, properties_of(row))),
             party=row.get("recordedBy", "").strip(),
-            habitat=row.get("habitat", "").strip(),
+            habitat=self._habitats.get(plain_habitat(habitat), habitat),
+            habitat_typed=habitat,
         )
         return visit, span(day) if day else None
 

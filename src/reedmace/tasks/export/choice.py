@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 
 from reedmace.ledger.entries import EntryMeta
+from reedmace.ledger.meeting import meets
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.places.vice_counties import ViceCounty, find_vice_county
@@ -32,11 +33,38 @@ def chosen(
     `called` gives the scientific names that a name of a species or group means; without it names are taken in full.
     Raises `Refused` for days and names that cannot be read.
     """
+    status = None if choose.status == "recorded" else choose.status
+    return _passed(ledger, wanted_by(ledger, choose, season, today, called), choose, status)
+
+
+def without_year(ledger: Ledger, choose: Choose, today: date, called: Called | None = None) -> Iterator[Chosen]:
+    """Stream what has no date, or one of several years, and is otherwise among what is chosen."""
+    status = None if choose.status == "recorded" else choose.status
+    any_day = choose.model_copy(update={"since": None, "until": None})
+    wanted = [one._replace(without_year=True) for one in wanted_by(ledger, any_day, None, today, called)]
+    return _passed(ledger, wanted, choose, status)
+
+
+def belongs(ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None = None) -> Test:
+    """Give what says whether a record, as it stands or once stood, is one that was asked for.
+
+    Whether two copies of the ledger changed it in different ways is not looked at: that is so now only.
+    """
+    every = wanted_by(ledger, choose, season, today, called)
+    every = [one._replace(taxon=None, taxa=ledger.taxa_called(one.taxon)) if one.taxon else one for one in every]
+    tests = _tests(choose)
+    if choose.status == "amended":
+        tests.append(lambda *row: row[2].act != "recorded")
+    return lambda *row: any(meets(one, *row[:2]) for one in every) and all(test(*row) for test in tests)
+
+
+def wanted_by(ledger: Ledger, choose: Choose, season: int | None, today: date, called: Called | None) -> list[Wanted]:
+    """Give the questions whose answers together are what is chosen by days, places and species."""
     meant = [Wanted(taxa=called(name)) if called else Wanted(taxon=name) for name in choose.species] or [Wanted()]
-    wanted = [
+    return [
         choice(
             ledger,
-            taxa._replace(year=season, status=None if choose.status == "recorded" else choose.status),
+            taxa._replace(year=season),
             since=choose.since,
             until=choose.until,
             place=place,
@@ -46,10 +74,18 @@ def chosen(
         for place in choose.places or (None,)
         for taxa in meant
     ]
-    streams = [ledger.current_sightings(one) for one in wanted]
+
+
+def _passed(ledger: Ledger, wanted: list[Wanted], choose: Choose, status: str | None) -> Iterator[Chosen]:
+    streams = [ledger.current_sightings(one._replace(status=status)) for one in wanted]
     rows = streams[0] if len(streams) == 1 else _once(heapq.merge(*streams, key=order))
     tests = _tests(choose)
     return (row for row in rows if all(test(*row) for test in tests)) if tests else rows
+
+
+def vice_county_of(sighting: Sighting, visit: Visit) -> str | None:
+    """Give the vice-county that is stated; a spot of a visit that says none is in the visit's."""
+    return (sighting.place and sighting.place.vice_county) or visit.place.vice_county
 
 
 def _tests(choose: Choose) -> list[Test]:
@@ -57,12 +93,7 @@ def _tests(choose: Choose) -> list[Test]:
     found = [find_vice_county(typed) for typed in choose.vice_counties]
     counties = {county.number for county in found if isinstance(county, ViceCounty)}
     if counties:
-        # A spot of a visit that says no vice-county is looked for in the visit's.
-        tests.append(
-            lambda sighting, visit, _: (
-                ((sighting.place and sighting.place.vice_county) or visit.place.vice_county) in counties
-            )
-        )
+        tests.append(lambda sighting, visit, _: vice_county_of(sighting, visit) in counties)
     if choose.certainty != "all":
         doubts = ("uncertain",) if choose.certainty == "probable" else ("probable", "uncertain")
         tests.append(lambda sighting, *_: sighting.certainty not in doubts)

@@ -34,6 +34,7 @@ def without_finer(sighting: Sighting, visit: Visit) -> tuple[Sighting, Visit, st
         date_typed=_told(visit.date_typed, telling),
         party=_told(visit.party, telling),
         habitat=_told(visit.habitat, telling),
+        habitat_typed=_told(visit.habitat_typed, telling),
         weather=_told(visit.weather, telling),
         method=_told(visit.method, telling),
         remarks=_told(visit.remarks, telling),

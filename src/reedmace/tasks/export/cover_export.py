@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from reedmace.darwincore import digest_of
 from reedmace.faults import Fault, Refused
@@ -11,9 +11,11 @@ from reedmace.reports.covering import Sent, covering_page
 from reedmace.reports.document import Page
 from reedmace.tasks.export.changes import held, since, submissions_to
 from reedmace.tasks.export.choice import Chosen, chosen
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.cover_season import CoverSaid, cover_season
 from reedmace.tasks.export.profiles import Choose, ExportProfile
-from reedmace.tasks.export.season import Asked, Exported, number_of
+from reedmace.tasks.export.season import Asked, Exported, asked_for, number_of
+from reedmace.tasks.export.unstated import Unstated
 from reedmace.tasks.shared.write_page import page_room, write_page
 
 
@@ -30,17 +32,19 @@ def cover_allowed(asked: Asked, to: str) -> None:
     page_room(to, asked.overwrite)
 
 
-def write_cover(to: str, ledger: Ledger, asked: Asked, done: Exported, sending: bool) -> None:
+def write_cover(
+    to: str, ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()
+) -> None:
     """Write the covering page of an export that was just made; none where there was nothing to send.
 
     `sending` says whether the export is to be noted as sent. Raises `Refused` where the page cannot be written.
     """
     if done.rows or not asked.since_last:
-        write_page(to, cover_export(ledger, asked, done, sending), asked.overwrite)
+        write_page(to, cover_export(ledger, asked, done, sending, silent), asked.overwrite)
 
 
-def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) -> Page:
-    """Give the covering page of an export that was just made.
+def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool, silent: Sequence[Unstated] = ()) -> Page:
+    """Give the covering page of an export that was just made; `silent` is what was left out for what it does not say.
 
     Its changes are counted from the submission before this one, even where this one was noted already.
     """
@@ -49,8 +53,15 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
     number = number_of(before, done)
     before = before[: number - 1]
     rows = _rows(ledger, asked)
+    closed = Closed(ledger)
+    concerns = asked_for(ledger, asked) if asked.since_last else None
+    unchanged = 0
     if asked.since_last:
-        told = [one[:3] for one in since(ledger, held(before), rows()) if one.change != "withdrawn"]
+        holds = held(before)
+        news = list(since(ledger, holds, rows(), closed, concerns))
+        ids = {one.sighting.id for one in news}
+        unchanged = sum(row[0].id in holds and row[0].id not in ids for row in rows())
+        told = [one[:3] for one in news if one.change != "withdrawn"]
         rows = lambda: told  # noqa: E731
     me = ledger.people.me()
     recipient = ledger.people.name_of(asked.recipient) if asked.recipient else ""
@@ -61,21 +72,32 @@ def cover_export(ledger: Ledger, asked: Asked, done: Exported, sending: bool) ->
         _period(asked),
         asked.today.isoformat(),
     )
-    cover = cover_season(ledger, asked.grounds, rows, said, before)
+    cover = cover_season(ledger, asked.grounds, rows, said, before, concerns)
     if asked.since_last:
-        cover = cover._replace(unchanged=len(held(before)) - sum(one.how != "new" for one in cover.changes))
+        cover = cover._replace(unchanged=unchanged)
     what = "row" if done.sheet else "record"
     facts = [
         ("File", f"{asked.to.name}, {done.rows:,} {what}{'' if done.rows == 1 else 's'}"),
         ("SHA-256", done.digest or digest_of(asked.to)),
         ("Submission", f"number {number}" if sending else ""),
-        ("Chosen", "; ".join(_choice(asked.profile))),
+        ("Chosen", "; ".join(_choice(asked.profile, closed))),
+        ("Left out", "; ".join(map(_left_out, silent))),
     ]
     return covering_page(cover, Sent(tuple((name, text) for name, text in facts if text), asked.since_last))
 
 
 def _rows(ledger: Ledger, asked: Asked) -> Callable[[], Iterable[Chosen]]:
     return lambda: chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
+
+
+def _left_out(one: Unstated) -> str:
+    """Say how many records may belong to this choice and do not say so, and that they can follow."""
+    which, state, they = (
+        ("1 record", "states", "it follows")
+        if one.records == 1
+        else (f"{one.records:,} records", "state", "they follow")
+    )
+    return f"{which} that {state} {one.why}; {they} once that is stated"
 
 
 def _title(asked: Asked) -> str:
@@ -94,12 +116,12 @@ def _period(asked: Asked) -> str:
     return " ".join(filter(None, words)) or "all years"
 
 
-def _choice(profile: ExportProfile) -> Iterator[str]:
+def _choice(profile: ExportProfile, closed: Closed) -> Iterator[str]:
     """Say in words what was asked for beside the period."""
     choose: Choose = profile.choose
     for name, values in (
         ("vice-county", choose.vice_counties),
-        ("place", choose.places),
+        ("place", ["one that nobody else may see" if closed.asked_for(one) else one for one in choose.places]),
         ("species", choose.species),
     ):
         if values:

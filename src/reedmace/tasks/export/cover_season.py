@@ -12,11 +12,13 @@ from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.submissions import Submission
 from reedmace.records import Naming, Sighting
+from reedmace.records.verification import Verification
 from reedmace.reports.covering import AnsweredQuery, Changed, Cover, First, Notable, OpenQuery, marked
 from reedmace.tasks.checking.check_records import check_ledger, digest_of
 from reedmace.tasks.export.changes import Held, held, since
-from reedmace.tasks.export.choice import Chosen
-from reedmace.tasks.export.cover_tally import Tally, doubt_of
+from reedmace.tasks.export.choice import Chosen, Test
+from reedmace.tasks.export.closed import Closed
+from reedmace.tasks.export.cover_tally import REJECTED, Tally, doubt_of
 from reedmace.tasks.export.rows import Told
 from reedmace.tasks.records.tell_history import count_words, place_words, taxon_words
 
@@ -47,41 +49,52 @@ def cover_season(
     rows: Callable[[], Iterable[Chosen]],
     said: CoverSaid,
     before: Sequence[Submission] = (),
+    concerns: Test | None = None,
 ) -> Cover:
     """Summarise what is chosen: `rows` gives the sightings, each time anew.
 
     They are checked against the whole ledger up to their last day, so that firsts are firsts. `before` are the
-    submissions that the recipient has had: new, changed and withdrawn are counted from what they hold.
+    submissions that the recipient has had: new, changed and withdrawn are counted from what they hold; with
+    `concerns`, of records that it takes (see `since`).
     """
     tally = Tally()
+    closed = Closed(ledger)
+    verification = ledger.verifications()
     for sighting, visit, meta in rows():
-        tally.take(sighting, visit, meta)
+        tally.take(sighting, visit, meta, verification(sighting.id))
     notable: list[tuple[int, Notable]] = []
     firsts: list[First] = []
     queries: list[OpenQuery] = []
     answered: list[AnsweredQuery] = []
     care: Counter[tuple[str, str]] = Counter()
     answers = _answers(ledger, tally.ids)
-    left = 0
+    left = blurred = 0
     for record, raised in _checked(ledger, grounds, tally):
+        word = verification(record.sighting.id)
+        if closed.holds(record.sighting, record.visit):
+            blurred += 1
+            record, raised, kept = _blurred(closed, record, raised)
+            left += kept
         for one in raised:
             if one.code in ("protected", "sensitive", "site-withheld"):
                 care[(one.code, f"{one.reason.rstrip('.')}: {one.remedy}")] += 1
             elif one.severity != "note":
                 if len(queries) < MOST_QUERIES:
-                    queries.append(OpenQuery(one.code, _what(record), record.visit.date or "", one.reason, one.remedy))
+                    queries.append(
+                        OpenQuery(one.code, _what(record, word), record.visit.date or "", one.reason, one.remedy)
+                    )
                 else:
                     left += 1
         reasons = {one.code: one.reason for one in raised if one.code in NOTABLE}
         if reasons.keys() <= _FIRSTS:
             firsts += [
-                First(_what(record), record.visit.date or "", why, _evidence(record.sighting))
+                First(_what(record, word), record.visit.date or "", why, _evidence(record.sighting))
                 for why in list(reasons.values())[: MOST_NOTABLE - len(firsts)]
             ]
         elif len(notable) < MOST_NOTABLE:
-            notable.append((_weight(reasons), _notable(ledger, record, _in_order(reasons))))
-        answered += _answered(ledger, record, answers)
-    changes, unchanged = _changes(ledger, rows, held(before), tally.ids) if before else ((), 0)
+            notable.append((_weight(reasons), _notable(ledger, record, word, _in_order(reasons))))
+        answered += _answered(ledger, record, word, answers)
+    changes, unchanged = _changes(ledger, rows, held(before), tally.ids, closed, concerns) if before else ((), 0)
     county = grounds.county
     return Cover(
         *said,
@@ -100,12 +113,13 @@ def cover_season(
         since=f"{before[-1].file_name} of {before[-1].made_at[:10]}" if before else "",
         changes=changes,
         unchanged=unchanged,
-        sensitive=tuple(_counted(care, ("sensitive", "site-withheld"))),
+        sensitive=(*_not_told(blurred), *_counted(care, ("sensitive", "site-withheld"))),
         care=(*_counted(care, ("protected",)), *(f"{note.text} (as of {note.checked})" for note in tally.care())),
         key=f"The key {grounds.key.id} {grounds.key.version} ({grounds.key.title})",
         undated=tally.undated,
         county=f"The {county.cited}" if county else "",
         in_doubt=tally.in_doubt,
+        rejected=tally.rejected,
     )
 
 
@@ -116,6 +130,23 @@ def _checked(ledger: Ledger, grounds: Grounds, tally: Tally) -> Iterator[tuple[R
         yield one.record, one.queries
 
 
+def _blurred(closed: Closed, record: Record, raised: tuple[Query, ...]) -> tuple[Record, tuple[Query, ...], int]:
+    """Give a record whose place nobody else may see as it is told, with what may be told of it.
+
+    Its queries are for its keeper alone: the third is how many there are.
+    """
+    sighting, visit, _ = closed.blurred(record.sighting, record.visit)
+    told = tuple(one for one in raised if one.code in NOTABLE and not closed.tells(f"{one.reason} {one.remedy}"))
+    queries = sum(one.severity != "note" and one not in told for one in raised)
+    return record._replace(sighting=sighting, visit=visit, place=visit.place), told, queries
+
+
+def _not_told(records: int) -> Iterator[str]:
+    if records:
+        which = "1 record" if records == 1 else f"{records:,} records"
+        yield f"By the register of sites nobody else may see the place of {which}: a square of 10 km is given instead."
+
+
 def _answers(ledger: Ledger, ids: Mapping[str, EntryMeta]) -> dict[str, list[Answer]]:
     found: dict[str, list[Answer]] = {}
     for one in ledger.answered_queries():
@@ -124,7 +155,9 @@ def _answers(ledger: Ledger, ids: Mapping[str, EntryMeta]) -> dict[str, list[Ans
     return found
 
 
-def _answered(ledger: Ledger, record: Record, answers: Mapping[str, list[Answer]]) -> Iterator[AnsweredQuery]:
+def _answered(
+    ledger: Ledger, record: Record, said: Verification | None, answers: Mapping[str, list[Answer]]
+) -> Iterator[AnsweredQuery]:
     """Give the answers that still hold: the record is as it was when they were given."""
     given = answers.get(record.sighting.id)
     if given:
@@ -132,7 +165,7 @@ def _answered(ledger: Ledger, record: Record, answers: Mapping[str, list[Answer]
         for one in given:
             if one.digest == now:
                 yield AnsweredQuery(
-                    one.code, _what(record), record.visit.date or "", one.reason, ledger.people.name_of(one.by)
+                    one.code, _what(record, said), record.visit.date or "", one.reason, ledger.people.name_of(one.by)
                 )
 
 
@@ -144,8 +177,8 @@ def _in_order(reasons: Mapping[str, str]) -> tuple[str, ...]:
     return tuple(reasons[code] for code in NOTABLE if code in reasons)
 
 
-def _what(record: Record) -> str:
-    name = marked(record.name, doubt_of(record.sighting))
+def _what(record: Record, said: Verification | None) -> str:
+    name = marked(record.name, doubt_of(record.sighting, said))
     return f"{name}, {record.place.square or record.place.typed or record.place.locality}"
 
 
@@ -155,14 +188,17 @@ def _evidence(sighting: Sighting) -> str:
     return "; ".join(part for part in (sighting.evidence or "", ", ".join(photos)) if part)
 
 
-def _notable(ledger: Ledger, record: Record, why: tuple[str, ...]) -> Notable:
+def _notable(ledger: Ledger, record: Record, said: Verification | None, why: tuple[str, ...]) -> Notable:
     sighting, visit = record.sighting, record.visit
     observers = sighting.observers if sighting.observers is not None else visit.observers
     names = [*map(ledger.people.name_of, observers), *([visit.party] if visit.party else [])]
     named = f"; named by {ledger.people.name_of(sighting.determiner)}" if sighting.determiner else ""
     doubt = {"uncertain": "name uncertain", "probable": "name probable"}.get(sighting.certainty or "", "")
+    rejected = REJECTED if doubt_of(sighting, said) == REJECTED else ""
     seen = [count_words(sighting), sighting.sex or "", sighting.stage or "", *sighting.behaviour]
-    what = ", ".join(part for part in (taxon_words(sighting.taxon), *seen, sighting.qualifier or doubt) if part)
+    what = ", ".join(
+        part for part in (taxon_words(sighting.taxon), *seen, sighting.qualifier or doubt, rejected) if part
+    )
     when = " ".join(part for part in (visit.date or "no date", sighting.time or visit.start or "") if part)
     return Notable(
         sighting.id,
@@ -195,16 +231,24 @@ def _counted(care: Counter[tuple[str, str]], codes: tuple[str, ...]) -> Iterator
 
 
 def _changes(
-    ledger: Ledger, rows: Callable[[], Iterable[Chosen]], before: Held, chosen: Mapping[str, EntryMeta]
+    ledger: Ledger,
+    rows: Callable[[], Iterable[Chosen]],
+    before: Held,
+    chosen: Mapping[str, EntryMeta],
+    closed: Closed,
+    concerns: Test | None,
 ) -> tuple[tuple[Changed, ...], int]:
     """Give what is new, changed or withdrawn since, and how many of the chosen that they hold are as they were."""
-    told = list(since(ledger, before, rows()))
-    changes = tuple(Changed(one.change, _in_short(one), one.change_note, one.sighting.id in chosen) for one in told)
+    told, said = list(since(ledger, before, rows(), closed, concerns)), ledger.verifications()
+    changes = tuple(
+        Changed(one.change, _in_short(one, said(one.sighting.id)), one.change_note, one.sighting.id in chosen)
+        for one in told
+    )
     changed = {one.sighting.id for one in told}
     return changes, sum(subject in before and subject not in changed for subject in chosen)
 
 
-def _in_short(told: Told) -> str:
+def _in_short(told: Told, said: Verification | None) -> str:
     sighting = told.sighting
-    name = marked(taxon_words(sighting.taxon), doubt_of(sighting))
+    name = marked(taxon_words(sighting.taxon), doubt_of(sighting, said))
     return f"{name}, {count_words(sighting)}, {told.visit.date or 'no date'}; {sighting.id}"

@@ -7,17 +7,23 @@ from collections.abc import Iterable, Mapping
 from reedmace.keys.care import CareNote, care_on
 from reedmace.ledger.entries import EntryMeta
 from reedmace.records import Sighting, Visit, span
+from reedmace.records.verification import Verification
 from reedmace.reports.covering import SpeciesLine
 
+REJECTED = "answered incorrect"
+"""The sign of a name that the county recorder does not accept."""
 _DOUBTS = {"uncertain": "?", "probable": "probable"}
 _SIGNS = ("cf.", "aff.", "nr.")
 
 
-def doubt_of(sighting: Sighting) -> str:
+def doubt_of(sighting: Sighting, said: Verification | None = None) -> str:
     """Give the sign of the doubt about a name: `?`, `probable`, or the determiner's own, such as `cf.`.
 
-    Of a sign in other words, which may say anything, only the doubt is told.
+    Of a sign in other words, which may say anything, only the doubt is told. A name that the county recorder does
+    not accept, by what they `said`, is marked as such before all else.
     """
+    if said is not None and said.rejects(sighting.taxon.scientific_name):
+        return REJECTED
     if sighting.qualifier:
         return next((sign for sign in _SIGNS if sighting.qualifier.startswith(sign)), "?")
     return _DOUBTS.get(sighting.certainty or "", "")
@@ -48,6 +54,7 @@ class Tally:
         self.ids: dict[str, EntryMeta] = {}
         self.species: set[str] = set()
         self._doubtful: set[str] = set()
+        self._rejected: set[str] = set()
         self.visits: dict[str, None] = {}
         self.days: set[str] = set()
         self.sites: set[str] = set()
@@ -61,14 +68,15 @@ class Tally:
         """How many people saw it; `twice` has the ids of those who have another."""
         return len({twice.get(person, person) for person in self.observers})
 
-    def take(self, sighting: Sighting, visit: Visit, meta: EntryMeta) -> None:
-        """Count one sighting."""
+    def take(self, sighting: Sighting, visit: Visit, meta: EntryMeta, said: Verification | None = None) -> None:
+        """Count one sighting, of which the county recorder may have said something."""
         taxon, place = sighting.taxon, sighting.place or visit.place
         self.ids[sighting.id] = meta
         self.visits[visit.id] = None
-        doubt = doubt_of(sighting)
+        doubt = doubt_of(sighting, said)
         if taxon.rank in ("species", ""):
-            (self._doubtful if doubt else self.species).add(taxon.scientific_name)
+            among = self._rejected if doubt == REJECTED else self._doubtful if doubt else self.species
+            among.add(taxon.scientific_name)
         site = place.site or place.locality.casefold().strip() or place.square or ""
         if site:
             self.sites.add(site)
@@ -105,6 +113,11 @@ class Tally:
     def in_doubt(self) -> int:
         """How many species have no record with a certain name."""
         return len(self._doubtful - self.species)
+
+    @property
+    def rejected(self) -> int:
+        """How many species have no record but those whose name was answered as incorrect."""
+        return len(self._rejected - self.species - self._doubtful)
 
     def care(self) -> Iterable[CareNote]:
         """Give the notes of care and law for what was seen."""

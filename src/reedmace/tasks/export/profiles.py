@@ -199,7 +199,11 @@ def save(
     ledger: Ledger, profile: ExportProfile, recipient: str, person: str, written_at: str, new_id: Callable[[], str]
 ) -> None:
     """Keep a profile for a recipient (a person's id); one from before is followed by this one."""
-    note = Note("profile", f"export:{recipient}", as_body(profile), "saved again")
+    body = as_body(profile)
+    if "choose" in body:
+        # The order of conditions says nothing: the same ones stay the same note, whoever wrote them down.
+        body["choose"] = dict(sorted(body["choose"].items()))
+    note = Note("profile", f"export:{recipient}", body, "saved again")
     ledger.note(note, person, written_at, new_id)
 
 

@@ -58,7 +58,7 @@ class Plan:
         if found is not None:
             return found
         side = self._hot.near(sighting, visit)
-        return _square(map(on_grid, _places(sighting, visit)), side) if side else None
+        return square_holding(map(on_grid, _places(sighting, visit)), side) if side else None
 
 
 def plan(ledger: Ledger, grounds: Grounds, finest_m: int = 0) -> Plan:
@@ -77,7 +77,7 @@ def plan(ledger: Ledger, grounds: Grounds, finest_m: int = 0) -> Plan:
     for sighting, visit, _ in ledger.current_sightings(_EVERYTHING):
         if visit.id in sides:
             squares.setdefault(visit.id, []).extend(map(on_grid, _places(sighting, visit)))
-    return Plan(hot, {visit: _square(places, sides[visit]) for visit, places in squares.items()})
+    return Plan(hot, {visit: square_holding(places, sides[visit]) for visit, places in squares.items()})
 
 
 class _Hot:
@@ -140,18 +140,18 @@ class _Hot:
 
     def _keep_name(self, name: str, side: int) -> None:
         self._naming.clear()
-        self._keep(self._names, _plain(name), side)
+        self._keep(self._names, plain_name(name), side)
         self.words.add(name)
 
     def _side_of_name(self, name: str) -> int:
         """Give how far a place is blurred whose name is, or holds, that of one that is: "100 m south of …" tells it."""
         found = self._naming.get(name)
         if found is None:
-            words = f" {_plain(name)} "
+            words = f" {plain_name(name)} "
             held = (
                 side
                 for hot, side in self._names.items()
-                if words == f" {hot} " or (_tells(hot) and f" {hot} " in words)
+                if words == f" {hot} " or (name_tells(hot) and f" {hot} " in words)
             )
             found = self._naming[name] = max(held, default=0) if name else 0
         return found
@@ -182,12 +182,12 @@ def _places(sighting: Sighting, visit: Visit) -> tuple[PlaceRecord, ...]:
     return (visit.place,) if sighting.place is None else (visit.place, sighting.place)
 
 
-def _tells(name: str) -> bool:
+def name_tells(name: str) -> bool:
     """Say whether a name within another one tells a place: two words or a long one; every second water is a "pond"."""
     return " " in name or len(name) >= _LONG
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
     """Give the words of a name, without signs and case."""
     return " ".join("".join(sign if sign.isalnum() else " " for sign in name.casefold()).split())
 
@@ -247,7 +247,7 @@ def _touch(one: Box, other: Box) -> bool:
     return one[0] == other[0] and one[1] < other[3] and other[1] < one[3] and one[2] < other[4] and other[2] < one[4]
 
 
-def _square(places: Iterable[Place | None], side_m: int) -> Blurred:
+def square_holding(places: Iterable[Place | None], side_m: int) -> Blurred:
     """Give the smallest square, of this side or more, that holds all of a visit's places; none where none does.
 
     Each row by its own square would tell that the visit lay on the border between two.

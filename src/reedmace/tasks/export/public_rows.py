@@ -6,8 +6,6 @@ itself writes stands in a row; what was left out is said in `informationWithheld
 
 from __future__ import annotations
 
-import re
-import uuid
 from collections.abc import Iterable, Iterator
 from functools import cache
 from itertools import groupby
@@ -16,21 +14,15 @@ from reedmace.checks.query import Grounds
 from reedmace.darwincore import RowNotes
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.store import Ledger
-from reedmace.records import PlaceRecord, Sighting, Taxon, Visit
+from reedmace.records import PlaceRecord, Sighting, Visit
 from reedmace.tasks.export.choice import order
 from reedmace.tasks.export.coarse_places import coarsened, side_words
+from reedmace.tasks.export.plain_words import muted, plain_sighting, plain_visit
 from reedmace.tasks.export.profiles import ExportProfile
 from reedmace.tasks.export.public_plan import Blurred, plan
 from reedmace.tasks.export.public_words import Telling
 from reedmace.tasks.export.rows import ExportRow, Told, dataset
-from reedmace.tasks.shorthand.field_words import BEHAVIOURS, PAIRS
 
-# The words of the shorthand; anything else that stands in this field was typed freely.
-_BEHAVIOURS = frozenset({*BEHAVIOURS.values(), *PAIRS.values()})
-_IDS = uuid.UUID("c3c1b6f4-5d0e-5b39-9a58-6f2d9e0f7a21")  # of ids that say something: made once, for this purpose
-_SAYING_NOTHING = (4, 7)  # UUIDs that are random, or random and the time; all others are worked out from something
-# The year of a name's author: behind a word, once, at the end. Elsewhere such figures may be half of a position.
-_YEAR = re.compile(r"(?<=[^\W\d_]{3}),? (?:1[789]|20)[0-9]{2}(?=\)?$)")
 _ALWAYS = "remarks and other words as typed, names in full, earlier names, photographs"
 _VERIFIER = "who verified the name, when, and their remark"
 _NAME_OF_PLACE = "name of the place"
@@ -48,10 +40,10 @@ class Public:
         self._telling = self._plan.telling
         for name in (profile.dataset, file_name):
             check_words(name, self._telling)
-        self._ledger = ledger
-        self._mute = cache(self._muted)
-        self._shared = dataset(profile)
-        self._habitats = frozenset(habitat.id for habitat in grounds.key.habitats)
+        self._mute = cache(lambda identifier: muted(ledger, identifier))
+        titles = {habitat.id: habitat.title for habitat in grounds.key.habitats}
+        self._shared = dataset(profile, lambda habitat: titles.get(habitat, habitat))
+        self._habitats = frozenset(titles)
         self._names = _Initials(ledger)
         self._precision_m = profile.precision_m
         self._verification = ledger.verifications(as_of)
@@ -78,7 +70,7 @@ class Public:
 
     def _row(self, told: Told) -> ExportRow:
         blurred = self._plan.blurred(told.sighting, told.visit)
-        sighting, visit = _plain_sighting(told.sighting, self._telling), _plain_visit(told.visit, self._habitats)
+        sighting, visit = plain_sighting(told.sighting, self._telling), plain_visit(told.visit, self._habitats)
         sighting, visit, notes = self._blurred(sighting, visit, blurred) if blurred else self._exact(sighting, visit)
         if sighting.taxon != told.sighting.taxon._replace(typed=""):
             notes = notes._replace(withheld=f"{notes.withheld}, parts of the name that hold figures")
@@ -118,21 +110,6 @@ class Public:
             return place._replace(typed=place.square or "")
         return place._replace(typed="") if place.system is None else place._replace(typed=_position(place))
 
-    def _muted(self, identifier: str) -> str:
-        """Give an identifier that says nothing: a random UUID as it is, of any other one that nobody can work out.
-
-        An id of an imported row is worked out from its place and day: who tried all squares would find the one. So
-        what goes into the new one is also the id of the record's first entry, which is random and never published.
-        """
-        try:
-            found = uuid.UUID(identifier)
-        except ValueError:
-            found = None
-        if found is not None and found.version in _SAYING_NOTHING and str(found) == identifier:
-            return identifier
-        first = min((meta.entry_id for meta, _ in self._ledger.history(identifier) if meta.parent is None), default="")
-        return str(uuid.uuid5(_IDS, f"{first}\x1f{identifier}"))
-
 
 def check_words(text: str, telling: Telling) -> None:
     """Refuse a name that holds a position, or the name of a place, that is blurred."""
@@ -140,46 +117,6 @@ def check_words(text: str, telling: Telling) -> None:
         said = "This name gives away a place that is to be blurred."
         hint = "choose one that says nothing of the place"
         raise Refused(Fault("public-name-tells", said, hint, text, typed=True))
-
-
-def _plain_sighting(sighting: Sighting, telling: Telling) -> Sighting:
-    """Give a sighting without what was typed, photographs, and the key's answers, which hold the place of the day."""
-    return sighting._replace(
-        taxon=_plain_taxon(sighting.taxon, telling),
-        naming=None,
-        count_typed="",
-        behaviour=tuple(word for word in sighting.behaviour if word in _BEHAVIOURS),
-        qualifier="",
-        photos=(),
-        remarks="",
-        typed="",
-    )
-
-
-def _plain_taxon(taxon: Taxon, telling: Telling) -> Taxon:
-    """Give a name without what was typed, and without parts that may hold a place: they can come from any file."""
-    parts = {
-        field: "" if telling.in_place_name(_YEAR.sub("", text)) else text
-        for field, text in taxon._asdict().items()
-        if isinstance(text, str)
-    }
-    one_of = () if any(map(telling.in_place_name, taxon.one_of)) else taxon.one_of
-    return taxon._replace(**{**parts, "typed": ""}, one_of=one_of)
-
-
-def _plain_visit(visit: Visit, habitats: frozenset[str]) -> Visit:
-    """Give a visit without what was typed; the party as a number."""
-    party = f"party of {visit.party_size}" if visit.party_size else "a party" if visit.party else ""
-    return visit._replace(
-        date_typed="",
-        party=party,
-        habitat=visit.habitat if visit.habitat in habitats else "",
-        weather="",
-        method="",
-        permission_noted="",
-        remarks="",
-        typed="",
-    )
 
 
 def _position(place: PlaceRecord) -> str:

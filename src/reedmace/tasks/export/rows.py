@@ -9,9 +9,10 @@ from typing import NamedTuple
 from reedmace.darwincore import PLAIN, Dataset, RowNotes, identification_rows, occurrence, withdrawn_row
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import WITHDRAWN, mark
+from reedmace.ledger.submissions import BLURRED, WITHDRAWN, mark
 from reedmace.places.vice_counties import vice_counties
 from reedmace.records import Sighting, Visit
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.coarse_places import coarsened, side_words
 from reedmace.tasks.export.coarse_words import without_finer
 from reedmace.tasks.export.determinations import determinations
@@ -26,18 +27,24 @@ LICENCES = {
 
 
 class Told(NamedTuple):
-    """A record to be told of: how it stands, and what has become of it since it was told of before."""
+    """A record to be told of: how it stands, and what has become of it since it was told of before.
+
+    `blurred` says that nobody else may see its place: the square that is told instead is worked out as it is written.
+    """
 
     sighting: Sighting
     visit: Visit
     meta: EntryMeta
     change: str = ""
     change_note: str = ""
+    blurred: bool = False
 
     @property
     def mark(self) -> str:
         """What a submission keeps of it."""
-        return WITHDRAWN if self.change == "withdrawn" else mark(self.meta.entry_id, self.meta.visit_entry)
+        if self.change == "withdrawn":
+            return WITHDRAWN
+        return mark(self.meta.entry_id, self.meta.visit_entry) + (BLURRED if self.blurred else "")
 
 
 class ExportRow(NamedTuple):
@@ -49,6 +56,7 @@ class ExportRow(NamedTuple):
     notes: RowNotes
     name_of: Callable[[str], str]
     dataset: Dataset
+    blurred: bool = False
 
     def terms(self) -> dict[str, str]:
         """Give the row as terms of Darwin Core with their text."""
@@ -64,13 +72,32 @@ class ExportRow(NamedTuple):
         return identification_rows(self.sighting, notes.earlier, self.name_of, notes.verification)
 
 
-def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of: str = "") -> Iterator[ExportRow]:
-    """Stream records as rows, with what county recorders had said of them by `as_of` (UTC), "" for now."""
+def rows(
+    ledger: Ledger,
+    profile: ExportProfile,
+    records: Iterable[Told],
+    as_of: str = "",
+    habitat_of: Callable[[str], str] = str,
+) -> Iterator[ExportRow]:
+    """Stream records as rows, with what county recorders had said of them by `as_of` (UTC), "" for now.
+
+    `habitat_of` gives the title of a habitat of the key by its id.
+    """
+    closed = cache(lambda: Closed(ledger))
     verification = ledger.verifications(as_of)
-    shared, side = dataset(profile), profile.precision_m
+    shared, side = dataset(profile, habitat_of), profile.precision_m
     name_of = cache(ledger.people.name_of)
-    for sighting, visit, meta, change, note in records:
+    for sighting, visit, meta, change, note, blurred in records:
         notes = PLAIN
+        if blurred:
+            told, around, notes = closed().blurred(sighting, visit)
+            said = verification(sighting.id)
+            notes = notes._replace(change=change, change_note=note)
+            if said is not None:
+                held = said.holds_for(sighting.taxon.scientific_name)
+                notes = notes._replace(verification=held, verified=said._replace(remark=""))
+            yield ExportRow(told, around, meta.modified, notes, name_of, shared, blurred=True)
+            continue
         if meta.parent is not None or change:
             earlier, reason = determinations(ledger, meta)
             notes = RowNotes(earlier=earlier, reason=reason, change=change, change_note=note)
@@ -93,8 +120,8 @@ def rows(ledger: Ledger, profile: ExportProfile, records: Iterable[Told], as_of:
         yield ExportRow(sighting, visit, meta.modified, notes, name_of, shared)
 
 
-def dataset(profile: ExportProfile) -> Dataset:
+def dataset(profile: ExportProfile, habitat_of: Callable[[str], str] = str) -> Dataset:
     """Give what all rows of a file share."""
     names = {county.number: county.name for county in vice_counties()}
     present, _, _ = profile.occurrence_status.partition("/")
-    return Dataset(profile.dataset, LICENCES[profile.licence], names, present)
+    return Dataset(profile.dataset, LICENCES[profile.licence], names, present, habitat_of)

@@ -25,10 +25,12 @@ from reedmace.darwincore import (
 from reedmace.faults import Fault, Refused
 from reedmace.ledger.entries import from_json, read_sighting
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import Submission
+from reedmace.ledger.submissions import BLURRED, Submission
 from reedmace.ledger.wanted import Wanted
+from reedmace.records import Site
 from reedmace.tasks.export.changes import again, held, since, submissions_to
-from reedmace.tasks.export.choice import Called, chosen, plainly
+from reedmace.tasks.export.choice import Called, Test, belongs, chosen, plainly
+from reedmace.tasks.export.closed import Closed
 from reedmace.tasks.export.profiles import ExportProfile, FileKind, as_body, from_body
 from reedmace.tasks.export.rows import LICENCES, ExportRow, Told, dataset, rows
 from reedmace.tasks.export.sheet import Sheet, write_sheet
@@ -41,7 +43,8 @@ class Asked(NamedTuple):
 
     `recipient` is a person's id, None where it is for nobody in particular; `since_last` leaves out what the
     recipient was told already. `grounds` say what is sensitive; a public version needs them. `as_of` (UTC) leaves out
-    what county recorders answered later; "" for now. `called` reads the names of species (see `chosen`).
+    what county recorders answered later; "" for now. `called` reads the names of species (see `chosen`),
+    `habitat_of` gives the title of a habitat of the key by its id.
     """
 
     season: int | None
@@ -54,6 +57,7 @@ class Asked(NamedTuple):
     grounds: Grounds | None = None
     as_of: str = ""
     called: Called | None = None
+    habitat_of: Callable[[str], str] = str
 
 
 class Exported(NamedTuple):
@@ -62,6 +66,8 @@ class Exported(NamedTuple):
     `sent` is what a submission keeps; `previous` the last submission to the recipient, None where there was none;
     `digest` is the file's SHA-256, empty where it is for nobody or there was nothing to say and no file was written.
     `sheet` tells of a recipient's own sheet; `two_versions` is how many of the records wait for a choice between two.
+    `blurred` is of how many the place was not told, as nobody else may see it, at which `sites`; `held_in_full` of how
+    many of these it was told before, so that the recipient has it.
     """
 
     rows: int
@@ -71,6 +77,9 @@ class Exported(NamedTuple):
     digest: str
     sheet: Sheet | None = None
     two_versions: int = 0
+    blurred: int = 0
+    held_in_full: int = 0
+    sites: tuple[Site, ...] = ()
 
 
 def export_season(ledger: Ledger, asked: Asked) -> Exported:
@@ -83,9 +92,11 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         _tells_changes(asked.profile)
     before = submissions_to(ledger, asked.recipient) if asked.recipient else []
     records = chosen(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
-    told: Iterable[Told] = (Told(*row) for row in records)
+    closed = Closed(ledger, none=asked.profile.public)
+    told: Iterable[Told] = (Told(*row, blurred=closed.holds(*row[:2])) for row in records)
+    holds = held(before)
     if asked.since_last:
-        told = list(since(ledger, held(before), records))
+        told = list(since(ledger, holds, records, closed, asked_for(ledger, asked)))
         if not told:
             return Exported(0, Counter(), {}, before[-1] if before else None, "")
         two_versions = sum(one.meta.diverged for one in told)
@@ -93,16 +104,24 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         two_versions = _with_two_versions(ledger, asked)
     sent: dict[str, str] = {}
     changes: Counter[str] = Counter()
+    blurred: Counter[str] = Counter()
+    sites: dict[str, Site] = {}
 
     def take(one: Told) -> None:
         if asked.recipient:
             sent[one.sighting.id] = one.mark
         if one.change:
             changes[one.change] += 1
+        site = closed.site_of(one.sighting, one.visit) if one.blurred else None
+        if site is not None:
+            sites[site.id] = site
+            was = holds.get(one.sighting.id)
+            blurred["in full" if was and not was.endswith(BLURRED) else "blurred"] += 1
 
     wanted = plainly(asked.profile.choose, asked.season)
     if (
         wanted is not None
+        and not closed.sites
         and kind == "csv"
         and len(asked.profile.columns or DEFAULT_COLUMNS) > 1
         and not (asked.since_last or asked.profile.public or asked.profile.precision)
@@ -112,7 +131,13 @@ def export_season(ledger: Ledger, asked: Asked) -> Exported:
         number, sheet = write(ledger, asked, told, take)
     previous = before[-1] if before else None
     digest = digest_of(asked.to) if asked.recipient else ""
-    return Exported(number, changes, sent, previous, digest, sheet, two_versions)
+    told_of = (blurred.total(), blurred["in full"], tuple(sites.values()))
+    return Exported(number, changes, sent, previous, digest, sheet, two_versions, *told_of)
+
+
+def asked_for(ledger: Ledger, asked: Asked) -> Test:
+    """Give what says whether a record, as it stands or once stood, is among those that are asked for."""
+    return belongs(ledger, asked.profile.choose, asked.season, asked.today, asked.called)
 
 
 def _with_two_versions(ledger: Ledger, asked: Asked) -> int:
@@ -210,7 +235,7 @@ def write(
         public = Public(ledger, asked.profile, asked.grounds, asked.to.name, asked.as_of)
         made = public.rows(_taken(filter(public.keeps, told), take))
     else:
-        made = rows(ledger, asked.profile, _taken(told, take), asked.as_of)
+        made = rows(ledger, asked.profile, _taken(told, take), asked.as_of, asked.habitat_of)
     kind = file_kind(asked.to, asked.profile)
     if kind == "sheet":
         assert asked.profile.sheet is not None
@@ -227,7 +252,7 @@ def write(
 def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[[Told], None]) -> int:
     """Write everything of a season, or of all, as a Darwin Core CSV: as `write` would, in a third of the time."""
     columns = asked.profile.columns or DEFAULT_COLUMNS
-    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile, asked.habitat_of))
     pick, plain_line = chosen_cells(columns), PlainLines(quick, columns).line
 
     def lines() -> Iterator[str]:
@@ -241,7 +266,7 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
                 told = Told(read_sighting(body.text, meta.entry_id, ledger.path), visit, meta)
                 take(told)
                 if line is None:
-                    [one] = rows(ledger, asked.profile, [told])
+                    [one] = rows(ledger, asked.profile, [told], habitat_of=asked.habitat_of)
                     line = line_of(pick(quick.cells(one.sighting, visit, one.modified, one.notes)))
             yield line
 
@@ -250,7 +275,7 @@ def _write_at_once(ledger: Ledger, asked: Asked, wanted: Wanted, take: Callable[
 
 def _lines(ledger: Ledger, asked: Asked, made: Iterable[ExportRow], columns: tuple[str, ...]) -> Iterator[str]:
     """Put rows into words, quickly."""
-    quick = QuickRows(ledger.people.name_of, dataset(asked.profile))
+    quick = QuickRows(ledger.people.name_of, dataset(asked.profile, asked.habitat_of))
     pick = chosen_cells(columns)
     for one in made:
         if one.notes.change == "withdrawn":

@@ -89,7 +89,7 @@ class _Writing:
                 cells = {source: cells[source] for source in _OF_A_WITHDRAWN}
             else:
                 unsaid = record_unsaid(sighting, self._columns)
-                words = [", ".join(unsaid), pair_words(sighting)[1], sighting.remarks]
+                words = [", ".join(unsaid), pair_words(sighting)[1], sighting.remarks, _place_kept_back(row)]
                 cells["remarks"] = self._remarks(unsaid, words)
             yield {**{term: terms[term] for term in self._terms if term in terms}, **cells, **self._fixed}
 
@@ -106,7 +106,7 @@ class _Writing:
             named = (seen.taxon.scientific_name, seen.taxon.one_of, seen.certainty, seen.qualifier)
             key = (*named, seen.place, seen.time, seen.observers, self._verified(row) if apart else None)
             if key not in species:
-                species[key] = _OfSpecies(self._common(row, row.terms()))
+                species[key] = _OfSpecies(self._common(row, row.terms()), _place_kept_back(row))
             species[key].take(seen)
         yield from (self._summed(one) for one in species.values())
 
@@ -116,7 +116,7 @@ class _Writing:
         }
         unsaid = species_unsaid(one.sightings, self._columns)
         ids = " | ".join(sighting.id for sighting in one.sightings)
-        remarks = self._remarks(unsaid, [*unsaid, *one.remarks])
+        remarks = self._remarks(unsaid, [*unsaid, *one.remarks, one.place_kept_back])
         return {**one.cells, **numbers, "remarks": remarks, "id": ids, **self._fixed}
 
     def _remarks(self, unsaid: Sequence[str], words: Iterable[str]) -> str:
@@ -149,7 +149,7 @@ class _Writing:
             "locality": terms["verbatimLocality"] or terms["locality"],
             "vice-county": county,
             "vice-county name": row.dataset.vice_county_names.get(county, ""),
-            "habitat": visit.habitat,
+            "habitat": terms["habitat"],
             "method": visit.method,
             "weather": visit.weather,
             "visit remarks": visit.remarks,
@@ -180,11 +180,17 @@ class _Writing:
         return number_written(number, self._layout.bands, self._layout.present)
 
 
+def _place_kept_back(row: ExportRow) -> str:
+    """Say that a place is not told, where nobody else may see it: a sheet has no column for that."""
+    return row.notes.generalised[:1].lower() + row.notes.generalised[1:] if row.blurred else ""
+
+
 class _OfSpecies:
     """One species of a visit at one place, summed up."""
 
-    def __init__(self, cells: Cells) -> None:
+    def __init__(self, cells: Cells, place_kept_back: str) -> None:
         self.cells = cells
+        self.place_kept_back = place_kept_back
         self.sightings: list[Sighting] = []
         self.numbers: dict[str, Number] = {}
 

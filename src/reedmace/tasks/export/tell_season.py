@@ -6,7 +6,7 @@ than a kilometre, and what nobody else is to see stands nowhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 
 from reedmace.checks.query import Grounds, Record, record_of
@@ -15,12 +15,13 @@ from reedmace.keys.seasons import third_of
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Site, Span
+from reedmace.records.verification import Verification
 from reedmace.reports.covering import marked
 from reedmace.reports.season import PlaceLine, Season
 from reedmace.reports.strips import THIRDS, Strip
 from reedmace.tasks.export.choice import Chosen
 from reedmace.tasks.export.coarse_places import coarsened
-from reedmace.tasks.export.cover_tally import Tally, doubt_of
+from reedmace.tasks.export.cover_tally import REJECTED, Tally, doubt_of
 from reedmace.tasks.export.public_plan import Plan, plan
 
 SQUARE_M = 1000
@@ -30,11 +31,13 @@ _MOST_SQUARES = 3  # of one place, told in its line
 Ends = tuple[int, int]
 
 
-def chart(grounds: Grounds, chosen: Iterable[Chosen]) -> tuple[Strip, ...]:
-    """Give the flight chart of these sightings, by scientific name."""
+def chart(
+    grounds: Grounds, chosen: Iterable[Chosen], said: Callable[[str], Verification | None] = lambda _: None
+) -> tuple[Strip, ...]:
+    """Give the flight chart of these sightings, by scientific name; `said` gives the county recorder's word on one."""
     made = _Chart(grounds)
     for sighting, visit, _ in chosen:
-        made.take(record_of(grounds, sighting, visit))
+        made.take(record_of(grounds, sighting, visit), doubt_of(sighting, said(sighting.id)))
     return made.strips()
 
 
@@ -44,16 +47,19 @@ def tell_season(ledger: Ledger, grounds: Grounds, year: int, today: date, exact:
     grounds = grounds._replace(sites=sites, memo={})
     hidden = plan(ledger, grounds)
     tally, flights, places = Tally(), _Chart(grounds), _Places(sites, hidden, exact)
-    kept_back = uncertain = larvae = 0
+    kept_back = uncertain = larvae = not_accepted = 0
+    verification = ledger.verifications()
     for sighting, visit, meta in ledger.current_sightings(Wanted(year=year)):
         if visit.id in hidden.left_out:
             kept_back += 1
             continue
-        record = record_of(grounds, sighting, visit)
-        tally.take(sighting, visit, meta)
-        flights.take(record)
-        places.take(record)
-        uncertain += bool(doubt_of(sighting))
+        record, said = record_of(grounds, sighting, visit), verification(sighting.id)
+        doubt = doubt_of(sighting, said)
+        tally.take(sighting, visit, meta, said)
+        flights.take(record, doubt)
+        places.take(record, doubt)
+        uncertain += bool(doubt) and doubt != REJECTED
+        not_accepted += doubt == REJECTED
         larvae += sighting.stage == "larva"
     return Season(
         year,
@@ -75,6 +81,8 @@ def tell_season(ledger: Ledger, grounds: Grounds, year: int, today: date, exact:
         exact,
         flights.cited(),
         tally.in_doubt,
+        tally.rejected,
+        not_accepted,
     )
 
 
@@ -97,8 +105,11 @@ class _Chart:
         self._local = False
         self.vague = 0
 
-    def take(self, record: Record) -> None:
-        """Count one record: an adult (or one that is just becoming one), or cast skins; larvae fly nowhere."""
+    def take(self, record: Record, doubt: str) -> None:
+        """Count one record under its name with the sign of its doubt.
+
+        It is of an adult (or one that is just becoming one), or of cast skins; larvae fly nowhere.
+        """
         sighting = record.sighting
         if sighting.stage == "larva":
             return
@@ -106,7 +117,7 @@ class _Chart:
         if third is None:
             self.vague += 1
             return
-        name = (sighting.taxon.scientific_name, sighting.taxon.vernacular, doubt_of(sighting))
+        name = (sighting.taxon.scientific_name, sighting.taxon.vernacular, doubt)
         if name not in self._rows:
             self._rows[name] = _Row(*self._period(record))
         row = self._rows[name]
@@ -195,7 +206,7 @@ class _Places:
         self._places: dict[str, _Place] = {}
         self.unnamed: set[str] = set()
 
-    def take(self, record: Record) -> None:
+    def take(self, record: Record, doubt: str) -> None:
         """Count one record under its own place, else that of its visit."""
         place, visit = record.place, record.visit
         site = self._sites.get(place.site or "")
@@ -211,7 +222,7 @@ class _Places:
         if square:
             known.squares[square] = None
         known.visits.add(visit.id)
-        if record.sighting.taxon.rank in ("species", "") and not doubt_of(record.sighting):
+        if record.sighting.taxon.rank in ("species", "") and not doubt:
             known.species.add(record.sighting.taxon.scientific_name)
         if record.days and record.days.first == record.days.last:
             known.days.add(record.days.first)

@@ -178,7 +178,7 @@ def _cleared(state: State, what: str) -> tuple[State, tuple[Reply, ...]]:
     elif what == "place":
         cleared = old._replace(place=None, regions=())
     else:
-        cleared = old._replace(habitat=None)
+        cleared = old._replace(habitat=None, habitat_typed="")
     if cleared == old:
         return state, (Note(f"No {what} has been said."),)
     return renamed(state, state.answers, f"no {what} any more", cleared)
@@ -190,7 +190,9 @@ def _habitat(state: State, rest: str) -> tuple[State, tuple[Reply, ...]]:
     found = find_habitat(state.key, rest)
     if isinstance(found, Fault):
         return _cleared(state, "habitat") if _says_none(rest) else (state, (Wrong(found),))
-    return renamed(state, state.answers, f"habitat {found.title}", state.setting._replace(habitat=found))
+    habitat, words = found
+    setting = state.setting._replace(habitat=habitat, habitat_typed=words)
+    return renamed(state, state.answers, f"habitat {habitat.title}", setting)
 
 
 def _done(state: State, _: str) -> tuple[State, tuple[Reply, ...]]:

@@ -10,7 +10,7 @@ from reedmace.faults import Fault, Refused
 from reedmace.keys.answers import Answer, read_trait
 from reedmace.keys.model import Key, Lookalike, Species
 from reedmace.ledger.store import Ledger
-from reedmace.records import Naming, Sighting, Visit
+from reedmace.records import Naming, Sighting, Visit, habitat_said
 from reedmace.reports.description import Described, RuledOut
 from reedmace.scoring.explain import why
 from reedmace.scoring.lookalikes import Rival, rivals
@@ -97,7 +97,7 @@ def _facts(ledger: Ledger, sighting: Sighting, visit: Visit) -> Iterable[tuple[s
         ("Day", visit.date or ""),
         ("Time", sighting.time or "–".join(part for part in (visit.start, visit.end) if part)),
         ("Place", place_words(place)),
-        ("Habitat", visit.habitat),
+        ("Habitat", habitat_said(visit)),
         ("Weather", visit.weather),
         ("Number", count_words(sighting)),
         ("Sex", sighting.sex or ""),

@@ -49,9 +49,9 @@ def _none_seen(value: str, _record: Any, around: Around) -> Change | Fault:
 
 def _habitat(value: str, _record: Any, around: Around) -> Change | Fault:
     if not value or around.key is None:
-        return {"habitat": value}
+        return {"habitat": value, "habitat_typed": ""}
     found = find_habitat(around.key(), value)
-    return found if isinstance(found, Fault) else {"habitat": found.id}
+    return found if isinstance(found, Fault) else {"habitat": found[0].id, "habitat_typed": found[1]}
 
 
 def _method(value: str, _record: Any, _around: Around) -> Change | Fault:

@@ -19,6 +19,7 @@ _LABELS = {
     "determined_on": "named on",
     "determiner": "named by",
     "observers": "seen by",
+    "habitat_typed": "habitat as typed",
     "exuvia_passes": "searches for cast skins",
     "permission_noted": "permission",
     "temperature_c": "temperature in °C",

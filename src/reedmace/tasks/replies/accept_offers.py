@@ -120,6 +120,7 @@ def _redate(ledger: Ledger, answer: Offering, days: Mapping[str, str], how: Acce
         party=visit.party,
         party_size=visit.party_size,
         habitat=visit.habitat,
+        habitat_typed=visit.habitat_typed,
         method=visit.method,
     )
     there = ledger.standing(own.id)

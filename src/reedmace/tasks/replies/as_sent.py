@@ -14,7 +14,7 @@ from typing import NamedTuple
 from reedmace.darwincore import pair_words, sentences
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import WITHDRAWN, Submission, mark
+from reedmace.ledger.submissions import BLURRED, WITHDRAWN, Submission, mark
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.export.sent_again import Cells, cells_sent
 from reedmace.tasks.replies.match import Found
@@ -59,7 +59,7 @@ class AsSent:
         for submission in self._submissions:
             for subject, told in submission.sent.items():
                 if told != WITHDRAWN:
-                    found.setdefault(subject, []).append((told, submission.made_at))
+                    found.setdefault(subject, []).append((told.removesuffix(BLURRED), submission.made_at))
         return found
 
     @cached_property

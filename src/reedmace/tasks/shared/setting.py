@@ -16,13 +16,17 @@ if TYPE_CHECKING:
 
 
 class Setting(NamedTuple):
-    """Everything known of when and where; each part None where nothing was said."""
+    """Everything known of when and where; each part None where nothing was said.
+
+    `habitat_typed` is the word by which the habitat was said.
+    """
 
     date: TypedDate | None = None
     place: Place | None = None
     habitat: Named | None = None
     regions: tuple[Named, ...] = ()
     flat: bool = False
+    habitat_typed: str = ""
 
     def circumstances(self, key: Key) -> Circumstances:
         """As the engine takes it."""
@@ -65,7 +69,8 @@ def read_setting(
     water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:
         raise Refused(*faults)
-    return Setting(day, place, water, regions_of(key, place), flat)
+    named, words = water or (None, "")
+    return Setting(day, place, named, regions_of(key, place), flat, words)
 
 
 def regions_of(key: Key, place: Place | None) -> tuple[Named, ...]:
@@ -74,17 +79,24 @@ def regions_of(key: Key, place: Place | None) -> tuple[Named, ...]:
     return tuple(region for region in key.regions if region.id in named)
 
 
-def find_habitat(key: Key, typed: str) -> Named | Fault:
-    """The habitat meant by its id, its title, another word for it or the beginning of one."""
-    wanted = typed.strip().casefold().replace("-", " ")
+def find_habitat(key: Key, typed: str) -> tuple[Named, str] | Fault:
+    """The habitat meant by its id, its title, another word for it or the beginning of one; and the word it was said by.
+
+    That is `ditch` for what the key calls `fen`; of the beginning of a word the whole word.
+    """
+    wanted = plain_habitat(typed)
     names = {
-        name.casefold().replace("-", " "): habitat
+        plain_habitat(name): (habitat, name)
         for habitat in reversed(key.habitats)
         for name in (*habitat.words, habitat.title, habitat.id)
     }
     if wanted in names:
-        return names[wanted]
-    starting = {habitat.id: habitat for name, habitat in names.items() if wanted and name.startswith(wanted)}
+        habitat, name = names[wanted]
+        return habitat, wanted if name == habitat.id else " ".join(typed.split())
+    starting: dict[str, tuple[Named, str]] = {}
+    for plain, (habitat, name) in names.items():
+        if wanted and plain.startswith(wanted):
+            starting.setdefault(habitat.id, (habitat, name.replace("-", " ")))
     if len(starting) == 1:
         return next(iter(starting.values()))
     ids = [habitat.id for habitat in key.habitats]
@@ -95,6 +107,20 @@ def find_habitat(key: Key, typed: str) -> Named | Fault:
         typed,
         typed=True,
     )
+
+
+def habitat_words(key: Key) -> dict[str, str]:
+    """Give the ids of the key's habitats by every whole name of theirs, as `plain_habitat` writes names."""
+    return {
+        plain_habitat(name): habitat.id
+        for habitat in reversed(key.habitats)
+        for name in (*habitat.words, habitat.title, habitat.id)
+    }
+
+
+def plain_habitat(name: str) -> str:
+    """Give the name of a habitat as names are compared."""
+    return " ".join(name.casefold().replace("-", " ").split())
 
 
 def again_setting(key: Key, naming: Naming, visit_date: str | None, today: date) -> Setting:

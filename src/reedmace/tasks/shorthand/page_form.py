@@ -146,7 +146,7 @@ def put_together(before: VisitSaid, more: VisitSaid) -> VisitSaid | Fault:
             values[name] = (*values[name], *value)
         elif name == "weather":
             values[name] = ", ".join(filter(None, (values[name], value)))
-        elif _unsaid(value) or values[name] == value:
+        elif _unsaid(value) or values[name] == value or (name == "habitat_typed" and not _unsaid(values[name])):
             continue
         elif not _unsaid(values[name]):
             message = "This was said before of the visit, otherwise."

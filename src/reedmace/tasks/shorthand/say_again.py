@@ -24,7 +24,7 @@ def visit_again(said: VisitSaid, *, apart: tuple[str, ...] = ()) -> list[str]:
     if said.vice_county:
         parts.append(f"VC{said.vice_county}")
     if said.habitat:
-        parts.append(f"habitat {_quoted(said.habitat)}")
+        parts.append(f"habitat {_quoted(said.habitat_typed or said.habitat)}")
     if said.all_damselflies or said.all_dragonflies:
         both = said.all_damselflies and said.all_dragonflies
         parts.append("all" if both else "all dams" if said.all_damselflies else "all dragonflies")

@@ -91,11 +91,11 @@ def named_value(reader: Reader, at: int) -> int | None:
     if plain == "method":
         reader.put(reader.words[at], method=METHODS.get(value.plain, value.text))
     elif plain == "habitat":
-        habitat = find_habitat(reader.key, value.text)
-        if isinstance(habitat, Fault):
-            reader.fault(habitat.code, habitat.message, habitat.hint, value)
+        found = find_habitat(reader.key, value.text)
+        if isinstance(found, Fault):
+            reader.fault(found.code, found.message, found.hint, value)
         else:
-            reader.put(reader.words[at], habitat=habitat.id)
+            reader.put(reader.words[at], habitat=found[0].id, habitat_typed=found[1])
     elif plain == "locality":
         reader.put(reader.words[at], locality=unless_blank(value.text))
     elif plain == "weather":

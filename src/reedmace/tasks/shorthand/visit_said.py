@@ -40,6 +40,7 @@ class VisitSaid(NamedTuple):
     place_kind: str | None = None
     vice_county: str | None = None
     habitat: str = ""
+    habitat_typed: str = ""
     weather: str = ""
     temperature_c: float | None = None
     sun_percent: int | None = None

@@ -216,8 +216,8 @@ def habitat(reader: Reader, at: int) -> int | None:
         known = {one.id for one in reader.key.habitats} | {one.title.casefold() for one in reader.key.habitats}
         known |= {word.casefold() for one in reader.key.habitats for word in one.words}
         if text in known or text.replace(" ", "-") in known:
-            habitat = find_habitat(reader.key, text)
-            if not isinstance(habitat, Fault):
-                reader.put(reader.words[at], habitat=habitat.id)
+            found = find_habitat(reader.key, " ".join(word.text for word in reader.words[at:end]))
+            if not isinstance(found, Fault):
+                reader.put(reader.words[at], habitat=found[0].id, habitat_typed=found[1])
                 return end
     return None

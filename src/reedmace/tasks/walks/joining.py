@@ -92,6 +92,8 @@ def added_to(visit: Visit, said: VisitSaid, typed: str, id_of: Callable[[str], s
     if typed and all(line in before for line in typed.split("\n")):
         return visit
     values = {name: value for name, value in _of_visit(said).items() if value not in (None, "")}
+    if said.habitat and said.habitat != visit.habitat:
+        values["habitat_typed"] = said.habitat_typed
     place = {name: value for name, value in _of_place(said).items() if value not in (None, "")}
     if visit.weather and said.weather not in ("", visit.weather):
         values["weather"] = f"{visit.weather}, {said.weather}"

@@ -30,6 +30,7 @@ class Occasion(NamedTuple):
     vice_county: str | None = None
     regions: tuple[Named, ...] = ()
     habitat: str = ""
+    habitat_typed: str = ""
     evidence: str | None = None
     remarks: str = ""
 
@@ -41,6 +42,7 @@ class Occasion(NamedTuple):
             locality=self.locality,
             vice_county=self.vice_county,
             habitat=self.habitat,
+            habitat_typed=self.habitat_typed,
             notes=(self.remarks,) if self.remarks else (),
         )
 
@@ -84,7 +86,7 @@ def together(options: VisitSaid, line: VisitSaid | None, notes: tuple[str, ...])
     values = line._asdict()
     faults = []
     for name, value in options._asdict().items():
-        if name in ("typed", "notes") or value in (None, "", False, ()):
+        if name in ("typed", "notes", "habitat_typed") or value in (None, "", False, ()):
             continue
         if values[name] in (None, "", False, ()):
             values[name] = value
@@ -93,6 +95,8 @@ def together(options: VisitSaid, line: VisitSaid | None, notes: tuple[str, ...])
             faults.append(Fault("said-twice", message, "say it once", line.typed, typed=True))
     if faults:
         raise Refused(*faults)
+    # By which word one habitat was said is no contradiction.
+    values["habitat_typed"] = values["habitat_typed"] or options.habitat_typed
     values["notes"] = (*options.notes, *line.notes, *notes)
     return VisitSaid(**values)
 
@@ -112,6 +116,7 @@ def visit_of(key: Key, said: VisitSaid, person: str, id_of: Callable[[str], str]
         observers=tuple(dict.fromkeys(observers)),
         party=said.party,
         habitat=said.habitat or (said.site.habitat if said.site else ""),
+        habitat_typed=said.habitat_typed if said.habitat else said.site.habitat_typed if said.site else "",
         weather=said.weather,
         method=said.method,
         all_damselflies=said.all_damselflies,
