@@ -344,6 +344,13 @@ class Ledger:
         with told(self.path):
             return holding(self._connection, pattern(in_full(name)))
 
+    def entries_saying(self, name: str) -> tuple[str, ...]:
+        """Give the ids of the entries whose own words hold a name, in any spelling that we can tell."""
+        from reedmace.ledger.redact import pattern, saying, spellings
+
+        with told(self.path):
+            return tuple(saying(self._connection, pattern(spellings(name))))
+
     def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
         """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""
         from reedmace.ledger.notes import write

@@ -17,6 +17,7 @@ from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where, cannot_read
 from reedmace.records.text import is_absent
 from reedmace.tasks.checking.check_records import Checked
+from reedmace.tasks.checking.children import with_children
 from reedmace.tasks.checking.darwin_row import RowReader
 from reedmace.tasks.shared.encoding import LOOKED_AT, encoding_of
 
@@ -79,6 +80,7 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
             continue
         for rule in RULES:
             queries += rule(grounds, record)
+        queries = with_children(grounds, record, queries)
         # A row that stands twice, id and all, is told of once.
         queries += [one for one in history.look(record) if not (twice and one.code == "written-twice")]
         yield Checked(record, tuple(queries))
