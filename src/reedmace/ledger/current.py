@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
 from reedmace.ledger.trouble import told
-from reedmace.records import Sighting, Visit, span
+from reedmace.records import Sighting, Visit, read_id, span, spellings_of
 
 
 def visits(
@@ -64,6 +64,20 @@ def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[S
     *columns, differs, body = row
     found = meta(columns, differs)
     return _record(found, body, path), found
+
+
+def kept_as(connection: sqlite3.Connection, path: str, typed: str) -> str:
+    """Give the id under which the ledger has what is called so, however it is spelt; its one reading if it has nothing.
+
+    An id that was kept before spellings were read is found under the one that it came in.
+    """
+    plain = read_id(typed)
+    with told(path):
+        for forms in ((plain,), spellings_of(typed)):
+            sql = f"SELECT DISTINCT subject FROM entry WHERE subject IN ({', '.join('?' * len(forms))})"  # noqa: S608
+            if found := {subject for (subject,) in connection.execute(sql, forms)}:
+                return next(form for form in forms if form in found)
+    return plain
 
 
 def head(connection: sqlite3.Connection, path: str, entry_id: str) -> tuple[Sighting | Visit, EntryMeta] | None:

@@ -212,6 +212,10 @@ class Ledger:
         """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
         return current.standing(self._connection, self.path, subject)
 
+    def id_kept(self, typed: str) -> str:
+        """Give the id under which a record stands here, however it is spelt; its one reading where there is none."""
+        return current.kept_as(self._connection, self.path, typed)
+
     def subjects_ending(self, ending: str, most: int = 5) -> tuple[str, ...]:
         """Give the ids of visits and sightings that are, or else end in, this text; at most so many."""
         return current.subjects_ending(self._connection, self.path, ending, most)

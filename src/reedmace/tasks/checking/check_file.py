@@ -15,6 +15,7 @@ from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where, cannot_read
+from reedmace.records import read_id
 from reedmace.records.text import is_absent
 from reedmace.tasks.checking.check_records import Checked
 from reedmace.tasks.checking.children import with_children
@@ -154,7 +155,7 @@ def _misshapen(given: int, header: tuple[str, ...], name: str) -> Query:
 
 
 def _id_twice(ids: set[int], name: str) -> list[Query]:
-    mark = hash(name)
+    mark = hash(read_id(name))
     if mark in ids:
         return [Query("id-twice", "error", name, f"The occurrenceID {name} stands here before.", "give each its own")]
     ids.add(mark)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from functools import partial
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -45,6 +45,7 @@ from reedmace.tasks.shorthand.children_kept import children_of_sighting, childre
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
 # every index over and over.
 PORTION = 5000
+_IDS = frozenset(("id", "visit_id"))  # fields that may come in another spelling
 _REPORT = 200  # rows between two reports of progress
 
 
@@ -109,6 +110,7 @@ class _Run:
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
         self._key = lambda: key
+        self._kept = lru_cache(1000)(self._bulk.kept)
         self._ids = RowIds(sheet.columns, self._own)
         self._id_column = next((sheet.columns[place] for place, field, _ in self._places if field == "id"), "")
         self._mapped = frozenset(meant)
@@ -126,14 +128,7 @@ class _Run:
         if row.fault is not None:
             self.faults.add(row, (row.fault,))
             return
-        fields: dict[str, str] = {}
-        for place, field, joiner in self._places:
-            cell = row.cells[place]
-            if cell and (self._exact or not cell.isspace()):
-                if field not in fields:
-                    fields[field] = cell
-                elif joiner != " " or fields[field].strip() != cell.strip():
-                    fields[field] = f"{fields[field]}{joiner}{cell}"
+        fields = self._fields(row)
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
         if (spoilt := self._spoilt(said, row) or (too_long(fields) if len(said) > LONGEST else None)) is not None:
             self.faults.add(row, (spoilt,))
@@ -154,6 +149,18 @@ class _Run:
             self.tally.left_out += 1
         else:
             self._place(row, made, without_id=without_id)
+
+    def _fields(self, row: Row) -> dict[str, str]:
+        """Give what the cells of a row mean, ids as this ledger has them."""
+        fields: dict[str, str] = {}
+        for place, field, joiner in self._places:
+            cell = row.cells[place]
+            if cell and (self._exact or not cell.isspace()):
+                if field not in fields:
+                    fields[field] = cell
+                elif joiner != " " or fields[field].strip() != cell.strip():
+                    fields[field] = f"{fields[field]}{joiner}{cell}"
+        return fields | {field: self._kept(fields[field]) for field in _IDS.intersection(fields)}
 
     def _spoilt(self, said: str, row: Row) -> Fault | None:
         """Say what a row holds that nobody wrote; `said` are its cells together."""
