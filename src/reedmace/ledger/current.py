@@ -94,7 +94,7 @@ def head(connection: sqlite3.Connection, path: str, entry_id: str) -> tuple[Sigh
 def subjects_ending(connection: sqlite3.Connection, path: str, ending: str, most: int) -> tuple[str, ...]:
     """Give the ids of visits and sightings that are, or else end in, this text; at most so many.
 
-    An id given whole is found by index; the end of one takes a walk through all of them.
+    An id given whole, in whatever spelling, is found by index; the end of one takes a walk through all of them.
     """
     whole = "SELECT 1 FROM entry WHERE subject = ? AND kind IN ('visit', 'sighting') LIMIT 1"
     ends = """SELECT subject FROM (
@@ -102,9 +102,10 @@ def subjects_ending(connection: sqlite3.Connection, path: str, ending: str, most
               WHERE substr(subject, -length(?1)) = ?1 COLLATE NOCASE GROUP BY subject LIMIT ?2"""
     if not ending:
         return ()
+    kept = kept_as(connection, path, ending)
     with told(path):
-        if connection.execute(whole, (ending,)).fetchone() is not None:
-            return (ending,)
+        if connection.execute(whole, (kept,)).fetchone() is not None:
+            return (kept,)
         return tuple(subject for (subject,) in connection.execute(ends, (ending, most)))
 
 

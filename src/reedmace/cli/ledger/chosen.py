@@ -14,7 +14,7 @@ def subjects(ledger: Ledger, typed: Sequence[str]) -> list[str]:
     """The ids meant; raises Refused with a fault for each that is none, or more than one."""
     found, faults = [], []
     for text in typed:
-        meant = ledger.subjects_ending(ledger.id_kept(text.strip().removeprefix("…"))) if text.strip() else ()
+        meant = ledger.subjects_ending(text.strip().removeprefix("…")) if text.strip() else ()
         if len(meant) == 1:
             found.append(meant[0])
         elif meant:
