@@ -130,8 +130,12 @@ def _tell(done: Forgotten, names: tuple[str, ...], redact: bool) -> None:
         also = " --also ".join(f'"{name}"' for name in names)
         screen.say(f"Take it out with:  reedmace ledger forget {done.ids[0]} --redact --also {also}", hang=2)
     if done.perhaps:
-        screen.say("These hold the last part of the name alone; read them to see whether it is the person:")
+        screen.say(
+            "These hold the last part of the name alone, or the first; read them to see whether it is the person:"
+        )
         _list(screen, done.perhaps)
+        if done.ids:
+            screen.say(f"Where it is:  reedmace ledger forget {done.ids[0]} --redact --also NAME", hang=2)
     if done.perhaps_named:
         screen.say("People whose names are like it; one who is the same is forgotten by the id:")
         _list(screen, [f"{one.name}  [{one.id}]" for one in done.perhaps_named])
