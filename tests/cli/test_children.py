@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import shlex
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
 from cli.seat import Seat
 from conftest import Ran
+from ledger.pond import counting
+from reedmace.ledger.store import open_ledger
+from reedmace.ledger.wanted import Wanted
 
 AT = "visit 2026-07-12 @ SU 431 118"
 
@@ -187,3 +192,114 @@ def test_no_child_is_put_into_the_register(run: Callable[..., Ran], name: str) -
         ran = run(*words)
         assert (ran.returncode, "child-may-be-named" in ran.stderr) == (2, True), ran.stdout
     assert run("people").stdout == ""
+
+
+SHEET = "Record ID,Species,Date,Grid ref,Number,Observer,Comment,Visit comment,Behaviour\n"
+ROW = "a-1,Pale Rushlet,12/07/2026,SU 431 118,3,Ada Marsh,{}\n"
+
+
+def imported(tarn_run: Callable[..., Ran], tmp_path: Path, cells: str, *more: str) -> Ran:
+    (tmp_path / "walks.csv").write_text(SHEET + ROW.format(cells))
+    mapped = ("--map", "Visit comment=visit_remarks")
+    return tarn_run("ledger", "import", "walks.csv", "--yes", *mapped, *more)
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        "with Poppy (age 7) on the bank,,",
+        ",with Poppy (age 7) on the bank,",
+        ",,on the hat of Poppy aged 7",
+        "Finn saw it first,walk with 6 children,",
+        "my daughter Poppy saw it,,",
+    ],
+)
+def test_a_childs_name_in_the_words_of_a_sheet_comes_back(tarn_run, owned, listed, tmp_path: Path, cells: str) -> None:
+    """As `log` refuses it; whatever else the row says is in the file of faults, and comes in once it is corrected."""
+    for dry in (["--dry-run"], []):
+        ran = imported(tarn_run, tmp_path, cells, *dry)
+        assert (ran.returncode, "child-may-be-named" in ran.stdout) == (1, True), ran.stdout + ran.stderr
+    assert listed() == []
+    [back] = tmp_path.glob("*faults*.csv")
+    back.write_text(back.read_text(encoding="utf-8-sig").replace("Poppy", "a child").replace("Finn", "a child"))
+    assert tarn_run("ledger", "import", back.name, "--yes", "--map", "Visit comment=visit_remarks").returncode == 0
+    assert [one["id"] for one in listed()] == ["a-1"]
+
+
+@pytest.mark.parametrize("cells", ["Ada saw it first,walk with 6 children,", "3 (7 in all),,", "with the cubs,,"])
+def test_a_sheet_that_names_no_child_comes_in(tarn_run, owned, tmp_path: Path, cells: str) -> None:
+    """Whoever saw it is known in full."""
+    ran = imported(tarn_run, tmp_path, cells)
+    assert ran.returncode == 0, ran.stdout
+
+
+def kept_already(clean_env: dict[str, str], where: str) -> str:
+    """Have a child's name in the words of the only record, as a ledger of earlier days may; gives the record's id."""
+    with open_ledger(clean_env["REEDMACE_LEDGER"]) as ledger:
+        [(sighting, visit, _)] = ledger.current_sightings(Wanted())
+        standing = ledger.standing(sighting.id if where == "sighting" else visit.id)
+        assert standing is not None
+        record, meta = standing
+        changed = record._replace(remarks="with Poppy (age 7) on the bank")
+        me = ledger.people.me()
+        assert me is not None
+        ledger.amend_all([(changed, meta.entry_id)], "more told", me, "2026-07-20T18:00:00Z", counting(700, "e"))
+        return sighting.id
+
+
+@pytest.mark.parametrize("where", ["sighting", "visit"])
+def test_what_a_ledger_holds_of_a_child_already_is_asked_about(
+    tarn_run, log, run, clean_env, listed, tmp_path: Path, where: str
+) -> None:
+    """By `check` and beside an export; the remedy can be typed, and leaves no byte of the name."""
+    log("3 pale")
+    record = kept_already(clean_env, where)
+    told = [json.loads(line) for line in tarn_run("check", "--json").stdout.splitlines()]
+    [asked] = [one for one in told if one["code"] == "child-named"]
+    assert (asked["severity"], asked["sighting"]) == ("doubt", record)
+    assert tarn_run("check", "--strict").returncode == 1
+    sent = tarn_run("export", "--season", "2025", "--to", "season.csv", "--cover", "cover.html")
+    assert sent.returncode == 0, sent.stderr
+    assert '"Poppy" may be a child' in " ".join(sent.stderr.split())
+    assert '"Poppy" may be' not in (tmp_path / "cover.html").read_text()
+    remedy = shlex.split(asked["remedy"].partition(":  ")[2])
+    assert asked["remedy"].partition(":  ")[2] in sent.stderr
+    ran = run(*remedy[1:])
+    assert (ran.returncode, "not-confirmed" in ran.stderr) == (2, True)
+    assert run(*remedy[1:], "--yes").returncode == 0
+    assert "Poppy" not in Path(clean_env["REEDMACE_LEDGER"]).read_bytes().decode("utf-8", "replace")
+    assert "child-named" not in tarn_run("check").stdout
+    sent = tarn_run("export", "--season", "2025", "--to", "season.csv", "--force")
+    assert "may be a child" not in sent.stderr
+
+
+def test_an_answer_that_it_is_no_child_holds_for_exports_too(tarn_run, log, clean_env) -> None:
+    """Until the record is changed."""
+    log("3 pale")
+    record = kept_already(clean_env, "sighting")
+    done = tarn_run("check", "--answer", record, "child-named", "--reason", "the boat is called so")
+    assert done.returncode == 0, done.stderr
+    sent = tarn_run("export", "--season", "2025", "--to", "season.csv")
+    assert "may be a child" not in sent.stderr
+
+
+def test_a_public_version_holds_no_words_and_asks_nothing(tarn_run, log, clean_env) -> None:
+    log("3 pale")
+    kept_already(clean_env, "sighting")
+    sent = tarn_run("export", "--season", "2025", "--to", "season.csv", "--public")
+    assert (sent.returncode, "may be a child" in sent.stderr) == (0, False)
+
+
+def test_a_childs_name_in_a_file_is_asked_about_too(tarn_run, tmp_path: Path) -> None:
+    """There the remedy is the file's own to take."""
+    head = "occurrenceID,basisOfRecord,scientificName,eventDate,recordedBy,occurrenceRemarks"
+    row = "a-1,HumanObservation,Tarnula pallida,2026-07-12,Ada Marsh,with Poppy (age 7) on the bank"
+    (tmp_path / "friend.csv").write_text(f"{head}\n{row}\n")
+    told = [json.loads(line) for line in tarn_run("check", "friend.csv", "--json").stdout.splitlines()]
+    [asked] = [one for one in told if one["code"] == "child-named"]
+    assert (asked["severity"], asked["remedy"].startswith("write initials")) == ("doubt", True)
+
+
+def test_a_word_that_nobody_says_is_no_name_to_forget(owned, run) -> None:
+    ran = run("ledger", "forget", "Poppy", "--redact", "--yes")
+    assert (ran.returncode, "unknown-person" in ran.stderr) == (2, True)

@@ -446,6 +446,24 @@ class TestForget:
         assert [subjects[one] for one in done.still_said] == ["v10", "v11", "v12", "v13"]
         assert [subjects[one] for one in done.perhaps] == ["v14"]
 
+    def test_words_that_hold_the_first_name_alone_are_told(self, path: Path) -> None:
+        """With a capital, for in small letters many a name is a word; and whoever is registered by it alone."""
+        words = ("Petra counted these twice", "PETRA AGAIN", "with petra", "Petra's net", "Petras", "P. was here")
+        with begun(path) as (ledger, ada, _):
+            mint = counting(800)
+            ledger.people.register("Petra Quill", mint)
+            for name in ("Petra", "Petra Fenn"):
+                ledger.people.register(name, mint)
+            for number, text in enumerate(words, 10):
+                made = visit(number, ada, remarks=text)
+                ledger.record_walk(made, [sighting(f"x{number}", made.id)], ada, NOON, mint)
+            done = self.forgotten(ledger, "Petra Quill")
+            told = {row[1]: row[4] for row in rows(path)}
+            assert [told[one] for one in done.perhaps] == ["v10", "v11", "v13"]
+            assert [one.name for one in done.perhaps_named] == ["Petra"]
+            again = ledger.forget(done.ids, (), ("Petra",), True)
+            assert again.redacted == 4
+
     def test_the_name_is_taken_out_of_words_where_that_is_asked_for(self, path: Path) -> None:
         """Out of remarks, a party, a place, a line as typed and a reason; figures, ids and photographs stay."""
         with begun(path) as (ledger, ada, _):

@@ -158,6 +158,7 @@ CODES: dict[str, Entry] = {
         CARE, "note", "By the register of sites not everybody may see where the site is.",
         "The owner, or the wardens, have asked for it.", "Leave it out of what is published, or blur it."),
     "child-named": Entry(
-        CARE, "note", "The words of the record speak of a child.", "Children's names go into nothing.",
-        "Make sure that no child is named; count children in the party."),
+        CARE, "note, doubt", "The words of the record speak of a child, or of somebody who may be one by name.",
+        "Children's names go into nothing.",
+        "Take a name out with  reedmace ledger forget NAME --redact ; count children in the party."),
 }  # fmt: skip

@@ -62,6 +62,10 @@ class Bulk:
         standing = current.standing(self._connection, self._path, subject)
         return standing and standing[0]
 
+    def kept(self, typed: str) -> str:
+        """Give the id under which a record stands here, however it is spelt; its one reading where there is none."""
+        return current.kept_as(self._connection, self._path, typed)
+
     def stands(self, subject: str) -> bool:
         """Say whether there is a record of this id that is not withdrawn."""
         standing = current.standing(self._connection, self._path, subject)

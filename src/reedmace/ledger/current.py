@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
 from reedmace.ledger.trouble import told
-from reedmace.records import Sighting, Visit, span
+from reedmace.records import Sighting, Visit, read_id, span, spellings_of
 
 
 def visits(
@@ -66,6 +66,20 @@ def standing(connection: sqlite3.Connection, path: str, subject: str) -> tuple[S
     return _record(found, body, path), found
 
 
+def kept_as(connection: sqlite3.Connection, path: str, typed: str) -> str:
+    """Give the id under which the ledger has what is called so, however it is spelt; its one reading if it has nothing.
+
+    An id that was kept before spellings were read is found under the one that it came in.
+    """
+    plain = read_id(typed)
+    with told(path):
+        for forms in ((plain,), spellings_of(typed)):
+            sql = f"SELECT DISTINCT subject FROM entry WHERE subject IN ({', '.join('?' * len(forms))})"  # noqa: S608
+            if found := {subject for (subject,) in connection.execute(sql, forms)}:
+                return next(form for form in forms if form in found)
+    return plain
+
+
 def head(connection: sqlite3.Connection, path: str, entry_id: str) -> tuple[Sighting | Visit, EntryMeta] | None:
     """Give the visit or sighting of one current entry; None where it is none."""
     sql = f"SELECT {META}, body FROM head WHERE entry_id = ? AND kind IN ('visit', 'sighting')"  # noqa: S608  (constants)
@@ -80,7 +94,7 @@ def head(connection: sqlite3.Connection, path: str, entry_id: str) -> tuple[Sigh
 def subjects_ending(connection: sqlite3.Connection, path: str, ending: str, most: int) -> tuple[str, ...]:
     """Give the ids of visits and sightings that are, or else end in, this text; at most so many.
 
-    An id given whole is found by index; the end of one takes a walk through all of them.
+    An id given whole, in whatever spelling, is found by index; the end of one takes a walk through all of them.
     """
     whole = "SELECT 1 FROM entry WHERE subject = ? AND kind IN ('visit', 'sighting') LIMIT 1"
     ends = """SELECT subject FROM (
@@ -88,9 +102,10 @@ def subjects_ending(connection: sqlite3.Connection, path: str, ending: str, most
               WHERE substr(subject, -length(?1)) = ?1 COLLATE NOCASE GROUP BY subject LIMIT ?2"""
     if not ending:
         return ()
+    kept = kept_as(connection, path, ending)
     with told(path):
-        if connection.execute(whole, (ending,)).fetchone() is not None:
-            return (ending,)
+        if connection.execute(whole, (kept,)).fetchone() is not None:
+            return (kept,)
         return tuple(subject for (subject,) in connection.execute(ends, (ending, most)))
 
 

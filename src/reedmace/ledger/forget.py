@@ -24,11 +24,11 @@ class Forgotten(NamedTuple):
     `ids` are the person's ids, which stay; `saw` counts the sightings seen or named by them, `wrote` the entries
     written by them. `still_said` are ids of entries whose own words hold the name, in any spelling that we can tell;
     `redacted` counts those from which it was taken out. `perhaps` are further entries that hold the last part of the
-    name alone: a person, a pond or a plant, only somebody who reads them can tell.
+    name alone, or the first: a person, a pond or a plant, only somebody who reads them can tell.
 
     `named` are further people whose names hold the name, `saved` the names of saved mappings that do: both as they
     still stand. `cleaned` and `renamed` are those from which it was taken out. `perhaps_named` are people whose names
-    hold its initials or its last part.
+    hold its initials or its last part, or are its first.
     """
 
     ids: tuple[str, ...]
@@ -92,9 +92,14 @@ def forget(
         still = set(redacting.saying(connection, wanted))
         ends = [words[-1] for name in called if len(words := redacting.in_order(name).split()) > 1]
         last = redacting.pattern(ends)
-        perhaps = set(redacting.saying(connection, last)) - still if ends else set()
+        perhaps = set(redacting.saying(connection, last)) if ends else set()
+        firsts = [form for name in called for form in redacting.first_alone(name)]
+        first = redacting.pattern(firsts, cased=True)
+        perhaps = (perhaps | set(redacting.saying(connection, first)) if firsts else perhaps) - still
         named = register.holding(connection, whole)
-        alike = {*register.holding(connection, wanted), *register.holding(connection, last)} - {*named}
+        alike = {*register.holding(connection, wanted), *register.holding(connection, last)}
+        alike |= {one for one in register.holding(connection, first) if first.fullmatch(one.name)}
+        alike -= {*named}
         saved = register.mappings(connection, wanted)
     return Forgotten(
         *(ids, saw, wrote, tuple(sorted(still)), redacted, tuple(sorted(perhaps))),

@@ -66,11 +66,22 @@ def in_order(name: str) -> str:
     return name
 
 
-def pattern(texts: Iterable[str]) -> re.Pattern[str]:
-    """Give what finds any of these texts as whole words, in any case, spacing and composition; with hyphens too."""
+def first_alone(name: str) -> tuple[str, ...]:
+    """Give the first name as it stands alone where somebody is meant, with a capital; none of an initial."""
+    first, *others = in_order(name).split() or [""]
+    if not others or len(first.rstrip(".")) < 2 or first.endswith("."):
+        return ()
+    return first[0].upper() + first[1:], first.upper()
+
+
+def pattern(texts: Iterable[str], *, cased: bool = False) -> re.Pattern[str]:
+    """Give what finds any of these texts as whole words, in any case, spacing and composition; with hyphens too.
+
+    `cased` takes them as they are written: in small letters Will, May and Mark are words.
+    """
     forms = {unicodedata.normalize(form, text) for text in texts for form in ("NFC", "NFD") if text.strip()}
     parts = [_GAP.join(map(re.escape, form.split())) for form in sorted(forms, key=lambda form: (-len(form), form))]
-    return re.compile(rf"(?<![^\W_])(?:{'|'.join(parts) or '(?!)'})(?![^\W_])", re.IGNORECASE)
+    return re.compile(rf"(?<![^\W_])(?:{'|'.join(parts) or '(?!)'})(?![^\W_])", re.NOFLAG if cased else re.IGNORECASE)
 
 
 def saying(connection: sqlite3.Connection, wanted: re.Pattern[str]) -> Iterator[str]:

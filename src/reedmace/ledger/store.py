@@ -212,6 +212,10 @@ class Ledger:
         """Give what stands for one visit or sighting, withdrawn or not; None where there is nothing."""
         return current.standing(self._connection, self.path, subject)
 
+    def id_kept(self, typed: str) -> str:
+        """Give the id under which a record stands here, however it is spelt; its one reading where there is none."""
+        return current.kept_as(self._connection, self.path, typed)
+
     def subjects_ending(self, ending: str, most: int = 5) -> tuple[str, ...]:
         """Give the ids of visits and sightings that are, or else end in, this text; at most so many."""
         return current.subjects_ending(self._connection, self.path, ending, most)
@@ -343,6 +347,13 @@ class Ledger:
 
         with told(self.path):
             return holding(self._connection, pattern(in_full(name)))
+
+    def entries_saying(self, name: str) -> tuple[str, ...]:
+        """Give the ids of the entries whose own words hold a name, in any spelling that we can tell."""
+        from reedmace.ledger.redact import pattern, saying, spellings
+
+        with told(self.path):
+            return tuple(saying(self._connection, pattern(spellings(name))))
 
     def note(self, note: Note, by: str, written_at: str, new_id: NewId) -> None:
         """Write a note of another kind than visits and sightings: a profile, or the answer to a query."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from reedmace.records.bodies import as_body, from_body
 from reedmace.records.dates import Span, span
+from reedmace.records.ids import read_id, spellings_of
 from reedmace.records.names import name_mark, people_marked, with_names
 from reedmace.records.naming import Answer, Circumstances, Naming, Ranked
 from reedmace.records.photo import Photo
@@ -39,9 +40,11 @@ __all__ = [
     "habitat_said",
     "name_mark",
     "people_marked",
+    "read_id",
     "slips_in_sighting",
     "slips_in_visit",
     "span",
+    "spellings_of",
     "times_apart",
     "unless_blank",
     "unreadable",

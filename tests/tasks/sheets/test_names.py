@@ -270,3 +270,56 @@ def test_a_genus_with_both_names_of_a_pair_in_brackets_is_the_pair(tarn: Key) ->
     read = read_name(tarn, "Tarnula (Tarnula pallida or Tarnula nebula)")
     assert isinstance(read, NamedAs)
     assert set(read.taxon.one_of) == {"Tarnula nebula", "Tarnula pallida"}
+
+
+TERMS = "eventDate,verbatimCoordinates,vernacularName,scientificName,individualCount,lifeStage\n"
+SCIENTIFIC = "Date,Grid Ref,Common name,Scientific name,No.,Certainty\n"
+
+
+@pytest.mark.parametrize("head", [SCIENTIFIC, SCIENTIFIC.replace("Scientific", "Latin"), TERMS])
+@pytest.mark.parametrize(
+    ("names", "certainty", "qualifier"),
+    [
+        ("Pale Rushlet?,Tarnula pallida", "uncertain", ""),
+        ("poss. Pale Rushlet,Tarnula pallida", "uncertain", ""),
+        ("Pale Rushlet,Tarnula pallida?", "uncertain", ""),
+        ("Pale Rushlet (prob.),Tarnula pallida", "probable", ""),
+        ("prob Pale Rushlet,Tarnula pallida (probable)", "probable", ""),
+        ("cf. Pale Rushlet,Tarnula pallida", None, "cf."),
+        ("Pale Rushlet?,Tarnula", "uncertain", ""),
+        ("Pale Rushlet,Tarnula pallida", None, ""),
+    ],
+)
+def test_doubt_in_either_of_two_columns_of_names_is_doubt(
+    bring: Import, tmp_path: Path, head: str, names: str, certainty: str | None, qualifier: str
+) -> None:
+    """What is kept goes out as doubt as well."""
+    done = bring(f"{head}2026-07-12,SU 431 118,{names},3,\n")
+    assert done.faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.certainty, one.qualifier) == (certainty, qualifier)
+
+
+@pytest.mark.parametrize("head", [SCIENTIFIC, TERMS])
+def test_doubt_of_a_name_that_nobody_knows_is_doubt_too(bring: Import, tmp_path: Path, head: str) -> None:
+    """The scientific name says what it was, and the English one how sure somebody was."""
+    bring(f"{head}2026-07-12,SU 431 118,Pale Wombat?,Tarnula pallida,3,\n")
+    [(one, _)] = kept(tmp_path)
+    assert (one.taxon.scientific_name, one.certainty) == ("Tarnula pallida", "uncertain")
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        "prob. Pale Rushlet,Tarnula pallida?,3,",
+        "aff. Pale Rushlet,Tarnula cf. pallida,3,",
+        "Pale Rushlet?,Tarnula pallida,3,certain",
+        "Pale Rushlet (prob),Tarnula pallida,3,uncertain",
+    ],
+)
+def test_doubts_that_differ_are_asked_about(bring: Import, tmp_path: Path, cells: str) -> None:
+    """None is chosen over another."""
+    for head in (SCIENTIFIC, SCIENTIFIC.replace("Scientific", "Latin")):
+        [row] = faulty(bring(f"{head}2026-07-12,SU 431 118,{cells}\n"))
+        assert row["fault"] == "cells-differ"
+    assert kept(tmp_path) == []

@@ -276,3 +276,25 @@ def test_temperature_sun_and_wind_are_the_weather_of_the_visit(bring: Import, tm
 def test_weather_that_is_no_number_of_ours_stays_in_words(cells: dict[str, str], words: str) -> None:
     """Nothing is made of it."""
     assert read_weather(cells) == {"weather": words}
+
+
+@pytest.mark.parametrize(
+    ("cells", "acts"),
+    [
+        ("6,3,copulating", ("copulating",)),
+        ("6,3,mating", ("copulating",)),
+        ("6,3,tandem", ("tandem",)),
+        ("6,3,", ("tandem",)),
+        ("6,3,ovipositing", ("tandem", "ovipositing")),
+        ("6,3 cop,", ("copulating",)),
+        ("6,3,tandem; copulating", ("tandem", "copulating")),
+    ],
+)
+def test_what_pairs_do_is_said_by_the_column_that_says_so(
+    bring: Import, tmp_path: Path, cells: str, acts: tuple[str, ...]
+) -> None:
+    """Pairs of which nothing more is said are in tandem; so our own sheets come back as what they were written from."""
+    done = bring(f"Date,Grid Ref,Species,Count,Pairs,Behaviour\n12/07/2026,SU 431 118,Pale Rushlet,{cells}\n")
+    assert done.faulty == 0
+    [(one, _)] = kept(tmp_path)
+    assert (one.count, one.pairs, one.behaviour) == (6, 3, acts)

@@ -192,6 +192,29 @@ def test_a_cell_that_says_what_no_record_can_keep_comes_back(
         assert {person.name for person in pond.people.all()} == before
 
 
+@pytest.mark.parametrize(
+    ("cell", "names", "party"),
+    [
+        ("Quill, P., party", ("Quill, P.",), "party"),
+        ("Quill, P., party of 6", ("Quill, P.",), "party of 6"),
+        ("Quill, P. T., Marsh, A., party", ("Quill, P. T.", "Marsh, A."), "party"),
+        ("Quill, P, 6 children", ("Quill, P",), "6 children"),
+    ],
+)
+def test_a_surname_with_initials_is_no_childs_name_beside_a_party(
+    cell: str, names: tuple[str, ...], party: str
+) -> None:
+    """So sheets of recipients, our own among them, write people."""
+    assert read_people(cell, "Ada Marsh") == (names, party)
+
+
+@pytest.mark.parametrize("cell", ["Poppy, party of 6", "Poppy, Q., Finn, 6 children", "Quill, P. (7), party"])
+def test_a_first_name_beside_a_party_is_asked_about_all_the_same(cell: str) -> None:
+    read = read_people(cell, "Ada Marsh")
+    assert isinstance(read, Fault)
+    assert read.code == "child-may-be-named"
+
+
 def test_a_day_behind_an_observer_is_the_rows_to_say() -> None:
     """The row has a date of its own."""
     read = read_people("Ada Marsh 12/6/2018")

@@ -83,6 +83,7 @@ def command(context: click.Context, /, **given: Any) -> None:
     if given["to"] is None:
         hint = f"for example:  reedmace export --season {given['season'] or 2026} --to season.csv"
         raise Refused(Fault("word-missing", "--to FILE is needed: the file to write.", hint, typed=True))
+    from reedmace.cli.export.children import tell_children
     from reedmace.cli.observing import name_of_observer
     from reedmace.cli.surroundings import ledger_path, new_id
     from reedmace.cli.without_visit import tell_without_visit
@@ -103,6 +104,7 @@ def command(context: click.Context, /, **given: Any) -> None:
                 recipient = ledger.people.register(newcomer, new_id)
             _export(ledger, given, recipient, profile, noted=noted)
         tell_without_visit(ledger)
+        tell_children(ledger, given, profile)
 
 
 def _export(

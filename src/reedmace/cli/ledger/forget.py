@@ -52,7 +52,8 @@ def command(
                 hint = "add  --yes  to do it without being asked"
                 raise Refused(Fault("not-confirmed", "This cannot be taken back.", hint, person, typed=True))
             shown = ", ".join(map(literal, names)) or person
-            click.confirm(f"Remove the name {shown} from this ledger for ever?", default=False, abort=True)
+            said = "" if ids else _unregistered(ledger, person)
+            click.confirm(f"{said}Remove the name {shown} from this ledger for ever?", default=False, abort=True)
         done = ledger.forget(ids, names, also, redact)
     if as_json:
         say_json(_values(done))
@@ -76,12 +77,24 @@ def _meant(ledger: Ledger, person: str, redact: bool) -> tuple[tuple[str, ...], 
     if ids:
         return ids, tuple({everybody[one].name for one in ids if not everybody[one].forgotten})
     within = ledger.people_named_within(person)
-    if within and redact:
+    # Whoever was never registered may be named in words all the same: a child, say.
+    said = within or ledger.entries_saying(person)
+    if said and redact:
         return (), (" ".join(person.split()),)
     hint = "see who there is with  reedmace people"
+    if said:
+        hint = "it stands in words of entries: add  --redact  to take it out of them"
     if within:
         hint = f'it stands within "{within[0].name}": add  --redact  to take it out of there'
     raise Refused(Fault("unknown-person", "Nobody of this name is in the ledger.", hint, person, typed=True))
+
+
+def _unregistered(ledger: Ledger, name: str) -> str:
+    """Say in how many entries a name stands that nobody is registered by: it may be any word."""
+    from reedmace.terminal.words import counted
+
+    holding = counted(len(ledger.entries_saying(name)), "entry", "entries")
+    return f"Nobody is registered by this name alone; words of {holding} hold it. "
 
 
 def _tell(done: Forgotten, names: tuple[str, ...], redact: bool) -> None:
@@ -117,8 +130,12 @@ def _tell(done: Forgotten, names: tuple[str, ...], redact: bool) -> None:
         also = " --also ".join(f'"{name}"' for name in names)
         screen.say(f"Take it out with:  reedmace ledger forget {done.ids[0]} --redact --also {also}", hang=2)
     if done.perhaps:
-        screen.say("These hold the last part of the name alone; read them to see whether it is the person:")
+        screen.say(
+            "These hold the last part of the name alone, or the first; read them to see whether it is the person:"
+        )
         _list(screen, done.perhaps)
+        if done.ids:
+            screen.say(f"Where it is:  reedmace ledger forget {done.ids[0]} --redact --also NAME", hang=2)
     if done.perhaps_named:
         screen.say("People whose names are like it; one who is the same is forgotten by the id:")
         _list(screen, [f"{one.name}  [{one.id}]" for one in done.perhaps_named])

@@ -15,8 +15,10 @@ from reedmace.checks.raw_rows import RawRows, absent_columns
 from reedmace.checks.rules import RULES
 from reedmace.darwincore import change_of
 from reedmace.faults import Fault, Refused, Where, cannot_read
+from reedmace.records import read_id
 from reedmace.records.text import is_absent
 from reedmace.tasks.checking.check_records import Checked
+from reedmace.tasks.checking.children import with_children
 from reedmace.tasks.checking.darwin_row import RowReader
 from reedmace.tasks.shared.encoding import LOOKED_AT, encoding_of
 
@@ -79,6 +81,7 @@ def _checked(grounds: Grounds, file: TextIO, path: Path) -> Iterator[Checked]:
             continue
         for rule in RULES:
             queries += rule(grounds, record)
+        queries = with_children(grounds, record, queries)
         # A row that stands twice, id and all, is told of once.
         queries += [one for one in history.look(record) if not (twice and one.code == "written-twice")]
         yield Checked(record, tuple(queries))
@@ -152,7 +155,7 @@ def _misshapen(given: int, header: tuple[str, ...], name: str) -> Query:
 
 
 def _id_twice(ids: set[int], name: str) -> list[Query]:
-    mark = hash(name)
+    mark = hash(read_id(name))
     if mark in ids:
         return [Query("id-twice", "error", name, f"The occurrenceID {name} stands here before.", "give each its own")]
     ids.add(mark)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache
 from typing import NamedTuple
 
 from reedmace.checks.history import History
@@ -13,6 +14,7 @@ from reedmace.checks.rules import RULES
 from reedmace.ledger.store import Ledger
 from reedmace.ledger.wanted import Wanted
 from reedmace.records import Sighting, Visit, as_body
+from reedmace.tasks.checking.children import NamesOf, with_children
 
 Answers = Mapping[tuple[str, str], str]
 """Sighting id and code → the digest that the record had when the query was answered."""
@@ -26,6 +28,10 @@ class Checked(NamedTuple):
     answered: int = 0
 
 
+def _nobody(_: Record) -> tuple[str, ...]:
+    return ()
+
+
 def check(
     grounds: Grounds,
     rows: Iterable[tuple[Sighting, Visit]],
@@ -33,11 +39,13 @@ def check(
     answers: Answers | None = None,
     wanted: Callable[[Record], bool] | None = None,
     by_day: bool = True,
+    names: NamesOf = _nobody,
 ) -> Iterator[Checked]:
     """Every record in its order, with the queries it raises.
 
     `wanted` chooses the records to tell of; the others are only remembered, as what went before. `by_day` says that
     rows come in order of their days, as a ledger gives them: then memory does not grow with their number.
+    `names` gives those who saw a record.
     """
     history = History(grounds, by_day=by_day)
     for sighting, visit in rows:
@@ -46,7 +54,7 @@ def check(
         if wanted and not wanted(record):
             continue
         queries = [query for rule in RULES for query in rule(grounds, record)]
-        queries += before
+        queries = with_children(grounds, record, [*queries, *before], names)
         if not (answers and queries):
             yield Checked(record, tuple(queries))
             continue
@@ -73,7 +81,21 @@ def check_ledger(
     rows = ((sighting, visit) for sighting, visit, _ in ledger.current_sightings(Wanted(until=until)))
     if season:
         wanted = _of_year(f"{season:04}")
-    return check(grounds, rows, answers=answers, wanted=wanted)
+    return check(grounds, rows, answers=answers, wanted=wanted, names=names_in(ledger))
+
+
+def names_in(ledger: Ledger) -> NamesOf:
+    """Give those who saw a record by the names of the register, which is read once, and only if that is asked."""
+
+    @cache
+    def register() -> dict[str, str]:
+        return {one.id: one.name for one in ledger.people.all() if not one.forgotten}
+
+    def names(record: Record) -> list[str]:
+        observers = record.sighting.observers or record.visit.observers
+        return [register()[one] for one in observers if one in register()]
+
+    return names
 
 
 def _of_year(year: str) -> Callable[[Record], bool]:

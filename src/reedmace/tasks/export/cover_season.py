@@ -78,7 +78,7 @@ def cover_season(
         for one in raised:
             if one.code in ("protected", "sensitive", "site-withheld"):
                 care[(one.code, f"{one.reason.rstrip('.')}: {one.remedy}")] += 1
-            elif one.severity != "note":
+            elif one.severity != "note" and one.code != "child-named":  # that page leaves the house as well
                 if len(queries) < MOST_QUERIES:
                     queries.append(
                         OpenQuery(one.code, _what(record, word), record.visit.date or "", one.reason, one.remedy)

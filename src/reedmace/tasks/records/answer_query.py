@@ -7,7 +7,7 @@ from collections.abc import Callable
 from reedmace.checks.query import Grounds, Query, Record
 from reedmace.faults import Fault, Refused, did_you_mean
 from reedmace.ledger.store import Ledger
-from reedmace.tasks.checking.check_records import Checked, check, digest_of
+from reedmace.tasks.checking.check_records import Checked, check, digest_of, names_in
 
 
 def answer_query(
@@ -26,7 +26,7 @@ def answer_query(
     `sighting` is an id or its last characters, as `check --ids` shows them. Raises `Refused`.
     """
     rows = ((one, visit) for one, visit, _ in ledger.current_sightings())
-    found = list(check(grounds, rows, wanted=lambda record: _is(record, sighting)))
+    found = list(check(grounds, rows, wanted=lambda record: _is(record, sighting), names=names_in(ledger)))
     exact = [one for one in found if one.record.sighting.id == sighting]
     if len(exact or found) != 1:
         raise Refused(_which(sighting, found))

@@ -11,6 +11,8 @@ from reedmace.tasks.sheets.people_words import are_beside, is_code, is_company
 _NAME = r"[A-Z][\w’'-]*\.?(?:(?: (?:de|van|von|der|la|le|di|da))* [A-Z][\w’'-]*\.?)*"
 _PIECES = re.compile(r"[|;&+/()\[\]]|\b(?:and|with|plus)\b", re.IGNORECASE)
 _SURNAME_FIRST = re.compile(r"\s*(?P<name>[A-Z][\w’'-]+,\s*[A-Z][\w’'.-]*)\s*")
+# With initials behind it a surname is no first name alone, whatever else its piece says: `Quill, P., party`.
+_ONE = re.compile(rf"[A-Z][\w’'-]+,\s*[A-Z]\b\.?(?:[\s-]?[A-Z]\b\.?){{0,3}}(?=\s*(?:,|$))|{_NAME}")
 _END = r"(?=\s*(?:$|[|;&+/,()\[\]]|\b(?:and|with)\b))"
 _YEARS = r"(?:1[0-7]|[1-9])(?:\s*(?:yrs?|years?)(?:\s+old)?)?"
 _AGED = re.compile(rf"(?P<name>{_NAME})(?:,?\s+|\s*\(\s*)(?P<age>{_YEARS})(?!/){_END}")
@@ -45,5 +47,5 @@ def _names(cell: str) -> Iterator[tuple[int, int]]:
         if whole := _SURNAME_FIRST.fullmatch(piece):
             yield begins + whole.start("name"), begins + whole.end("name")
         else:
-            yield from ((begins + one.start(), begins + one.end()) for one in re.finditer(_NAME, piece))
+            yield from ((begins + one.start(), begins + one.end()) for one in _ONE.finditer(piece))
         begins = following

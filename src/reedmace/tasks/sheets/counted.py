@@ -7,6 +7,7 @@ from typing import Any
 
 from reedmace.faults import Fault
 from reedmace.tasks.sheets.counts import Count
+from reedmace.tasks.sheets.parts import acts_of
 from reedmace.tasks.shorthand.field_words import BEHAVIOURS, PAIRS
 
 _SAID = ("sex", "stage", "certainty", "evidence")
@@ -55,7 +56,7 @@ def with_count(common: Mapping[str, Any], count: Count, cell: str, *, grown: boo
         values.pop("behaviour", None)
     pairs = count.pairs or values.get("pairs")
     if count.behaviour:
-        values["behaviour"] = tuple(dict.fromkeys((*count.behaviour, *values.get("behaviour", ()))))
+        values["behaviour"] = acts_of(count.part, count.behaviour, values.get("behaviour", ()))
     values |= {field: said for field in _SAID if (said := getattr(count, field)) is not None}
     if count.part:
         name = values["typed"].removeprefix(cell).strip()

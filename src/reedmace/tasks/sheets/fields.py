@@ -20,7 +20,8 @@ from reedmace.tasks.sheets.determiners import Determined, read_determiner
 from reedmace.tasks.sheets.kinds import Kind, read_kind, stage_alone
 from reedmace.tasks.sheets.memory import Fields, Memory, Slip
 from reedmace.tasks.sheets.month_first import FIELD, impossible
-from reedmace.tasks.sheets.names import NamedAs, agree, names_differ, read_names
+from reedmace.tasks.sheets.name_doubts import Doubt, doubt_in
+from reedmace.tasks.sheets.names import JOINER, NamedAs, agree, doubted, names_differ, read_names
 from reedmace.tasks.sheets.people import read_people
 from reedmace.tasks.sheets.place_cells import PlaceCells
 from reedmace.tasks.sheets.scientific import nearest_scientific, read_scientific
@@ -105,18 +106,22 @@ class FieldReader:
         named = read_scientific(self._key, fields)
         if isinstance(named, Fault):
             return named
+        doubts = [Doubt(named.certainty, named.qualifier)]
         for field in ("name", "vernacular"):
             beside = fields.get(field, "").strip()
+            doubts += [doubt_in(one)[1] for one in beside.split(JOINER)]
             other = read_names(self._key, beside) if beside else None
             if field == "name" and named.unknown and isinstance(other, NamedAs):
                 name = fields["scientific_name"].strip()
                 if nearest_scientific(self._key, name) == other.taxon.scientific_name:
                     # An old or mistaken spelling of the very species that the other column names.
-                    return other._replace(taxon=other.taxon._replace(typed=f"{beside}, {name}"), literal=False)
+                    taxon = other.taxon._replace(typed=f"{beside}, {name}")
+                    return doubted(other._replace(taxon=taxon, literal=False), doubts, taxon.typed)
             sure = isinstance(other, NamedAs) and (field == "name" or (other.literal and not named.unknown))
             if isinstance(other, NamedAs) and sure and not agree(named, other):
                 return names_differ(named, other)
-        return named
+        cells = (fields.get(field, "").strip() for field in ("scientific_name", "name", "vernacular"))
+        return doubted(named, doubts, ", ".join(filter(None, cells)))
 
     def counts(self, fields: Fields) -> tuple[Count, ...]:
         """Give the counts; none where the row says that there was nothing."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from functools import partial
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from reedmace.faults import Fault
@@ -40,10 +40,12 @@ from reedmace.tasks.sheets.scientific import nearest_scientific
 from reedmace.tasks.sheets.total_rows import says_total
 from reedmace.tasks.sheets.unread import Unread, cell_error
 from reedmace.tasks.sheets.visits import RowVisits
+from reedmace.tasks.shorthand.children_kept import children_of_sighting, children_of_visit
 
 # Rows written together: a second or two in which other programs wait. Small portions write the same pages of
 # every index over and over.
 PORTION = 5000
+_IDS = frozenset(("id", "visit_id"))  # fields that may come in another spelling
 _REPORT = 200  # rows between two reports of progress
 
 
@@ -107,6 +109,8 @@ class _Run:
             unlike = typed_unlike(self._places, told, how.today, mapping.century)
         self._visits = RowVisits(self._visit_there, unlike)
         self.corrected = CorrectedRows(self._bulk.of_visit, differences, self._bulk.untold)
+        self._key = lambda: key
+        self._kept = lru_cache(1000)(self._bulk.kept)
         self._ids = RowIds(sheet.columns, self._own)
         self._id_column = next((sheet.columns[place] for place, field, _ in self._places if field == "id"), "")
         self._mapped = frozenset(meant)
@@ -124,14 +128,7 @@ class _Run:
         if row.fault is not None:
             self.faults.add(row, (row.fault,))
             return
-        fields: dict[str, str] = {}
-        for place, field, joiner in self._places:
-            cell = row.cells[place]
-            if cell and (self._exact or not cell.isspace()):
-                if field not in fields:
-                    fields[field] = cell
-                elif joiner != " " or fields[field].strip() != cell.strip():
-                    fields[field] = f"{fields[field]}{joiner}{cell}"
+        fields = self._fields(row)
         said = "\x1f".join(row.cells) if self._whole else "\x1f".join(row.cells[place] for place in self._own)
         if (spoilt := self._spoilt(said, row) or (too_long(fields) if len(said) > LONGEST else None)) is not None:
             self.faults.add(row, (spoilt,))
@@ -152,6 +149,18 @@ class _Run:
             self.tally.left_out += 1
         else:
             self._place(row, made, without_id=without_id)
+
+    def _fields(self, row: Row) -> dict[str, str]:
+        """Give what the cells of a row mean, ids as this ledger has them."""
+        fields: dict[str, str] = {}
+        for place, field, joiner in self._places:
+            cell = row.cells[place]
+            if cell and (self._exact or not cell.isspace()):
+                if field not in fields:
+                    fields[field] = cell
+                elif joiner != " " or fields[field].strip() != cell.strip():
+                    fields[field] = f"{fields[field]}{joiner}{cell}"
+        return fields | {field: self._kept(fields[field]) for field in _IDS.intersection(fields)}
 
     def _spoilt(self, said: str, row: Row) -> Fault | None:
         """Say what a row holds that nobody wrote; `said` are its cells together."""
@@ -189,6 +198,9 @@ class _Run:
         if new and made.objection is not None:
             self.faults.add(row, (made.objection,))
             return
+        if (child := self._child_in(new, made)) is not None:
+            self.faults.add(row, (child,))
+            return
         if not made.sightings:
             self.tally.left_out += 1
         if new or (not made.sightings and made.left_out == "absent"):
@@ -197,6 +209,22 @@ class _Run:
             for sighting in new if without_id and self._whole else ():
                 self.corrected.new(row.line, sighting, made.visit)
             self._waiting.append((row, made._replace(sightings=tuple(new))))
+
+    def _child_in(self, new: list[Sighting], made: Made) -> Fault | None:
+        """Say whose name may be a child's in what would be kept; what is there already is for the check to ask."""
+        visit = made.visit
+        assert visit is not None
+        observers = (new[0].observers if new else None) or visit.observers  # one row names them once
+
+        def names() -> list[str]:
+            return [self.people.compared(one) or "" for one in observers]
+
+        for sighting in new:
+            if found := children_of_sighting(sighting, visit, self._key, names):
+                return found[0]
+        if (found := children_of_visit(visit, self._key, names)) and self._is_new(visit):
+            return found[0] if new or made.left_out == "absent" else None
+        return None
 
     def write(self, more: bool = False) -> None:
         """Write what waits, whole; the file of faults first, so that no row is in neither.

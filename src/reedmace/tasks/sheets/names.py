@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 from typing import NamedTuple
 
@@ -13,15 +13,10 @@ from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
 from reedmace.tasks.shared.taxa import taxon_of
 from reedmace.tasks.sheets.kinds import Kind, apart
+from reedmace.tasks.sheets.name_doubts import Doubt, doubt_in, of_all
 from reedmace.tasks.sheets.name_forms import read_form, without_author
 from reedmace.tasks.sheets.several_names import both_or_either, several_told
-from reedmace.tasks.shorthand.field_words import CERTAINTIES, QUALIFIERS
 
-# A word or sign of doubt behind a name, with or without brackets, or before it.
-_BEHIND = re.compile(
-    r"(?:[\s,]*[(\[](?P<within>[^\W\d_]+|\?+)\.?[)\]]|[\s,]+(?P<word>[^\W\d_]+)\.?|\s*(?P<sign>\?+))\s*$"
-)
-_BEFORE = re.compile(r"\s*(?:(?P<word>[^\W\d_]+)\.?:?\s+|(?P<sign>\?+)\s*)")
 SP = re.compile(r"\s+(?:spp?\.?|indet\.?)$")
 _PARTS = re.compile(r"/|\s+or\s+", re.I)
 # What parts the names of several columns.
@@ -60,8 +55,7 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
 
     `forms` says to look for those of `sheet_name_forms` too.
     """
-    undoubted, certainty = without_doubt(text)
-    plain, qualifier = without_sign(undoubted)
+    plain, doubt = doubt_in(text)
     kind = Kind()
     if ("♂" in plain or "♀" in plain) and (parted := apart(plain, _known_to(key))):
         plain, kind = parted  # a name is found without its signs
@@ -77,7 +71,7 @@ def read_name(key: Key, text: str, *, forms: bool = True) -> NamedAs | Fault:
     if "/" in plain and (asked := both_or_either(key, found)):
         return asked._replace(said=text)
     literal = _literal(key, bare, found) and kind == Kind()
-    named = NamedAs(taxon_of(key, found)._replace(typed=text), certainty, qualifier, literal, kind=kind)
+    named = NamedAs(taxon_of(key, found)._replace(typed=text), *doubt, literal, kind=kind)
     # `Azure Damselfly (Coenagrion puella)` is both its names in full.
     return named._replace(literal=True) if named.told.casefold() == plain.casefold() else named
 
@@ -101,36 +95,16 @@ def _with_number(key: Key, text: str) -> Fault | None:
     return Fault("number-in-name", why, "write the name alone here, and the number into a column headed  Count")
 
 
-def without_doubt(text: str) -> tuple[str, str]:
-    """Part a name from a word or sign of doubt behind or before it; blank where there is none."""
-    for form in (_BEHIND, _BEFORE):
-        found = form.search(text) if form is _BEHIND else form.match(text)
-        if found is not None:
-            word = next(filter(None, found.groups()), "").casefold()
-            certainty = CERTAINTIES.get(word[:1] if word.startswith("?") else word, "")
-            rest = (text[: found.start()] if form is _BEHIND else text[found.end() :]).strip()
-            if rest and certainty in ("uncertain", "probable"):
-                return rest, certainty
-    return text, ""
-
-
-def without_sign(name: str) -> tuple[str, str]:
-    """Part a name from a sign of doubt before or within it: `cf. Variable Damselfly`, `Coenagrion cf. pulchellum`."""
-    words = name.split()
-    signs = [QUALIFIERS[word.casefold()] for word in words if word.casefold() in QUALIFIERS]
-    if len(signs) != 1 or len(words) < 2:
-        return name, ""
-    return " ".join(word for word in words if word.casefold() not in QUALIFIERS), signs[0]
-
-
 def read_names(key: Key, text: str) -> NamedAs | Fault:
     """Read the names of several columns, parted by JOINER: parts of one name, or names that agree."""
     parts = list(dict.fromkeys(part for cell in text.split(JOINER) if (part := cell.strip())))
     if len(parts) < 2:
         return read_name(key, parts[0] if parts else text)
-    whole = read_name(key, " ".join(parts), forms=False) if "/" not in text else None
+    bare, doubts = zip(*map(doubt_in, parts), strict=True)
+    whole = read_name(key, " ".join(bare), forms=False) if "/" not in text else None
     if isinstance(whole, NamedAs):
-        return whole
+        # Put together, the doubt of one name would stand in the middle of them, and be that of none.
+        return doubted(whole._replace(taxon=whole.taxon._replace(typed=" ".join(parts))), doubts, text)
     read = [read_name(key, part) for part in parts]
     best: NamedAs | None = None
     for one in read:
@@ -142,13 +116,17 @@ def read_names(key: Key, text: str) -> NamedAs | Fault:
             return names_differ(best, one)
     assert best is not None
     given = [one for one in read if isinstance(one, NamedAs)]
-    return NamedAs(
-        best.taxon._replace(typed=text),
-        next((one.certainty for one in given if one.certainty), ""),
-        next((one.qualifier for one in given if one.qualifier), ""),
-        literal=all(one.literal for one in given),
-        kind=next((one.kind for one in given if one.kind != Kind()), Kind()),
-    )
+    literal = all(one.literal for one in given)
+    kind = next((one.kind for one in given if one.kind != Kind()), Kind())
+    return doubted(NamedAs(best.taxon._replace(typed=text), literal=literal, kind=kind), doubts, text)
+
+
+def doubted(named: NamedAs, doubts: Iterable[Doubt], cells: str) -> NamedAs | Fault:
+    """Give what a row names with the doubt of all its names; a fault where its `cells` doubt it differently."""
+    doubt = of_all((Doubt(named.certainty, named.qualifier), *doubts), cells)
+    if isinstance(doubt, Fault):
+        return doubt
+    return named._replace(certainty=doubt.certainty, qualifier=doubt.qualifier)
 
 
 def agree(one: NamedAs, other: NamedAs) -> bool:

@@ -43,6 +43,7 @@ PARTS: dict[str, Part] = {
     "exuviae": Part(stage="exuvia"),
     "larvae": Part(stage="larva"),
 }
+_PAIRED = frozenset(PAIRS.values())
 COUNTING = frozenset((*PARTS, "seen"))
 
 
@@ -188,6 +189,13 @@ def counted(
     return Counted((), ticked or next(iter(cells.values()), ""))
 
 
+def acts_of(part: str, own: tuple[str, ...], said: tuple[str, ...]) -> tuple[str, ...]:
+    """Join what all in a column do to what is `said` besides: of mere pairs that tells what they do."""
+    if part == "pairs" and not _PAIRED.isdisjoint(said):
+        own = tuple(one for one in own if one not in _PAIRED or one in said)
+    return tuple(dict.fromkeys((*own, *said)))
+
+
 def _part(field: str, cell: str, count: Count) -> Count | Fault:
     """Make a count of one part of what its cell says."""
     part = PARTS[field]
@@ -206,7 +214,7 @@ def _part(field: str, cell: str, count: Count) -> Count | Fault:
     count = count._replace(
         sex=part.sex or count.sex,
         stage=part.stage or count.stage,
-        behaviour=tuple(dict.fromkeys((*part.behaviour, *count.behaviour))),
+        behaviour=acts_of(name, part.behaviour, count.behaviour),
         typed=cell,
         part=name,
     )

@@ -111,7 +111,9 @@ class _Reading:
     def _part(self, part: str) -> None:
         if not part or (self.names and _YEAR.fullmatch(f"x {part}")):
             return
-        if not words.is_company(part) and re.search(r"\bparty\b", part, re.IGNORECASE):
+        people, comma, last = part.rpartition(",")
+        listed = comma and words.is_company(last) and not words.holds_group(people)  # Marsh, A., Quill, P., party
+        if not (listed or words.is_company(part)) and re.search(r"\bparty\b", part, re.IGNORECASE):
             name, party = _apart(part)
             if name:
                 self._names(name)

@@ -27,7 +27,7 @@ from reedmace.tasks.sheets.own_file import of_own_file, withheld
 from reedmace.tasks.sheets.photos import read_pictures
 from reedmace.tasks.sheets.visits import ROWS, Placed, RowVisits
 from reedmace.tasks.sheets.weather import read_weather
-from reedmace.tasks.sheets.wording import beyond_status, in_our_words, joined, read_certainty
+from reedmace.tasks.sheets.wording import beyond_status, certainty_of, in_our_words, joined, read_certainty
 
 T = TypeVar("T")
 # Our own fields back to the terms they come from.
@@ -208,7 +208,10 @@ class RecordMaker:
 
     def _joined(self, named: NamedAs, what: dict[str, Any], fields: Fields) -> dict[str, Any] | Fault:
         """Join what stood with the name, and a comment that says no more than a stage, to what the columns said."""
-        joined = named.kind.into(what, named.taxon.typed)
+        certainty = certainty_of(fields, named.certainty)
+        if isinstance(certainty, Fault):
+            return certainty
+        joined = named.kind.into(what | {"certainty": certainty or None}, named.taxon.typed)
         if isinstance(joined, Fault) or self._choices.counting or joined.get("stage"):
             return joined
         comment = fields.get("remarks")
@@ -219,8 +222,7 @@ class RecordMaker:
         """Give what all sightings of a row share, in the fields of a sighting."""
         around, named, what = read.around, read.named, read.what
         doubt = fields.get("qualifier", "").strip()
-        certainty = "uncertain" if doubt == "?" else "probable" if doubt == "probable" else named.certainty or None
-        sure, unread = read_certainty(fields.get("certainty", "").strip())
+        _, unread = read_certainty(fields.get("certainty", "").strip())
         pictures = read_pictures(fields.get("photos", ""), fields.get("photo_digests", ""))
         remarks = joined(fields.get("remarks", "").strip(), beyond_status(fields.get("status", "")), unread)
         if pictures.taken and not pictures.photos:
@@ -233,7 +235,6 @@ class RecordMaker:
             "visit_id": visit.id,
             "taxon": named.taxon,
             **what,
-            "certainty": sure or certainty,
             "qualifier": named.qualifier or ("" if doubt in ("?", "probable") else doubt),
             "place": None if around.place == visit.place else around.place,
             "time": around.times[2] or around.dated[1],

@@ -15,8 +15,9 @@ from reedmace.keys.model import Key
 from reedmace.keys.names import FoundName, find_name
 from reedmace.records import Taxon
 from reedmace.tasks.shared.taxa import taxon_of
+from reedmace.tasks.sheets.name_doubts import without_doubt, without_sign
 from reedmace.tasks.sheets.name_forms import in_full, without_author
-from reedmace.tasks.sheets.names import SP, NamedAs, without_doubt, without_sign
+from reedmace.tasks.sheets.names import SP, NamedAs
 
 _QUALIFIED = re.compile(r"^(?P<genus>[A-Z][a-z]+)\s+(?P<sign>cf\.?|aff\.?|nr\.?)\s+(?P<rest>[a-z-]+)$")
 _PARTS = ("authorship", "rank", "vernacular", "kingdom", "phylum", "class_name", "order", "family", "genus")

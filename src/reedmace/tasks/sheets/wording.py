@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from reedmace.darwincore import undo_wording
@@ -13,6 +14,7 @@ from reedmace.tasks.sheets.fields import Choices
 from reedmace.tasks.sheets.instants import in_local_time
 from reedmace.tasks.sheets.memory import Fields
 from reedmace.tasks.sheets.month_first import FIELD, day_first
+from reedmace.tasks.sheets.name_doubts import differ
 from reedmace.tasks.sheets.numbers import in_words
 from reedmace.tasks.sheets.parts import WORDS_OF_STATUS
 from reedmace.tasks.shorthand.field_words import CERTAINTIES
@@ -60,6 +62,15 @@ def read_certainty(said: str) -> tuple[str | None, str]:
     if sure in ("certain", "probable", "uncertain"):
         return sure, ""
     return None, f"certainty: {said}" if said else ""
+
+
+def certainty_of(fields: Mapping[str, str], named: str) -> str | Fault:
+    """Give how sure a row is of its name, by the columns for it and by its name (`named`); blank where none says so."""
+    sure, _ = read_certainty(fields.get("certainty", "").strip())
+    sign = fields.get("qualifier", "").strip()
+    by_sign = {"?": "uncertain", "probable": "probable"}.get(sign)
+    said = list(dict.fromkeys(one for one in (sure, by_sign, named) if one))
+    return differ(said[0], said[1], fields.get("certainty", "")) if len(said) > 1 else "".join(said)
 
 
 def beyond_status(status: str) -> str:

@@ -45,11 +45,12 @@ LEADS = frozenset(
 _UPPER = "".join(sign for sign in map(chr, range(0x41, 0x250)) if sign.isupper())
 _ONE = rf"[{_UPPER}][\w’'-]*[^\W\d_{_UPPER}][\w’'-]*?"
 _NAME = rf"(?<![\w’'-])(?P<name>{_ONE}(?:\ (?:{_ONE}|[{_UPPER}]\.))*(?:\ {_ONE})?)(?![\w-])"
-_WORDS = (
+# Ages of children in words.
+AGES = (
     *("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
     *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen"),
 )
-_AGE = rf"(?:(?:1[0-7]|[1-9])(?!\d|\s*(?:-|–|to|or)\s*\d)|\b(?i:{'|'.join(_WORDS)})\b)"
+_AGE = rf"(?:(?:1[0-7]|[1-9])(?!\d|\s*(?:-|–|to|or)\s*\d)|\b(?i:{'|'.join(AGES)})\b)"
 _OLD = r"(?i:[\s-]*(?:yrs?|years?)?[\s-]*olds?|\s?y/?o)\b"
 _YEARS = r"\s*(?i:yrs?|years?)\b"
 _SAW = (
@@ -91,7 +92,7 @@ def beside_age(text: str, known: Collection[str] = ()) -> Iterator[tuple[str, st
     """
     plain = text.casefold()
     one, several = child_words()
-    aged = any(sign.isdigit() for sign in text) or any(word in plain for word in (*_WORDS, "reception"))
+    aged = any(sign.isdigit() for sign in text) or any(word in plain for word in (*AGES, "reception"))
     child = any(word in plain for word in (*one, *several))
     parents = re.search(r"['’]s (?:mum|dad|parent)|(?:mum|dad|mother|father|parents?|gran|y) of", plain) is not None
     if not (aged or child or parents):

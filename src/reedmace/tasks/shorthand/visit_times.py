@@ -55,12 +55,12 @@ def _range(reader: Reader, at: int) -> int | None:
     first, last, end = "", "", at + 1
     if found := re.fullmatch(r"([^-–—]+?)(?:-|–|—|to)([^-–—]+)", word.plain):
         first, last = found[1], found[2]
-        both = _from_to(first, last, reader.plain(end))
+        both = _from_to(first, last, reader.plain(end), dated=reader.said.day is not None)
     else:
         both = None
     if both is None and reader.plain(at + 1) in ("-", "–", "—", "to", "until", "till", "til"):
         first, last, end = word.plain, reader.plain(at + 2), at + 3
-        both = _from_to(first, last, reader.plain(end))
+        both = _from_to(first, last, reader.plain(end), dated=reader.said.day is not None)
     if both is None:
         return None
     if halves(first) and not last.endswith(("am", "pm")):
@@ -125,13 +125,13 @@ def whole_hours(reader: Reader, at: int) -> int | None:
     return end
 
 
-def _from_to(first: str, last: str, following: str) -> tuple[str, str] | None:
+def _from_to(first: str, last: str, following: str, *, dated: bool) -> tuple[str, str] | None:
     """Two times; a first one without am or pm is in the half of the day of the last, if it comes before it there.
 
-    `following` is the word behind them.
+    `following` is the word behind them, `dated` says that the day was told before.
     """
     end = clock(last)
-    begun = clock(first)
+    begun = clock(first) or _hour_before(first, last, following, dated=dated)
     if begun is not None and not month_of(following):
         end = later_than(begun, last) or end or _whole_hour(last, begun, following)
     if end is None:
@@ -144,7 +144,18 @@ def _from_to(first: str, last: str, following: str) -> tuple[str, str] | None:
         # Of a bare hour before a whole time it is asked which half of the day is meant.
         both = halves(first)
         start = begun or (both[0] if both else None)
-    return (start, end) if start is not None else None
+    return (start, end) if start is not None and (begun == clock(first) or start < end) else None
+
+
+def _hour_before(first: str, last: str, following: str, *, dated: bool) -> str | None:
+    """The bare hour of `11-12.30`, from that of the earliest bare one on; days and their month are no times."""
+    if not re.fullmatch(r"[0-9]{1,2}", first, re.ASCII) or re.fullmatch(r"[0-9]{4}", following, re.ASCII):
+        return None
+    ending = re.fullmatch(r"[0-9]{1,2}([.:h])([0-5][0-9])(?:am|pm)?", last, re.ASCII)
+    if ending is None or (ending[1] == "." and 0 < int(ending[2]) <= 12 and not dated):  # 10-12.07
+        return None
+    hour = f"{int(first):02}:00"
+    return hour if _EARLIEST < hour < "24:00" else None
 
 
 def _whole_hour(last: str, start: str, following: str) -> str | None:
