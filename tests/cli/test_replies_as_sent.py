@@ -371,3 +371,23 @@ class TestOneAnswer:
         ran = tarn_run("reply", "--about", walked["pale"]["id"], *more)
         assert (ran.returncode, ran.stdout) == (2, "")
         assert code in ran.stderr
+
+
+@pytest.mark.parametrize(
+    "spelling",
+    ["{}", "urn:uuid:{}", "{{{}}}", "'{}", "…{}"],
+)
+def test_an_id_is_known_in_any_spelling(walked, answers, spelling: str) -> None:
+    """As other programs write it, or a spreadsheet."""
+    plain = walked["pale"]["id"]
+    for one in (plain, plain.upper(), plain.replace("-", "")):
+        typed = spelling.format(one[-12:] if spelling.startswith("…") else one)
+        ran = answers(f'"{typed}",Pale Rushlet,correct,Tarn Fenwick,1/11/2025')
+        assert ran.returncode == 0, (typed, ran.stdout)
+
+
+def test_a_childs_name_in_a_verifiers_words_comes_back(walked, answers, tmp_path: Path) -> None:
+    """It would be kept for ever."""
+    head = "Record ID,Verification,Verified by,Comments"
+    ran = answers(f"{walked['pale']['id']},correct,Tarn Fenwick,thanks to Poppy (age 7)", head=head)
+    assert (ran.returncode, _faults(tmp_path)) == (1, ["child-may-be-named"])

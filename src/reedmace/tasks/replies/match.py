@@ -55,14 +55,14 @@ def with_ids(ledger: Ledger, sheet: Sheet, mapping: ColumnMapping) -> ColumnMapp
 
 
 def _is_sighting(ledger: Ledger, identifier: str) -> bool:
-    standing = ledger.standing(identifier)
+    standing = ledger.standing(ledger.id_kept(identifier))
     return standing is not None and isinstance(standing[0], Sighting)
 
 
 def find_records(ledger: Ledger, key: Key, fields: Mapping[str, str], today: date) -> tuple[Found, ...] | Fault:
     """Give the sightings that a row is about: one by its id; without an id, those of one visit that answer to it."""
     typed = fields.get("id", "").strip().removeprefix("…")
-    return _by_id(ledger, typed) if typed else _by_words(ledger, key, fields, today)
+    return _by_id(ledger, ledger.id_kept(typed)) if typed else _by_words(ledger, key, fields, today)
 
 
 def _by_id(ledger: Ledger, typed: str) -> tuple[Found, ...] | Fault:

@@ -33,6 +33,7 @@ from reedmace.tasks.sheets.columns import ColumnMapping
 from reedmace.tasks.sheets.faults_file import FaultsFile
 from reedmace.tasks.sheets.month_first import in_figures
 from reedmace.tasks.sheets.rows import Row, Sheet, rows
+from reedmace.tasks.shorthand.children_kept import children_in_words
 from reedmace.tasks.shorthand.people_short import longer_names
 
 Fields = dict[str, str]
@@ -141,6 +142,7 @@ class _Reading:
                 made.append(answer)
             else:
                 faults += answer
+        faults += children_in_words(dict.fromkeys(one.said.remark for one in made), lambda: self._key)
         if nobody and (made or faults):
             hint = 'write who decided, or say it for all rows:  --verifier "Name"'
             faults.append(Fault("verifier-missing", "Nobody is named who decided.", hint))
