@@ -9,6 +9,7 @@ import click
 from reedmace.cli.options import load
 
 if TYPE_CHECKING:
+    from reedmace.checks.query import Grounds
     from reedmace.ledger.store import Ledger
     from reedmace.tasks.export.profiles import ExportProfile
 
@@ -20,7 +21,6 @@ def tell_children(ledger: Ledger, given: dict[str, Any], profile: ExportProfile)
     from reedmace.checks.query import grounds
     from reedmace.cli.surroundings import today
     from reedmace.tasks.export.children import children_sent
-    from reedmace.tasks.export.choice import chosen
     from reedmace.tasks.records.names_wanted import taxa_called
     from reedmace.terminal.plain import literal
 
@@ -30,8 +30,10 @@ def tell_children(ledger: Ledger, given: dict[str, Any], profile: ExportProfile)
     def called(name: str) -> tuple[str, ...]:
         return taxa_called(ledger, load(given["key_name"]), name)
 
-    records = chosen(ledger, profile.choose, given["season"], today(), called)
-    queries = children_sent(ledger, records, lambda: grounds(load(given["key_name"]), today()))
+    def judged() -> Grounds:
+        return grounds(load(given["key_name"]), today())
+
+    queries = children_sent(ledger, profile.choose, given["season"], today(), called, judged)
     for one in list({query.remedy: query for query in queries}.values())[:_TOLD]:
         click.echo(literal(f"{one.sighting[-12:]}: {one.reason}"), err=True)
         click.echo(literal(f"  before it is sent, {one.remedy}"), err=True)

@@ -49,10 +49,16 @@ def children_of_visit(visit: Visit, key: Callable[[], Key], names: Callable[[], 
     return _in_words(_of_visit(visit), _beside(visit), key, names)
 
 
-def may_name_children(sighting: Sighting, visit: Visit) -> bool:
-    """Whether it is worth looking for names of children in a record: the same, without knowing any animal or adult."""
+def may_name_children(visit: Visit, sighting: Sighting | None = None) -> bool:
+    """Whether it is worth looking for names of children in a visit or a record: without knowing any animal or adult."""
     beside = _beside(visit)
-    return any(text and _found(text, beside) for text in (*_of_sighting(sighting), *_of_visit(visit)))
+    texts = (*(_of_sighting(sighting) if sighting is not None else ()), *_of_visit(visit))
+    return any(text and _found(text, beside) for text in texts)
+
+
+def may_be_childs(text: str, visit: Visit) -> bool:
+    """Whether it is worth looking for a name in words of a sighting of this visit."""
+    return _found(text, _beside(visit))
 
 
 def _of_sighting(sighting: Sighting) -> tuple[str, ...]:
