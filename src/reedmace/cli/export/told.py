@@ -106,8 +106,8 @@ def _opened(site: Site) -> str:
     options += [("--also", name) for name in site.also]
     options += [("--remarks", site.remarks), ("--may-see", "county recorder"), ("--reason", "WHY")]
     words = [site.name, place.typed or place.square or "", *(one for pair in options if pair[1] for one in pair)]
-    quoted = (word if word and word.replace("-", "").isalnum() else f'"{word}"' for word in words)
-    return f"reedmace sites add {' '.join(quoted)}"
+    name, where, *rest = (word if word and word.replace("-", "").isalnum() else f'"{word}"' for word in words)
+    return f"reedmace sites add {name} {where} {' '.join(rest)}"
 
 
 def _say_why_none(ledger: Ledger, asked: Asked) -> None:
