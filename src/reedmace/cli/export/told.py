@@ -107,7 +107,7 @@ def _opened(site: Site) -> str:
     options += [("--remarks", site.remarks), ("--may-see", "county recorder"), ("--reason", "WHY")]
     words = [site.name, place.typed or place.square or "", *(one for pair in options if pair[1] for one in pair)]
     name, where, *rest = (word if word and word.replace("-", "").isalnum() else f'"{word}"' for word in words)
-    return f"reedmace sites add {name} {where} {' '.join(rest)}"
+    return f"reedmace sites add {name} {where}" + "".join(f" {word}" for word in rest)
 
 
 def _say_why_none(ledger: Ledger, asked: Asked) -> None:
