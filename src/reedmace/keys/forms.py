@@ -96,6 +96,8 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
     characters.CharactersFile: {"characters": f"[{_map(_CHARACTER)}]"},
     characters.CharacterEntry: {
         **_CHARACTER,
+        "needs": "wings",
+        "shown_by": "female",
         "applies": "{sexes: [male]}",
         "confused": "[[closed, flat]]",
         "unit": "mm",

@@ -28,6 +28,8 @@ class Character(NamedTuple):
     """One character. `cells` are frequencies by state, or (mean, sd) for a number.
 
     The first `described` of them are the authors' own; the rest are borrowed for guises of which nothing is known.
+    `needs` is the number of the character without which there is nothing to ask about; `shown_by` the one sex whose
+    mark it is, though the other is described by it too; of `colours` one said by itself may be of any part.
     """
 
     index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
@@ -52,6 +54,9 @@ class Character(NamedTuple):
     described: int
     cells: tuple[tuple[float, ...], ...]
     column: tuple[int, ...]
+    needs: int | None = None
+    shown_by: str | None = None
+    colours: bool = False
 
     @property
     def is_number(self) -> bool:
