@@ -169,7 +169,10 @@ def read_value(character: Character, text: str) -> Answer | Fault:
     for part in [value] if not isinstance(whole, Fault) else value.split("/"):
         found = find_states(character, part)
         if isinstance(found, Fault):
-            return found
+            from reedmace.keys.spoken_value import states_said  # only what is no plain state pays for it
+
+            left = states_said(character, value)
+            return Answer(character.index, text, left, unsure=unsure) if left else found
         states += found
     return Answer(character.index, text, tuple(sorted(set(states))), unsure=unsure)
 

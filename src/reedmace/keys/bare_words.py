@@ -9,8 +9,8 @@ import re
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer, split_doubt
-from reedmace.keys.hints import singular, words_of
-from reedmace.keys.matching import character_names, fold, state_names
+from reedmace.keys.hints import SHARED, singular, words_of
+from reedmace.keys.matching import affirmed, character_names, fold, roots, state_names
 from reedmace.keys.model import EFFORTS, Character, Key
 
 STEM = 5  # letters that words of one stem share
@@ -46,6 +46,7 @@ def words_meant(key: Key, typed: str) -> Meant:
     parts = [fold(part) for part in re.split(r"\s*(?:/|,|&|\bor\b|\band\b)\s*", plain)]
     both = bool(re.search(r"&|\band\b", plain))  # of two colours at once one is to be chosen
     rows = _rows(key, [fold(plain)])
+    rows += _shades(key, fold(plain), {row.character for row in rows})
     if both or not rows:
         known = {row.character for row in rows}
         rows += [row for row in _rows(key, parts) if row.character not in known]
@@ -91,6 +92,14 @@ def _rows(key: Key, parts: list[str], among: tuple[Character, ...] | None = None
     return rows
 
 
+def _shades(key: Key, word: str, known: set[int]) -> list[_Row]:
+    """What else has the colour of which a word is a shade: somebody lists "reddish" for eyes, and bodies are red."""
+    for root in roots(word, ("ish",)):
+        if rows := [row for row in _rows(key, [root]) if row.grade < 2]:
+            return [row for row in rows if row.character not in known]
+    return []
+
+
 def _kin(key: Key, row: _Row, parts: list[str]) -> list[_Row]:
     """Other questions that know a word of the same stem: `stripy` is one state's, but others have stripes."""
     if len(parts) != 1 or "-" in parts[0] or len(parts[0]) < STEM or row.grade == 0:
@@ -126,7 +135,8 @@ def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
             fits[0].append(index)
         if word in names or singular(word) in map(singular, names):
             fits[1].append(index)
-        elif not state.absent and any(f"-{word}-" in f"-{name}-" for name in names):  # "no spots" are no spots
+        # "no spots" are no spots
+        elif not state.absent and any(f"-{word}-" in f"-{affirmed(name)}-" for name in names):
             fits[2].append(index)
     best = next((grade for grade in (1, 2) if fits[grade]), 2)
     return (0 if fits[0] else best), tuple(fits[0] or fits[best])

@@ -598,7 +598,7 @@ def test_a_reply_that_is_no_answer_is_not_taken_for_another_question_by_a_few_le
         > wings
         asks: How are the wings held when it settles?
         > up
-        fault unknown-state: its states are closed, half-open, flat, swept-forward
+        understood Wings at rest: closed above or along the back
         > colour
         asks: What colour is most of the abdomen?
         > black and yellow
