@@ -69,7 +69,11 @@ class Words:
         """True for what has a colour or shape of its own: eyes, spots."""
         if singular(word) in _MARKS or word.isdecimal():
             return True
-        return singular(word) in self.of_parts and not self.named(word) and not self.exact(word)
+        if self.named(word) or singular(word) not in self.of_parts:
+            return False
+        # "front" is the front of the insect, though there is a mark with a state called so that is seen close.
+        looks = EFFORTS[: EFFORTS.index("look") + 1]
+        return not any(self.key.characters[one.character].effort in looks for one in self.exact(word))
 
     def named(self, word: str) -> bool:
         """True for a word that stands in names and says nothing of what was seen: hawker, emperor."""
@@ -79,7 +83,7 @@ class Words:
         return singular(word) in self.of_names and not forms & self.known_as_marks and not self.exact(word)
 
     def meant(self, said: str) -> Meant:
-        """What words could mean; a shade is its colour as well, reddish red."""
+        """What words could mean."""
         if said not in self._meant:
             self._meant[said] = words_meant(self.key, said)
         return self._meant[said]
