@@ -67,6 +67,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
             for other in key.undescribed
         ],
         "namesakes": [[one.animal, list(one.names), [one.animal, *one.words]] for one in key.namesakes],
+        "remarks": [[list(one.words), one.tell, one.instead, list(one.unless)] for one in key.remarks],
         "sources": [source.model_dump() for source in key.sources],
         "values_by_source": dict(sorted(_by_source(authored).items())),
     }
@@ -300,4 +301,6 @@ def _by_source(authored: AuthoredKey) -> Counter[str]:
         counted.update(character.source or authored.characters.source)
     for other in authored.key.undescribed:
         counted.update(other.source)
+    for remark in authored.key.remarks:
+        counted.update(remark.source)
     return counted

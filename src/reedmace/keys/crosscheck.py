@@ -46,6 +46,8 @@ def _key_file(authored: AuthoredKey) -> Iterator[Fault]:
                 yield unknown(
                     "unknown-region", "region", region, regions, tree, item(("squares", square), number, tree)
                 )
+    for index, remark in enumerate(key.remarks):
+        yield from sources(remark.source, authored, tree, ("remarks", index, "source"))
     for index, other in enumerate(key.undescribed):
         at: Path = ("undescribed", index)
         yield from flight(other.flight, tree, (*at, "flight"))

@@ -32,6 +32,13 @@ def bare_word(key: Key, typed: str) -> str:
     named = isinstance(character, Character) and fold(typed) in character_names(character)
     if not named and (other := other_stage(key, typed)):
         return other
+    from reedmace.keys.remarks import remarked
+
+    aside = remarked(key, typed)
+    if aside.told:
+        rest = aside.rest if aside.rest and _in_own_words(key, aside.rest, when_where(key, aside.rest)) else ""
+        more = f" What else it could be:  {bare_word(key._replace(remarks=()), rest)}" if rest else ""
+        return f"{' '.join(aside.told)}{more}"
     plain = " ".join(typed.casefold().split())
     options = when_where(key, typed)
     apart = f"when and where are options:  {' '.join(options.values())}"

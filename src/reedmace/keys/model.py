@@ -194,6 +194,18 @@ class Namesake(NamedTuple):
     words: tuple[str, ...]
 
 
+class Remark(NamedTuple):
+    """Words of another animal, or of what says nothing of the kind, and what is told to whoever types them.
+
+    `instead` where they are no mark; it is not meant where one of `unless` stands beside them.
+    """
+
+    words: tuple[str, ...]
+    tell: str
+    instead: bool
+    unless: tuple[str, ...]
+
+
 class Named(NamedTuple):
     """A region or habitat: id, title, other words."""
 
@@ -252,6 +264,7 @@ class Key(NamedTuple):
     groups: tuple[Group, ...]
     undescribed: tuple[Undescribed, ...]
     namesakes: tuple[Namesake, ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
     @property
     def characters(self) -> tuple[Character, ...]:
@@ -302,6 +315,9 @@ def from_compiled(form: dict[str, Any]) -> Key:
             for row in form["undescribed"]
         ),
         namesakes=tuple(Namesake(animal, tuple(names), tuple(words)) for animal, names, words in form["namesakes"]),
+        remarks=tuple(
+            Remark(tuple(words), tell, instead, tuple(unless)) for words, tell, instead, unless in form["remarks"]
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import FoundName, named
+from reedmace.keys.remarks import remarked
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
@@ -53,14 +54,18 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     A name that is no description is told apart: names come last.
     """
     key = state.key
-    where = _place_in(text)
-    plain = text.replace(where, " ") if where else text
+    aside = remarked(key, text)
+    if aside.told and not aside.rest:
+        return state, (Note(" ".join(aside.told)),)
+    where = _place_in(aside.rest)
+    plain = aside.rest.replace(where, " ") if where else aside.rest
     size, measure = _size_in(key, plain)
     plain = plain.replace(size, " ") if size else plain
     options = when_where(key, plain)
     said_apart = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
     found = heard(key, plain, said_apart, order)
+    found = found._replace(unread=tuple(part for part in found.unread if not aside.words.issuperset(part.split())))
     said = [option.removeprefix("--").replace("date", "when", 1).replace('"', "") for option in options.values()]
     said += [f"where {where}"] if where else []
     said += [measure] if measure else []
@@ -68,7 +73,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     called = found.names if not (found.answers or to_type or found.left) else ()
     name = named(key, text)
     if called or (
-        name is not None and (found.unread or not found.answers or _in_full(key, name, text))
+        name is not None and not aside.told and (found.unread or not found.answers or _in_full(key, name, text))
     ):
         name = name or next((one for part in called if (one := named(key, part))), None)
         told = called[0] if len(called) == 1 and fold(called[0]) != fold(text) else text.strip()
@@ -83,14 +88,15 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     unread = tuple(_perhaps(key, word) for word in found.unread)
     several = len(found.parts) > 1
     notes = (
+        *aside.told,
         *_told_apart(key, found, shown),
         *_of_stages(key, plain),
         *(_hidden(found) if several else ()),
     )
     if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
         return None
-    if not (found.answers or to_type or unread) and len(notes) == 1:
-        return state, (Note(notes[0]),)
+    if not (found.answers or to_type or unread) and (len(notes) == 1 or aside.told):
+        return state, (Note(" ".join(notes)),)
     others = 0 if several else sum(count for _, count in found.hidden)
     put = Choices(text, state.named, found.answers, others, to_type, unread, notes)
     return state._replace(choices=found.answers, typing=to_type), (put,)
