@@ -36,6 +36,36 @@ def test_about_shows_season_range_marks_and_where_they_come_from(run):
     assert all(len(line) <= 80 for line in shown.splitlines())
 
 
+def test_the_page_of_a_cast_skin_tells_when_it_emerges(run) -> None:
+    """A skin is on no wing: what the key of skins gives is the period of emergence."""
+    shown = run("about", "--key", "odonata-exuviae", "emperor dragonfly").stdout
+    assert "\nEmerges\n" in shown
+    assert "On the wing" not in shown
+    ran = run("expected", "--key", "odonata-exuviae", "--date", "2026-12-25", "--place", "NH 50 50")
+    assert "Hardly anything emerges then" in " ".join(ran.stdout.split())
+    assert "on the wing" not in ran.stdout
+
+
+def test_the_spur_of_an_emerald_is_no_black_one(run) -> None:
+    """By published accounts it is a point of the shining green (De Vlinderstichting, Dragonfly Prime)."""
+    page = " ".join(run("about", "willow emerald").stdout.split())
+    assert "Spur on the thorax side a short spur, in emeralds a green point" in page
+    assert "black spur" not in page
+
+
+def test_a_mark_of_one_sex_is_not_listed_under_the_other(run) -> None:
+    """Males are described by what is seen of a pair that lays eggs, and lay none."""
+    shown = run("apart", "willow emerald", "emerald damselfly").stdout
+    males, _, females = shown.partition("Mature males")[2].partition("Mature females")
+    assert "Where the eggs go" not in males
+    assert "Where the eggs go" in females
+    page = run("about", "willow emerald").stdout
+    males, _, females = page.partition("\nMale ")[2].partition("\nFemale ")
+    assert "eggs" not in males
+    assert "Where the eggs go" in females
+    assert "eggs" not in page.partition("Every one of them")[2].partition("\nMale ")[0]
+
+
 def test_a_protected_species_says_so_at_its_head(run):
     head = " ".join(run("about", "norfolk hawker").stdout.partition("On the wing")[0].split())
     assert "Wildlife and Countryside Act 1981" in head

@@ -30,6 +30,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "**Each of `habitats`:": key.Habitat,
     "**Each of `undescribed`:": key.Undescribed,
     "**Each of `namesakes`:": key.Namesake,
+    "**Each of `remarks`:": key.Remark,
     "**Each of `sources`:": key.Source,
     "## Fields of characters.yaml": characters.CharactersFile,
     "**Each of `characters`:": characters.CharacterEntry,

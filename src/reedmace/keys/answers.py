@@ -35,6 +35,7 @@ CIRCUMSTANCES = {
 }
 MOST_WORDS = 48  # of a look in somebody's own words; whoever says more is asked one thing after the other
 LONGEST = 1000  # signs of anything that is typed about an insect
+_NOT_THERE = ("none", "no", "nothing", "absent", "missing")
 _SHOWN = 40  # signs of what is longer, to know it by
 # How a number was got: by eye, against a finger or ruler held near, or measured.
 INSTRUMENTS = ("eye", "ruler", "measured")
@@ -163,10 +164,15 @@ def read_value(character: Character, text: str) -> Answer | Fault:
             return Fault("question-mark", "An unsure answer ends in a tilde.", f"write  {plain}~", text, typed=True)
     states: list[int] = []
     whole = find_states(character, value)
+    if character.needs is not None and isinstance(whole, Fault) and fold(value) in _NOT_THERE:
+        return Answer(character.index, text)  # of what is not there nothing can be told
     for part in [value] if not isinstance(whole, Fault) else value.split("/"):
         found = find_states(character, part)
         if isinstance(found, Fault):
-            return found
+            from reedmace.keys.spoken_value import states_said  # only what is no plain state pays for it
+
+            left = states_said(character, value)
+            return Answer(character.index, text, left, unsure=unsure) if left else found
         states += found
     return Answer(character.index, text, tuple(sorted(set(states))), unsure=unsure)
 

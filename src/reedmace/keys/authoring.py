@@ -141,6 +141,16 @@ class Namesake(Authored):
     words: Names = ()
 
 
+class Remark(Authored):
+    """Words of another animal, or of what says nothing of the kind, and what is told to whoever types them."""
+
+    words: Annotated[Names, Field(min_length=1)]
+    tell: Text
+    instead: bool = False  # the words are no mark, whatever state is called so
+    unless: Names = ()  # beside these words it is not meant
+    source: Names = ("practice",)
+
+
 class Source(Authored):
     """Where values come from: a publication, or the words `memory` and `practice`."""
 
@@ -172,6 +182,7 @@ class KeyFile(Authored):
     habitats: tuple[Habitat, ...] = ()
     undescribed: tuple[Undescribed, ...] = ()
     namesakes: tuple[Namesake, ...] = ()
+    remarks: tuple[Remark, ...] = ()
     sources: tuple[Source, ...] = Field(min_length=1)
 
     @property

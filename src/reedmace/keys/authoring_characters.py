@@ -73,6 +73,9 @@ class CharacterEntry(Authored):
     aliases: Names = ()
     ordered: bool = False
     sexing: bool = False
+    colours: bool = False
+    needs: Id | None = None
+    shown_by: Sex | None = None
     visible: Annotated[float, Field(strict=False, gt=0, le=1)] | None = None
     photograph: str = ""
     applies: Applies = Applies()

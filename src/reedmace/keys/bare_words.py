@@ -9,10 +9,11 @@ import re
 from typing import NamedTuple
 
 from reedmace.keys.answers import Answer, split_doubt
-from reedmace.keys.hints import singular, words_of
-from reedmace.keys.matching import character_names, fold, state_names
+from reedmace.keys.hints import SHARED, singular, words_of
+from reedmace.keys.matching import affirmed, character_names, fold, roots, state_names
 from reedmace.keys.model import EFFORTS, Character, Key
 
+_COUNTING = {"two", "three", "four", "five", "six", "both", "all"}
 STEM = 5  # letters that words of one stem share
 SELDOM = 0.3  # what can be seen less often than this needs something to happen first, as laying eggs does
 
@@ -20,7 +21,8 @@ SELDOM = 0.3  # what can be seen less often than this needs something to happen 
 class Meant(NamedTuple):
     """The answers that words could be, best first. `clear` when one state is called so, and no other has the words.
 
-    Of what can seldom be seen nothing is clear: "water" need not be where the eggs go.
+    Of what can seldom be seen nothing is clear: "water" need not be where the eggs go; nor is a colour by itself, for
+    "rust" may be said of any part.
     `loose` when nothing is called so: the words are only a part of what a state is called. The first `exact` of the
     answers are called or listed so.
     """
@@ -46,11 +48,14 @@ def words_meant(key: Key, typed: str) -> Meant:
     parts = [fold(part) for part in re.split(r"\s*(?:/|,|&|\bor\b|\band\b)\s*", plain)]
     both = bool(re.search(r"&|\band\b", plain))  # of two colours at once one is to be chosen
     rows = _rows(key, [fold(plain)])
+    rows += _shades(key, fold(plain), {row.character for row in rows})
     if both or not rows:
         known = {row.character for row in rows}
         rows += [row for row in _rows(key, parts) if row.character not in known]
-    if not rows and len(parts) == 1:
-        rows = _beside(key, parts[0])
+    if len(parts) == 1 and all(row.grade > 1 for row in rows):
+        # "blue tail" is of a tail that is blue, though a "blue tail light" has the words, too.
+        beside = _beside(key, parts[0])
+        rows = beside if any(row.grade < 2 for row in beside) else rows or beside
     kin = _kin(key, rows[0], parts) if len(rows) == 1 else []
     kin += _headed(key, rows, parts)
     if len(rows) == 1 and not kin:
@@ -61,7 +66,7 @@ def words_meant(key: Key, typed: str) -> Meant:
         found = [(row.character, states) for states in dict.fromkeys((*single, together))]
         return Meant(
             tuple(Answer(at, typed, states, unsure=unsure) for at, states in found),
-            alone and row.grade < 2 and not both and key.characters[row.character].visible >= SELDOM,
+            alone and row.grade < 2 and not both and _of_itself(key.characters[row.character], typed),
             row.grade > 1,
             len(found) if row.grade < 2 else 0,
         )
@@ -71,6 +76,12 @@ def words_meant(key: Key, typed: str) -> Meant:
         put.append(Answer(row.character, typed, states, unsure=unsure))
     exact = sum(row.grade < 2 for row in (*rows, *kin))
     return Meant(tuple(put), loose=all(row.grade > 1 for row in rows), exact=exact)
+
+
+def _of_itself(character: Character, typed: str) -> bool:
+    """Whether words can be about this character alone, without a question: no colour, nothing hardly ever seen."""
+    asked = bool(set(map(singular, re.split(r"[\s_-]+", typed.casefold()))) & words_of(character))
+    return character.visible >= SELDOM and (asked or not character.colours)
 
 
 def has_name(key: Key, typed: str) -> bool:
@@ -89,6 +100,14 @@ def _rows(key: Key, parts: list[str], among: tuple[Character, ...] | None = None
             states = tuple(states for _, states in found)
             rows.append(_Row(grade, EFFORTS.index(character.effort), character.index, states))
     return rows
+
+
+def _shades(key: Key, word: str, known: set[int]) -> list[_Row]:
+    """What else has the colour of which a word is a shade: somebody lists "reddish" for eyes, and bodies are red."""
+    for root in roots(word, ("ish",)):
+        if rows := [row for row in _rows(key, [root]) if row.grade < 2]:
+            return [row for row in rows if row.character not in known]
+    return []
 
 
 def _kin(key: Key, row: _Row, parts: list[str]) -> list[_Row]:
@@ -126,7 +145,8 @@ def _states(character: Character, word: str) -> tuple[int, tuple[int, ...]]:
             fits[0].append(index)
         if word in names or singular(word) in map(singular, names):
             fits[1].append(index)
-        elif not state.absent and any(f"-{word}-" in f"-{name}-" for name in names):  # "no spots" are no spots
+        # "no spots" are no spots
+        elif not state.absent and any(f"-{word}-" in f"-{affirmed(name)}-" for name in names):
             fits[2].append(index)
     best = next((grade for grade in (1, 2) if fits[grade]), 2)
     return (0 if fits[0] else best), tuple(fits[0] or fits[best])
@@ -136,14 +156,21 @@ def _beside(key: Key, typed: str) -> list[_Row]:
     """A word of a state beside one of its question: `blue eyes`, `folded wings`."""
     words = [word for word in typed.split("-") if word]
     rows: dict[tuple[int, tuple[tuple[int, ...], ...]], _Row] = {}
+    alike = []  # called so but for a word that many share, as the "tail colour" is of a tail
     for cut in range(1, len(words)):
         for part, value in ((words[:cut], words[cut:]), (words[cut:], words[:cut])):
             among = tuple(one for one in key.characters if all(_forms(word) & words_of(one) for word in part))
             for row in _rows(key, ["-".join(value)], among):
+                if row.grade > 1 and _COUNTING.issuperset(value):
+                    continue  # of "two blue ones" the bloom does not reach "two thirds"
                 named = len(among) == 1 or any(_same(part, name) for name in character_names(key.characters[row[2]]))
                 # A word that several questions share names none of them: "orange wings" may be veins or the skin.
                 grade = row.grade if named else max(row.grade, 2)
                 rows.setdefault((row.character, row.states), row._replace(grade=grade))
+                if any(_nearly(part, name) for name in character_names(key.characters[row.character])):
+                    alike.append(row)
+    if any(row.grade < 2 for row in rows.values()):  # where one is meant the others are, too
+        rows |= {(row.character, row.states): row for row in alike}
     return list(rows.values())
 
 
@@ -155,3 +182,7 @@ def _forms(word: str) -> set[str]:
 
 def _same(words: list[str], name: str) -> bool:
     return [singular(word) for word in words] == [singular(word) for word in name.split("-")]
+
+
+def _nearly(words: list[str], name: str) -> bool:
+    return _same(words, "-".join(word for word in name.split("-") if word not in SHARED))

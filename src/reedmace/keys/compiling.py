@@ -34,6 +34,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
     named_by = _named_by(described, numbers)
     suborders = {family.name: family.suborder for family in key.families}
     regions = [region.id for region in key.regions]
+    asked = [entry.id for entry in authored.characters.characters]
     kin = kinship((content.genus, guise.sex, guise.age) for content, _, guise in rows)
     return {
         "id": key.id,
@@ -49,7 +50,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
         "regions": [[region.id, region.title] for region in key.regions],
         "squares": {square: list(named) for square, named in key.squares.items()},
         "habitats": [[habitat.id, habitat.title, list(habitat.words)] for habitat in key.habitats],
-        "characters": [_character(entry, rows, suborders, kin) for entry in authored.characters.characters],
+        "characters": [_character(entry, rows, suborders, kin, asked) for entry in authored.characters.characters],
         "species": [
             _species(content, entry, authored, numbers, named_by[entry.name], regions) for content, entry in described
         ],
@@ -66,6 +67,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
             for other in key.undescribed
         ],
         "namesakes": [[one.animal, list(one.names), [one.animal, *one.words]] for one in key.namesakes],
+        "remarks": [[list(one.words), one.tell, one.instead, list(one.unless)] for one in key.remarks],
         "sources": [source.model_dump() for source in key.sources],
         "values_by_source": dict(sorted(_by_source(authored).items())),
     }
@@ -85,6 +87,7 @@ def _character(
     rows: list[tuple[SpeciesFile, SpeciesEntry, GuiseEntry]],
     suborders: dict[str, str],
     kin: Kinship,
+    ids_asked: list[str],
 ) -> dict[str, Any]:
     numbers: dict[tuple[float, ...], int] = {}
     column = []
@@ -134,6 +137,9 @@ def _character(
         "described": described,
         "cells": [[int(value) if value in (0.0, 1.0) else value for value in cell] for cell in cells],
         "column": " ".join(map(str, column)),  # one text is read faster than its numbers
+        "needs": ids_asked.index(entry.needs) if entry.needs else None,
+        "shown_by": entry.shown_by,
+        "colours": entry.colours,
     }
 
 
@@ -298,4 +304,6 @@ def _by_source(authored: AuthoredKey) -> Counter[str]:
         counted.update(character.source or authored.characters.source)
     for other in authored.key.undescribed:
         counted.update(other.source)
+    for remark in authored.key.remarks:
+        counted.update(remark.source)
     return counted

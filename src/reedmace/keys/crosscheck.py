@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from reedmace.faults import Fault
+from reedmace.keys.authoring_characters import CharacterEntry
 from reedmace.keys.crosscheck_sense import against_itself
 from reedmace.keys.crosscheck_species import SpeciesCheck
 from reedmace.keys.reading import AuthoredKey
@@ -45,6 +46,8 @@ def _key_file(authored: AuthoredKey) -> Iterator[Fault]:
                 yield unknown(
                     "unknown-region", "region", region, regions, tree, item(("squares", square), number, tree)
                 )
+    for index, remark in enumerate(key.remarks):
+        yield from sources(remark.source, authored, tree, ("remarks", index, "source"))
     for index, other in enumerate(key.undescribed):
         at: Path = ("undescribed", index)
         yield from flight(other.flight, tree, (*at, "flight"))
@@ -98,8 +101,40 @@ def _characters(authored: AuthoredKey) -> Iterator[Fault]:
                     tree,
                     item(("characters", index, "applies", "groups"), at, tree),
                 )
+        yield from _needed(entry, {one.id: one for one in entries}, ("characters", index, "needs"), tree)
         if not (entry.source or authored.characters.source):
             yield no_source(entry.id, authored, tree, ("characters", index))
+
+
+def _needed(entry: CharacterEntry, known: dict[str, CharacterEntry], path: Path, tree: Tree) -> Iterator[Fault]:
+    """What a character hangs on must be there, can be answered with "nothing there", and does not hang on it."""
+    if entry.needs is None:
+        return
+    needed = known.get(entry.needs)
+    if needed is None:
+        yield unknown("unknown-character", "character", entry.needs, list(known), tree, path)
+        return
+    before: list[str] = []
+    at: CharacterEntry | None = needed
+    while at is not None and at.id not in (entry.id, *before):
+        before.append(at.id)
+        at = known.get(at.needs or "")
+    if at is not None:
+        yield Fault(
+            "wrong-value",
+            f"{entry.id} would hang on itself.",
+            "name the character of the thing itself, which hangs on nothing, or take  needs  out",
+            entry.needs,
+            tree.where(path),
+        )
+    elif not any(state.absent for state in needed.states):
+        yield Fault(
+            "wrong-value",
+            f"{entry.needs} has no state for there being nothing to see, so nothing hangs on it.",
+            f"mark that state of {entry.needs} with  absent: true , or take  needs  out",
+            entry.needs,
+            tree.where(path),
+        )
 
 
 def _taxa(authored: AuthoredKey) -> list[str]:

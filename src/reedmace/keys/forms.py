@@ -64,6 +64,7 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
         "undescribed": "[{name: Exemplum absens, english: Missing Example, group: Exemplum,"
         f" abundance: {{north: scarce}}, flight: {_map(_FLIGHT)}}}]",
         "namesakes": "[{animal: butterfly, names: [example], words: [butterflies]}]",
+        "remarks": "[{words: [mayfly], tell: A mayfly has two or three long tails.}]",
         "sources": "[{id: memory, title: stated from memory}, {id: practice, title: common practice}]",
     },
     key.Classification: {
@@ -76,6 +77,7 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
     key.Suborder: {"name": "Tenuiptera", "title": "slim fly"},
     key.Family: {"name": "Exemplidae", "suborder": "Tenuiptera", "title": "example fly"},
     key.Namesake: {"animal": "butterfly", "names": "[example]", "words": "[butterflies]"},
+    key.Remark: {"words": "[mayfly]", "tell": "A mayfly has two or three long tails."},
     key.Group: {
         "id": "first-ones",
         "title": "one of the first",
@@ -96,6 +98,8 @@ FORMS: Mapping[type[BaseModel], Mapping[str, str]] = {
     characters.CharactersFile: {"characters": f"[{_map(_CHARACTER)}]"},
     characters.CharacterEntry: {
         **_CHARACTER,
+        "needs": "wings",
+        "shown_by": "female",
         "applies": "{sexes: [male]}",
         "confused": "[[closed, flat]]",
         "unit": "mm",

@@ -23,7 +23,7 @@ STAGES = {
     "larva": ("larva", "larvae", "nymph"),
 }
 SAID = {"adult": "adults", "exuvia": "cast skins (exuviae)", "larva": "larvae"}
-_SMALL = {"the", "and", "a", "of", "at", "on", "in", "is", "to", "or", "by", "colour", "color"}  # of no one character
+SHARED = {"the", "and", "a", "of", "at", "on", "in", "is", "to", "or", "by", "colour", "color"}  # of no one character
 
 
 def bare_word(key: Key, typed: str) -> str:
@@ -32,6 +32,13 @@ def bare_word(key: Key, typed: str) -> str:
     named = isinstance(character, Character) and fold(typed) in character_names(character)
     if not named and (other := other_stage(key, typed)):
         return other
+    from reedmace.keys.remarks import remarked
+
+    aside = remarked(key, typed)
+    if aside.told:
+        rest = aside.rest if aside.rest and _in_own_words(key, aside.rest, when_where(key, aside.rest)) else ""
+        more = f" What else it could be:  {bare_word(key._replace(remarks=()), rest)}" if rest else ""
+        return f"{' '.join(aside.told)}{more}"
     plain = " ".join(typed.casefold().split())
     options = when_where(key, typed)
     apart = f"when and where are options:  {' '.join(options.values())}"
@@ -199,8 +206,12 @@ def _trait(character: Character, value: str) -> str:
 
 
 def words_of(character: Character) -> set[str]:
-    """The words by which a question can be known, in the singular, without those that many share."""
-    return {singular(word) for name in character_names(character) for word in name.split("-")} - _SMALL
+    """The words by which a question can be known, in the singular, without those that many share.
+
+    What stands behind a comma in its title says of whom it is asked, and names nothing: "Mark on segment 2, hawkers".
+    """
+    names = (character.id, character.title.partition(",")[0], *character.aliases)
+    return {singular(word) for name in map(fold, names) for word in name.split("-")} - SHARED
 
 
 def singular(word: str) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from reedmace.faults import Fault
 from reedmace.keys.model import Character, Key, State
 
+SHORTEST = 3  # letters of a word that others are made from
 SMALL = {"the", "and", "a", "of", "at", "on", "in", "is", "to", "or", "by", "with", "like", "not", "but"}  # of no state
 
 
@@ -50,6 +51,9 @@ def find_states(character: Character, text: str) -> tuple[int, ...] | Fault:
             by_name.setdefault(known, set()).add(index)
     if wanted in by_name:
         return tuple(sorted(by_name[wanted]))
+    shade = next((by_name[root] for root in roots(wanted, ("ish",)) if root in by_name), None)
+    if shade:  # bluish is blue
+        return tuple(sorted(shade))
     found = _partly(wanted, by_name)
     if len(found) == 1:
         return tuple(found)
@@ -94,9 +98,14 @@ def _partly(wanted: str, by_name: Mapping[str, set[int]]) -> set[int]:
     return {
         index
         for known, found in by_name.items()
-        if known.startswith(wanted) or f"-{wanted}-" in f"-{known}-"
+        if known.startswith(wanted) or f"-{wanted}-" in f"-{affirmed(known)}-"
         for index in found
     }
+
+
+def affirmed(name: str) -> str:
+    """A name without what it says is not there: "a cup without a stalk" has no stalk. "No stalk" stays as it is."""
+    return re.split(r"-(?:without|not|no)-", name)[0]
 
 
 def _by_word(wanted: str, by_name: Mapping[str, set[int]]) -> tuple[set[int], bool]:
@@ -118,6 +127,17 @@ def _by_word(wanted: str, by_name: Mapping[str, set[int]]) -> tuple[set[int], bo
 def fold(text: str) -> str:
     """Case, spaces and signs do not matter: `Wings at rest` is `wings-at-rest`."""
     return "-".join(re.split(r"[\s_-]+", text.strip().casefold().replace("'", "").replace("’", "")))
+
+
+def roots(word: str, endings: tuple[str, ...] = ("ish", "ey", "y")) -> tuple[str, ...]:
+    """The words of which this may be a shade, "blue" of "bluish" and "red" of "reddish"; most are no words."""
+    stems = [word.removesuffix(ending) for ending in endings if word.endswith(ending)]
+    return tuple(
+        root
+        for stem in stems
+        for root in (stem, f"{stem}e", stem[:-1] if stem[-2:-1] == stem[-1:] else stem)
+        if len(root) >= SHORTEST
+    )
 
 
 def either_or(names: Sequence[str]) -> str:

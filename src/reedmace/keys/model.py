@@ -28,6 +28,8 @@ class Character(NamedTuple):
     """One character. `cells` are frequencies by state, or (mean, sd) for a number.
 
     The first `described` of them are the authors' own; the rest are borrowed for guises of which nothing is known.
+    `needs` is the number of the character without which there is nothing to ask about; `shown_by` the one sex whose
+    mark it is, though the other is described by it too; of `colours` one said by itself may be of any part.
     """
 
     index: int  # type: ignore[assignment]  # hides tuple.index, which nobody needs here
@@ -52,6 +54,9 @@ class Character(NamedTuple):
     described: int
     cells: tuple[tuple[float, ...], ...]
     column: tuple[int, ...]
+    needs: int | None = None
+    shown_by: str | None = None
+    colours: bool = False
 
     @property
     def is_number(self) -> bool:
@@ -191,6 +196,18 @@ class Namesake(NamedTuple):
     words: tuple[str, ...]
 
 
+class Remark(NamedTuple):
+    """Words of another animal, or of what says nothing of the kind, and what is told to whoever types them.
+
+    `instead` where they are no mark; it is not meant where one of `unless` stands beside them.
+    """
+
+    words: tuple[str, ...]
+    tell: str
+    instead: bool
+    unless: tuple[str, ...]
+
+
 class Named(NamedTuple):
     """A region or habitat: id, title, other words."""
 
@@ -249,6 +266,7 @@ class Key(NamedTuple):
     groups: tuple[Group, ...]
     undescribed: tuple[Undescribed, ...]
     namesakes: tuple[Namesake, ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
     @property
     def characters(self) -> tuple[Character, ...]:
@@ -299,6 +317,9 @@ def from_compiled(form: dict[str, Any]) -> Key:
             for row in form["undescribed"]
         ),
         namesakes=tuple(Namesake(animal, tuple(names), tuple(words)) for animal, names, words in form["namesakes"]),
+        remarks=tuple(
+            Remark(tuple(words), tell, instead, tuple(unless)) for words, tell, instead, unless in form["remarks"]
+        ),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 MONTHS = (
     "january",
@@ -19,6 +20,26 @@ MONTHS = (
     "december",
 )
 PARTS = ("early", "mid", "late")
+
+
+class Period(NamedTuple):
+    """What is said of the period in which there is something to see: a heading, before "from … to …", and of others.
+
+    `hardly` goes between "Hardly anything" and "then".
+    """
+
+    heading: str
+    running: str
+    over: str
+    hardly: str
+
+
+# By the stage that a key names: adults fly, skins are left where adults emerge.
+PERIODS = {
+    "adult": Period("On the wing", "on the wing", "not on the wing", "is on the wing"),
+    "exuvia": Period("Emerges", "emerges", "not emerging", "emerges"),
+    "larva": Period("To be found", "to be found", "not to be found", "is to be found"),
+}
 
 
 def month_of(word: str) -> int | None:

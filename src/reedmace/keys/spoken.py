@@ -10,6 +10,8 @@ import re
 from typing import NamedTuple
 
 from reedmace.keys.answers import MOST_WORDS, Answer, split_doubt
+from reedmace.keys.hints import singular, words_of
+from reedmace.keys.matching import affirmed, roots, state_names
 from reedmace.keys.model import EFFORTS, Character, Key
 from reedmace.keys.spoken_parts import NAME, SEX, Part, parts_of
 from reedmace.keys.spoken_vocabulary import Words
@@ -22,7 +24,8 @@ class Heard(NamedTuple):
     """What a line could mean: answers, questions that it names, and the words that mean nothing here.
 
     Each answer is `typed` in the words that it is taken from. `left` was denied, compared or not seen, `names` are
-    words of names; `sexed` where a sex was said; `slips` are words read as others: (typed, read).
+    words of names; `sexed` where a sex was said; `slips` are words read as others: (typed, read). `hidden` are parts
+    that could mean still more, with how much.
     """
 
     answers: tuple[Answer, ...] = ()
@@ -32,6 +35,7 @@ class Heard(NamedTuple):
     names: tuple[str, ...] = ()
     sexed: bool = False
     slips: tuple[tuple[str, str], ...] = ()
+    hidden: tuple[tuple[str, int], ...] = ()
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -49,16 +53,20 @@ def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tupl
         return Heard()
     words = Words(key)
     found: list[Part] = []
+    beside: list[frozenset[str]] = []
     for stretch in stretches(plain, aside):
-        found += parts_of(words, stretch._replace(unsure=stretch.unsure or unsure))
+        read = parts_of(words, stretch._replace(unsure=stretch.unsure or unsure))
+        found += read
+        beside += [frozenset(map(singular, stretch.words)) for part in read if part.meant]
     parts = [part for part in found if part.meant]
+    answers, hidden = _chosen(key, parts, beside, order)
     questions = dict.fromkeys(question for part in found for question in part.questions)
     plainly = [part for part in found if not part.meant and not part.questions and part.said not in JOINING]
     spelt = {
         re.sub(APOSTROPHES, "", word): word for word in re.findall(rf"[^\W_]+{APOSTROPHES}[^\W_]+", plain.casefold())
     }
     return Heard(
-        _chosen(key, parts, order),
+        answers,
         tuple(key.characters[index] for index in questions),
         tuple(part.said for part in found if part.unread or (part in plainly and part.kind == SEEN)),
         tuple(
@@ -69,19 +77,57 @@ def heard(key: Key, typed: str, aside: frozenset[str] = frozenset(), order: tupl
         tuple(dict.fromkeys(part.said for part in found if part.kind == NAME)),
         any(part.kind == SEX for part in found),
         tuple(words.slips.items()),
+        hidden,
     )
 
 
-def _chosen(key: Key, parts: list[Part], order: tuple[int, ...]) -> tuple[Answer, ...]:
-    """As many meanings for each part, what is seen most easily first; the first of each part at least."""
+def _chosen(
+    key: Key, parts: list[Part], beside: list[frozenset[str]], order: tuple[int, ...]
+) -> tuple[tuple[Answer, ...], tuple[tuple[str, int], ...]]:
+    """As many meanings for each part, one at least, and the parts that have more of them, with how many.
 
-    def rank(answer: Answer) -> tuple[int, int]:
+    First comes what explains most of the words of the part, then of those it stands `beside`; then what is called so,
+    and what is seen most easily.
+    """
+
+    def rank(answer: Answer, part: frozenset[str], near: frozenset[str]) -> tuple[int, ...]:
+        character = key.characters[answer.character]
         at = order.index(answer.character) if answer.character in order else len(order)
-        return EFFORTS.index(key.characters[answer.character].effort), at
+        own = _words_of(character, answer.states)
+        whole = min(_more(character, state, part) for state in answer.states)
+        easy = EFFORTS.index(character.effort)
+        return -_shared(part, own | words_of(character)), -_shared(near, own), whole, easy, at
 
     each = max(1, CHOICES // max(1, len(parts)))
     chosen: dict[tuple[int, tuple[int, ...]], Answer] = {}
-    for part in parts:
-        for answer in sorted(part.meant, key=rank)[:each]:
+    hidden: dict[str, int] = {}
+    for part, near in zip(parts, beside, strict=True):
+        said = frozenset(map(singular, part.said.split()))
+        ranks = [rank(answer, said, near) for answer in part.meant]
+        ranked = [part.meant[at] for at in sorted(range(len(ranks)), key=ranks.__getitem__)]
+        for answer in ranked[:each]:
             chosen.setdefault((answer.character, answer.states), answer)
-    return tuple(chosen.values())
+        more = sum((answer.character, answer.states) not in chosen for answer in ranked)
+        if more:
+            hidden[part.said] = more
+    return tuple(chosen.values()), tuple(hidden.items())
+
+
+def _shared(said: frozenset[str], explained: frozenset[str]) -> int:
+    """How many of the words said are explained, a shade by its colour."""
+    return sum(not explained.isdisjoint((word, *roots(word, ("ish",)))) for word in said)
+
+
+def _words_of(character: Character, states: tuple[int, ...]) -> frozenset[str]:
+    """The words that each of these states has."""
+    return frozenset.intersection(*(_of(state_names(character.states[state])) for state in states))
+
+
+def _more(character: Character, state: int, said: frozenset[str]) -> int:
+    """1 where each name of a state has a word that was not said, "base and tip clear" for "clear wings"; else 0."""
+    known = words_of(character).union(said, *(roots(word, ("ish",)) for word in said))
+    return int(all(_of([name]) - known for name in state_names(character.states[state])))
+
+
+def _of(names: list[str]) -> frozenset[str]:
+    return frozenset(singular(word) for name in names for word in affirmed(name).split("-") if word)

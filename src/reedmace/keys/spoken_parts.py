@@ -55,6 +55,7 @@ def parts_of(words: Words, stretch: Stretch) -> list[Part]:
             part = _part(words, read)
             parts.append(part._replace(said=" ".join(word for word in said[: part.words] if word != IS)))
             said, read = said[part.words :], read[part.words :]
+        parts = _on_what_follows(words.key, parts)
     return [
         part._replace(
             meant=tuple(answer._replace(typed=part.said, unsure=stretch.unsure) for answer in part.meant),
@@ -63,11 +64,36 @@ def parts_of(words: Words, stretch: Stretch) -> list[Part]:
     ]
 
 
+def _on_what_follows(key: Key, parts: list[Part]) -> list[Part]:
+    """Parts without what they cannot be: a line "on the legs" is none along the abdomen's side.
+
+    Where a part of the insect is named right behind, answers about others go; with none left its own questions that
+    know a word of it are asked, and without any it is not understood.
+    """
+    places = {singular(one.part) for one in key.characters}
+    found = []
+    for part, after in zip(parts, (*parts[1:], None), strict=True):
+        place = singular(after.said) if after and not after.meant else ""
+        if part.meant and place in places:
+            meant = tuple(one for one in part.meant if singular(key.characters[one.character].part) == place)
+            asked = () if meant else _asked_of(key, place, part.said)
+            found.append(part._replace(meant=meant, questions=asked or part.questions, unread=not meant and not asked))
+        else:
+            found.append(part)
+    return found
+
+
+def _asked_of(key: Key, place: str, said: str) -> tuple[int, ...]:
+    """The questions about a part of the insect that know one of these words: of the thorax, its side."""
+    own = {singular(word) for word in said.split()} - {place}
+    return tuple(one.index for one in key.characters if singular(one.part) == place and own & words_of(one))
+
+
 def _part(words: Words, read: list[str]) -> Part:
     """The part that they begin with: a name, else what is called so in most words, else a part of what is."""
     if (plainly := _named_or_bound(words, read)) is not None:
         return plainly
-    most = next((at for at, word in enumerate(read) if word == IS), len(read))
+    most = next((at for at, word in enumerate(read) if word == IS or (at and _is_name(words, word))), len(read))
     loose: Part | None = None
     for length in range(min(LONGEST, most), 0, -1):
         part = read[:length]
@@ -117,6 +143,11 @@ def _named_or_bound(words: Words, read: list[str]) -> Part | None:
     if length := _name(words, read):
         return Part(length, "", kind=SEX if singular(read[0]) in SEXES else NAME)
     return _bound(words, read, 1) if read[1:2] == [IS] and words.has_part(read[0]) else None
+
+
+def _is_name(words: Words, word: str) -> bool:
+    """Whether a name begins here: "blue hawker" is blue, and has no mark that is asked of hawkers."""
+    return words.named(word) or word in words.kinds or singular(word) in words.kinds
 
 
 def _of_no_part(words: Words, read: list[str]) -> Part | None:
@@ -187,7 +218,8 @@ def _noun(words: Words, read: list[str], length: int) -> Part | None:
         if meant.answers:
             return Part(length + 1, "", _best(meant) or meant.answers)
     questions = _asked(words, noun)
-    if exact := words.exact(noun[0]):
+    # "swollen end" is of the end, which is asked about, and not of a bloom that is at the ends.
+    if exact := tuple(one for one in words.exact(noun[0]) if not questions or _glanced(words.key, one)):
         return Part(length + 1, "", exact, questions)
     own = words.exact(" ".join(read[:length]))
     if not own:

@@ -8,14 +8,13 @@ from itertools import groupby
 from reedmace.keys.answers import Answer
 from reedmace.keys.bare_words import Meant, words_meant
 from reedmace.keys.hints import STAGES, singular, words_of
-from reedmace.keys.matching import character_names, state_names
-from reedmace.keys.model import Key
+from reedmace.keys.matching import SHORTEST, character_names, roots, state_names
+from reedmace.keys.model import EFFORTS, Key
 from reedmace.keys.name_fits import all_names
 from reedmace.keys.names import key_words
 from reedmace.keys.spoken_words import JOINING, SEASONS
 
 LONG = 6  # letters of a word that may be read with one letter off: shorter ones are often words of their own
-SHORTEST = 3  # letters of a word that others are made from
 # What has a colour of its own, and does not give it to the whole insect: "blue spots".
 _MARKS = {"spot", "stripe", "band", "line", "ring", "mark", "dot", "triangle", "patch", "dash", "streak", "bar", "tip"}
 _MARKS |= {"end", "edge", "vein", "head", "feeler", "antennae", "antenna", "neck", "jaw", "hair", "blotch", "shape"}
@@ -64,18 +63,17 @@ class Words:
 
     def root(self, word: str) -> str:
         """The known word of which this is a shade: of "greeny" green, of "reddish" red; else nothing."""
-        for ending in ("ish", "ey", "y"):
-            stem = word.removesuffix(ending)
-            for root in (stem, f"{stem}e", stem[:-1] if stem[-2:-1] == stem[-1:] else stem):
-                if stem != word and len(root) >= SHORTEST and root in self.known:
-                    return root
-        return ""
+        return next((root for root in roots(word) if root in self.known), "")
 
     def has_part(self, word: str) -> bool:
         """True for what has a colour or shape of its own: eyes, spots."""
         if singular(word) in _MARKS or word.isdecimal():
             return True
-        return singular(word) in self.of_parts and not self.named(word) and not self.exact(word)
+        if self.named(word) or singular(word) not in self.of_parts:
+            return False
+        # "front" is the front of the insect, though there is a mark with a state called so that is seen close.
+        looks = EFFORTS[: EFFORTS.index("look") + 1]
+        return not any(self.key.characters[one.character].effort in looks for one in self.exact(word))
 
     def named(self, word: str) -> bool:
         """True for a word that stands in names and says nothing of what was seen: hawker, emperor."""
@@ -85,21 +83,10 @@ class Words:
         return singular(word) in self.of_names and not forms & self.known_as_marks and not self.exact(word)
 
     def meant(self, said: str) -> Meant:
-        """What words could mean; a shade is its colour as well, reddish red."""
+        """What words could mean."""
         if said not in self._meant:
-            self._meant[said] = self._read(said)
+            self._meant[said] = words_meant(self.key, said)
         return self._meant[said]
-
-    def _read(self, said: str) -> Meant:
-        meant = words_meant(self.key, said)
-        root = self.root(said) if said.endswith("ish") else ""
-        if not root:
-            return meant
-        more = words_meant(self.key, root)
-        own = {answer.character for answer in meant.answers[: meant.exact]}
-        added = tuple(answer for answer in more.answers[: more.exact] if answer.character not in own)
-        answers = (*meant.answers[: meant.exact], *added)
-        return Meant(answers, exact=len(answers)) if answers else meant
 
     def exact(self, said: str) -> tuple[Answer, ...]:
         """The answers that are called or listed so; none that only has the words in its name."""

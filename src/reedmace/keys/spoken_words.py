@@ -13,14 +13,29 @@ JOINING = {"and", "or", "&"}
 SEASONS = ("spring", "summer", "autumn", "winter")
 APOSTROPHES = "['’‘ʼ`´′]"
 # What is said in two words, and a word that is known.
-_SAID_LONGER = {"apart from": "except", "anything but": "not"}
+_SAID_LONGER = {"apart from": "except", "anything but": "not", "everything but": "not", "round the": ", the"}
 IS = "="  # between what was looked at and what was seen of it: "its eyes were green"
 NEGATING = {"no", "not", "without", "never", "none", "isnt", "wasnt", "werent", "wouldnt", "didnt", "doesnt", "dont"}
 NEGATING |= {"neither", "nor", "nothing", "nobody", "hasnt", "hadnt", "havent", "couldnt", "cant", "cannot", "arent"}
 NEGATING |= {"lacking", "lacks", "lacked", "hardly", "barely"}
 _LACKING = {"missing", "absent"}
-_UNABLE = {"cant", "cannot", "couldnt", "didnt", "dont", "wasnt", "not", "never"}
-_SEEING = {"see", "tell", "remember", "recall", "notice", "say", "know", "sure", "certain", "get", "make", "clear"}
+_UNABLE = {"cant", "cannot", "couldnt", "didnt", "dont", "wasnt", "not", "never", "havent", "hadnt"}
+_SEEING = {
+    "see",
+    "saw",
+    "seen",
+    "tell",
+    "remember",
+    "recall",
+    "notice",
+    "say",
+    "know",
+    "sure",
+    "certain",
+    "get",
+    "make",
+    "clear",
+}
 _HEDGING = {"maybe", "perhaps", "possibly", "probably", "think", "thought", "guess", "might", "could", "unsure"}
 _ENDING = {"except", "with", "but", "because", "although", "though", "whereas", "then", "while"}
 _BETWEEN = {"one", "ones", "it", "its", "had", "has", "have", "having", "more", "instead"}
@@ -36,7 +51,7 @@ _PASSING = frozenset(
         """a an the this that these those be been i im we you he she they my our some something of at on in out to by
         like as from for over along near above very quite really rather fairly so too bit little lot far just only also
         looked looks look looking saw seen see seemed seems there here which who sort kind type if its thing things
-        insect creature sits them his her their any much more most bits all whole entire entirely
+        insect creature sits them his her their any much more most bits all whole past entire entirely
         completely totally coloured colored am sure certain certainly definitely pretty lovely before""",
     )
 )
@@ -46,6 +61,12 @@ _PLURAL = r"(?!(?:was|is|its|as|has|this)\b)[^\W\d_]+s\b"
 _LISTED = re.compile(
     rf"\b(?:no|not any|without(?: any)?|neither|lacking)\s+(?:[^\W\d_]+\s+)?{_PLURAL}"
     rf"(?:\s*,\s*{_PLURAL})*\s*(?:,\s*)?\b(?:or|nor)\s+(?:[^\W\d_]+\s+)?{_PLURAL}"
+)
+
+
+# "None of the wings had spots" has no spots on the wings.
+_NONE_OF = re.compile(
+    r"\bnone of (?:(?:the|its|his|her|their)\s+)?([^\W\d_]+)\s+(?:had|has|have|were|was|are|is)\s+([^,;.!?()]*)"
 )
 
 
@@ -62,6 +83,7 @@ def stretches(typed: str, aside: frozenset[str]) -> list[Stretch]:
     plain = re.sub(APOSTROPHES, "", typed.casefold()).replace(":", " is ")
     for said, meant in _SAID_LONGER.items():
         plain = plain.replace(said, meant)
+    plain = _NONE_OF.sub(r"no \2 on the \1 ", plain)
     plain = _LISTED.sub(_each_denied, plain)
     found: list[Stretch] = []
     for clause in re.split(r"[,;.!?()+\"“”]+|\b(?:" + "|".join(sorted(_ENDING)) + r")\b", plain):

@@ -12,6 +12,7 @@ from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character, Key
 from reedmace.scoring.assumptions import EFFORT
 from reedmace.scoring.gains import gains, weights
+from reedmace.scoring.left import left_to_ask
 from reedmace.scoring.posterior import Posterior
 from reedmace.scoring.reach import can_change
 from reedmace.scoring.tables import Tables
@@ -54,10 +55,12 @@ class Focus(NamedTuple):
 
 
 def look_next(tables: Tables, after: Posterior, verdict: Verdict, answers: Sequence[Answer]) -> LookNext:
-    """What to look at next. Characters answered, or tried without telling, are not offered again."""
+    """What to look at next. Characters answered, or tried without telling, are not offered again.
+
+    Nor are those of what was said not to be there.
+    """
     key = tables.key
-    done = {answer.character for answer in answers}
-    left = [character for character in key.characters if character.index not in done]
+    left = left_to_ask(key, answers)
     deciding = _deciding_others(verdict, left)
     if verdict.word == SETTLED:
         return LookNext(tuple(_sexing(tables, after, verdict, left)), None)
@@ -91,8 +94,7 @@ def gains_over_all(tables: Tables, after: Posterior, answers: Sequence[Answer]) 
 
     What an exhaustive greedy search would go by: no focus on a few, no thought of effort or of sexing first.
     """
-    done = {answer.character for answer in answers}
-    left = [character for character in tables.key.characters if character.index not in done]
+    left = left_to_ask(tables.key, answers)
     return _looks(tables, after, Focus(tuple(range(len(tables.key.species))), after.guises), left)
 
 

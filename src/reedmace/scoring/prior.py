@@ -8,10 +8,14 @@ from typing import NamedTuple
 from reedmace.keys.model import Guise, Key, Species
 from reedmace.scoring.assumptions import DEFAULTS, Assumptions
 
-# Shape of a flight period: at its very ends, just beyond, and at any other time of the year (practice).
+# Shape of a flight period: at its very ends, one third beyond, two thirds beyond, and against that every further
+# month from there on (practice). With a tail that never fell, what is common in June would stay likelier in January
+# than a stray that sits the winter out.
 AT_THE_ENDS = 0.10
 JUST_BEYOND = 0.02
 OFF_SEASON = 0.002
+EVERY_MONTH = 0.1
+YEAR = 36  # thirds of a month
 # A habitat named as the species' own, as also used, and any other (practice).
 HABITAT = {"main": 1.0, "also": 0.4}
 OTHER_HABITAT = 0.06
@@ -88,7 +92,7 @@ def abundance(weights: tuple[float, ...], regions: tuple[int, ...]) -> float:
 
 
 def in_flight(flight: tuple[int, int, int, int] | None, third: int | None) -> float:
-    """1 in the peak, falling evenly to the ends of the flight period, a thin tail beyond."""
+    """1 in the peak, falling evenly to the ends of the flight period; a tail beyond, the thinner the further."""
     if flight is None or third is None:
         return 1.0
     first, peak_from, peak_to, last = flight
@@ -98,7 +102,8 @@ def in_flight(flight: tuple[int, int, int, int] | None, third: int | None) -> fl
         return AT_THE_ENDS + (1 - AT_THE_ENDS) * (third - first) / (peak_from - first)
     if peak_to < third <= last:
         return AT_THE_ENDS + (1 - AT_THE_ENDS) * (last - third) / (last - peak_to)
-    return JUST_BEYOND if third in (first - 1, last + 1) else OFF_SEASON
+    beyond = min((first - third) % YEAR, (third - last) % YEAR)
+    return JUST_BEYOND if beyond == 1 else OFF_SEASON * EVERY_MONTH ** ((beyond - 2) / 3)
 
 
 def at_home(habitats: dict[str, str], habitat: str | None) -> float:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from reedmace.keys.model import Key
+from reedmace.keys.seasons import PERIODS
 from reedmace.tasks.naming.expect_here import Expected
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import percent
 
 UPPERMOST = 10  # if none of so many flies, a stray that does is not what is looked for
+STRAYS = ("vagrant", "absent")
 
 
 def show_expected(screen: Screen, key: Key, expected: list[Expected], most: int | None) -> None:
@@ -23,8 +25,9 @@ def show_expected(screen: Screen, key: Key, expected: list[Expected], most: int 
     heads += [("", "left")] if screen.width >= 90 else []
     heads += [("here", "left")]
     heads += [("season", "left")] if any(one.season for one in expected) else []
-    if shown and all(one.season == "not on the wing" for one in shown[:UPPERMOST]):
-        screen.say("Hardly anything is on the wing then: what comes first is only the least unlikely.", indent=2)
+    period = PERIODS[key.stage]
+    if shown and all(one.season == period.over or one.level in STRAYS for one in shown[:UPPERMOST]):
+        screen.say(f"Hardly anything {period.hardly} then: what comes first is only the least unlikely.", indent=2)
     screen.table([*heads, ("chance", "right")], rows)
     rest = expected[len(shown) :]
     if rest:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from reedmace.keys.model import LEVELS, Key
+from reedmace.keys.seasons import PERIODS
 from reedmace.tasks.naming.describe_species import Description, citation, describe
 from reedmace.terminal.flight_chart import show_flight
 from reedmace.terminal.screen import Screen
@@ -28,7 +29,7 @@ def show_species(screen: Screen, key: Key, species: int, sources: dict[str, dict
     _sizes(screen, key, species)
     if one.flight:
         screen.blank()
-        screen.say(("On the wing", "bold"))
+        screen.say((PERIODS[key.stage].heading, "bold"))
         show_flight(screen, one.flight)
     _where(screen, key, species)
     deciding = frozenset(name for other in more.lookalikes for name in other.decided_by)

@@ -10,6 +10,7 @@ from reedmace.keys.model import Key
 from reedmace.scoring.assumptions import EFFORT
 from reedmace.scoring.doubt import believed
 from reedmace.scoring.fit import lower_tail
+from reedmace.scoring.left import left_to_ask
 from reedmace.scoring.looknext import NOTHING, LookNext, gains_over_all, look_next
 from reedmace.scoring.posterior import Posterior, posterior
 from reedmace.scoring.prior import Circumstances, prior
@@ -145,8 +146,8 @@ def _next(
         return offered.looks[0].character
     if plan.order == "greedy":
         return _most_telling(tables, after, answers)
-    done = {answer.character for answer in answers}
-    return next((character for character in order if character not in done), None)
+    left = {character.index for character in left_to_ask(tables.key, answers)}
+    return next((character for character in order if character in left), None)
 
 
 def _most_telling(

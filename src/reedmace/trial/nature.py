@@ -61,8 +61,9 @@ class Nature:
         season = self._season[species]
         third = pick(season, random.random()) if season else self._any_third(random)
         guise = self._guise(species, region, third, random)
-        marks = tuple(self.mark(character, guise, random) for character in self.key.characters)
-        return Encounter(species, guise, regions, third, self._habitat(species, random), marks)
+        marks = [self.mark(character, guise, random) for character in self.key.characters]
+        there = tuple(without_what_needs(self.key.characters, marks))
+        return Encounter(species, guise, regions, third, self._habitat(species, random), there)
 
     def mark(self, character: Character, guise: int, random: Random) -> float | None:
         """The true state of a character in one insect of a guise, a measure for a number, None for not applicable.
@@ -154,6 +155,21 @@ class Nature:
             found = found or [g for g, cell in enumerate(character.column) if 0 <= cell < character.described]
             self._known[at] = found
         return found
+
+
+def without_what_needs(characters: Sequence[Character], marks: Sequence[float | None]) -> list[float | None]:
+    """The marks with None for those of something that is not there: stripes that are none have no colour."""
+
+    def there(number: int) -> bool:
+        character, mark = characters[number], marks[number]
+        if character.needs is not None and not there(character.needs):
+            return False
+        return mark is None or character.is_number or not character.states[int(mark)].absent
+
+    return [
+        None if one.needs is not None and not there(one.needs) else mark
+        for one, mark in zip(characters, marks, strict=True)
+    ]
 
 
 def _season(flight: tuple[int, int, int, int] | None) -> list[float]:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from reedmace.keys.answers import Answer
 from reedmace.keys.model import Character
-from reedmace.trial.nature import Encounter, Nature, pick
+from reedmace.trial.nature import Encounter, Nature, pick, without_what_needs
 
 CENTRAL_95 = 1.96  # standard deviations in a half-width of 95 %
 # Chance to get to see a mark well enough to say, by effort (practice). In the hand means for most: with no net.
@@ -64,6 +64,7 @@ class Observer:
         ]
         self._missed_last = False
         self._lapse(nature, encounter, random)
+        self._before_them = without_what_needs(self._characters, self._before_them)
 
     def _lapse(self, nature: Nature, encounter: Encounter, random: Random) -> None:
         """Lapses of the whole person: the wrong sex or age, another insect seen for a whole echo group."""

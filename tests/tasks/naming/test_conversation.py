@@ -569,7 +569,7 @@ def test_a_word_that_several_states_have_is_asked_about(tarn: Key) -> None:
 def test_a_question_by_its_own_name_is_asked_though_a_state_has_it_too(key: Key) -> None:
     """Where only a part of a question's name has the word, the states come first: `blue` is no question of bloom."""
     state = start(key)
-    assert typed(state, ["joined"]).open == key.character("end-spots").index
+    assert typed(state, ["line"]).open == key.character("central-line").index
     after, (reply,) = step(state, "blue")
     assert (after.open, after.answers) == (None, ())
     assert isinstance(reply, Choices)
@@ -598,7 +598,7 @@ def test_a_reply_that_is_no_answer_is_not_taken_for_another_question_by_a_few_le
         > wings
         asks: How are the wings held when it settles?
         > up
-        fault unknown-state: its states are closed, half-open, flat, swept-forward
+        understood Wings at rest: closed above or along the back
         > colour
         asks: What colour is most of the abdomen?
         > black and yellow

@@ -15,6 +15,7 @@ from reedmace.keys.hints import elsewhere, or_traits, other_stage
 from reedmace.keys.matching import character_names, find_character, fold
 from reedmace.keys.model import Character
 from reedmace.keys.names import named
+from reedmace.keys.remarks import remarked
 from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, understood
 from reedmace.tasks.naming.conversation_words import BY_ITSELF, COMMANDS, DO, SAID_AS_TRAIT, WITH_WORDS
 from reedmace.tasks.naming.own_words import own_words, said_outright, whole_look
@@ -178,6 +179,8 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     if stage:
         message = f'The key asks nothing called "{text}".'
         return state, (Wrong(Fault("unknown-character", message, stage, text, typed=True)),)
+    if not exactly and remarked(state.key, text).told and (own := own_words(state, text)):
+        return own
     if not exactly and has_name(state.key, text):
         return _bare(state, text)
     following, replies = _by_question(state, text)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from reedmace.keys.model import Key
+from reedmace.keys.model import NOT_KNOWN, Character, Guise, Key
 from reedmace.keys.seasons import MONTHS, PARTS
 
 SHOWN = 0.05  # frequency from which a state is told
@@ -31,7 +31,7 @@ def describe(key: Key, species: int) -> Description:
     shared = []
     own: dict[int, list[tuple[int, tuple[tuple[int, float], ...]]]] = {guise: [] for guise in guises}
     for character in key.characters:
-        cells = [character.column[guise] for guise in guises]
+        cells = [character.column[guise] if _listed(character, key.guises[guise]) else NOT_KNOWN for guise in guises]
         known = [cell for cell in cells if 0 <= cell < character.described]
         if character.is_number or not known:
             continue
@@ -42,6 +42,11 @@ def describe(key: Key, species: int) -> Description:
             if 0 <= cell < character.described:
                 own[guise].append((character.index, _states(character.cells[cell])))
     return Description(species, tuple(shared), tuple(GuiseMarks(guise, tuple(marks)) for guise, marks in own.items()))
+
+
+def _listed(character: Character, guise: Guise) -> bool:
+    """False for a mark of the other sex, by which a guise is described for the sake of pairs."""
+    return character.shown_by is None or guise.sex in (None, character.shown_by)
 
 
 def _states(cell: tuple[float, ...]) -> tuple[tuple[int, float], ...]:

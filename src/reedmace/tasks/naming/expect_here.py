@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from reedmace.keys.model import LEVELS, Key, Species
-from reedmace.keys.seasons import show_third
+from reedmace.keys.seasons import PERIODS, show_third
 from reedmace.scoring.prior import in_flight, prior
 from reedmace.tasks.shared.setting import Setting
 
@@ -32,7 +32,7 @@ def expect(key: Key, setting: Setting) -> list[Expected]:
             species,
             before.species[species],
             level_here(key, setting, key.species[species]),
-            season_now(key.species[species], setting.date.third if setting.date else None),
+            season_now(key.species[species], setting.date.third if setting.date else None, key.stage),
             reasons_against(key, setting, species),
         )
         for species in order
@@ -68,7 +68,8 @@ def reasons_against(key: Key, setting: Setting, species: int) -> tuple[str, ...]
         word = "a rare stray" if level == "vagrant" else level
         reasons.append(f"{word} in {here}" if here else f"{word} everywhere")
     if one.flight and _out_of_season(one, setting):
-        reasons.append(f"on the wing from {show_third(one.flight[0])} to {show_third(one.flight[3])}")
+        running = PERIODS[key.stage].running
+        reasons.append(f"{running} from {show_third(one.flight[0])} to {show_third(one.flight[3])}")
     if setting.habitat and one.habitats and setting.habitat.id not in one.habitats:
         reasons.append(f"not usual here: {setting.habitat.title}")
     return tuple(reasons)
@@ -81,8 +82,8 @@ def level_here(key: Key, setting: Setting, species: Species) -> str:
     return min(levels, key=LEVELS.index) if levels else "absent"
 
 
-def season_now(species: Species, third: int | None) -> str:
-    """`peak`, `beginning`, `ending` or `over` by the date's third of the month; empty without a date."""
+def season_now(species: Species, third: int | None, stage: str) -> str:
+    """`peak`, `beginning`, `ending` or what is said of other times, by the third of the month; empty without a date."""
     if third is None or species.flight is None:
         return ""
     first, peak_from, peak_to, last = species.flight
@@ -92,7 +93,7 @@ def season_now(species: Species, third: int | None) -> str:
         return "beginning"
     if peak_to < third <= last:
         return "ending"
-    return "not on the wing"
+    return PERIODS[stage].over
 
 
 def as_json(key: Key, expected: list[Expected]) -> list[dict[str, Any]]:

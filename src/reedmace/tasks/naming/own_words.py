@@ -12,6 +12,7 @@ from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import FoundName, named
+from reedmace.keys.remarks import remarked
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
@@ -53,21 +54,27 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     A name that is no description is told apart: names come last.
     """
     key = state.key
-    where = _place_in(text)
-    plain = text.replace(where, " ") if where else text
+    aside = remarked(key, text)
+    if aside.told and not aside.rest:
+        return state, (Note(" ".join(aside.told)),)
+    where = _place_in(aside.rest)
+    plain = aside.rest.replace(where, " ") if where else aside.rest
     size, measure = _size_in(key, plain)
     plain = plain.replace(size, " ") if size else plain
     options = when_where(key, plain)
-    aside = frozenset(word for part in options for word in part.split())
+    said_apart = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
-    found = heard(key, plain, aside, order)
+    found = heard(key, plain, said_apart, order)
+    found = found._replace(unread=tuple(part for part in found.unread if not aside.words.issuperset(part.split())))
     said = [option.removeprefix("--").replace("date", "when", 1).replace('"', "") for option in options.values()]
     said += [f"where {where}"] if where else []
     said += [measure] if measure else []
     to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))
     called = found.names if not (found.answers or to_type or found.left) else ()
     name = named(key, text)
-    if called or (name is not None and (found.unread or not found.answers or _in_full(key, name, text))):
+    if called or (
+        name is not None and not aside.told and (found.unread or not found.answers or _in_full(key, name, text))
+    ):
         name = name or next((one for part in called if (one := named(key, part))), None)
         told = called[0] if len(called) == 1 and fold(called[0]) != fold(text) else text.strip()
         note = f'"{told}" is a name, and names come last: say what you saw of it.'
@@ -79,12 +86,19 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     shown = [mark.id for mark in _of_groups(key, found)]
     to_type = tuple(dict.fromkeys((*to_type, *shown)))
     unread = tuple(_perhaps(key, word) for word in found.unread)
-    notes = (*_told_apart(key, found, shown), *_of_stages(key, plain))
+    several = len(found.parts) > 1
+    notes = (
+        *aside.told,
+        *_told_apart(key, found, shown),
+        *_of_stages(key, plain),
+        *(_hidden(found) if several else ()),
+    )
     if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
         return None
-    if not (found.answers or to_type or unread) and len(notes) == 1:
-        return state, (Note(notes[0]),)
-    put = Choices(text, state.named, found.answers, 0, to_type, unread, notes)
+    if not (found.answers or to_type or unread) and (len(notes) == 1 or aside.told):
+        return state, (Note(" ".join(notes)),)
+    others = 0 if several else sum(count for _, count in found.hidden)
+    put = Choices(text, state.named, found.answers, others, to_type, unread, notes)
     return state._replace(choices=found.answers, typing=to_type), (put,)
 
 
@@ -133,6 +147,12 @@ def _told_apart(key: Key, found: Heard, shown: Sequence[str]) -> tuple[str, ...]
     if found.left:
         notes.append(f"Left out, since it was denied, compared or not seen: {', '.join(found.left)}.")
     return tuple(notes)
+
+
+def _hidden(found: Heard) -> tuple[str, ...]:
+    """That parts could mean more than is put: each by itself shows all of it."""
+    told = [f'"{said}" ({count})' for said, count in found.hidden]
+    return (f"More readings, each shown when typed by itself: {', '.join(told)}.",) if told else ()
 
 
 def _of_groups(key: Key, found: Heard) -> tuple[Character, ...]:

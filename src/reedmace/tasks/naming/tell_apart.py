@@ -89,6 +89,7 @@ def _chapter(tables: Tables, species: tuple[int, ...], sex: str | None, age: str
     marks = [
         mark
         for character in key.characters
+        if sex is None or character.shown_by in (None, sex)
         if (mark := _mark(tables, character, [guises[one] for one in having])) and mark.weight >= LEAST
     ]
     return Chapter(title, sex, age, having, tuple(sorted(marks, key=lambda mark: (-mark.weight, mark.character))))
