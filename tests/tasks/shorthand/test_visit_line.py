@@ -153,7 +153,7 @@ PARTS = [
     ("E. Kent", {"vice_county": "15"}),
     ("VC11", {"vice_county": "11"}),
     ("vc H33", {"vice_county": "H33"}),
-    ("garden pond transect", {"habitat": "garden-pond", "method": "transect"}),
+    ("garden pond transect", {"habitat": "garden-pond", "habitat_typed": "garden pond", "method": "transect"}),
     ("timed count", {"method": "timed count"}),
     ('method "net and look"', {"method": "net and look"}),
     ("by Ada Marsh with Ben Sallow, Cat Rush", {"observers": ["Ada Marsh"], "company": ["Ben Sallow", "Cat Rush"]}),

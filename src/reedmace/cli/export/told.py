@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -102,12 +103,19 @@ def _say_blurred(done: Exported) -> None:
 def _opened(site: Site) -> str:
     """Give what is to be typed so that the county recorder may see a site, all else of which stays as it is."""
     place = site.place
-    options = [("--kind", place.kind), ("--vice-county", place.vice_county), ("--habitat", site.habitat)]
-    options += [("--also", name) for name in site.also]
-    options += [("--remarks", site.remarks), ("--may-see", "county recorder"), ("--reason", "WHY")]
-    words = [site.name, place.typed or place.square or "", *(one for pair in options if pair[1] for one in pair)]
-    name, where, *rest = (word if word and word.replace("-", "").isalnum() else f'"{word}"' for word in words)
-    return f"reedmace sites add {name} {where}" + "".join(f" {word}" for word in rest)
+    options = [("--kind", place.kind), ("--vice-county", place.vice_county)]
+    options += [("--habitat", site.habitat_typed or site.habitat), *(("--also", name) for name in site.also)]
+    options += [("--remarks", site.remarks)]
+    more = "".join(f" {option} {_quoted(text)}" for option, text in options if text)
+    where = _quoted(place.typed or place.square or "")
+    return f'reedmace sites add {_quoted(site.name)} {where}{more} --may-see "county recorder" --reason WHY'
+
+
+def _quoted(text: str) -> str:
+    """Give a text as one word for a shell."""
+    if text and text.replace("-", "").isalnum():
+        return text
+    return shlex.quote(text) if any(sign in text for sign in '"$`\\!') else f'"{text}"'
 
 
 def _say_why_none(ledger: Ledger, asked: Asked) -> None:
