@@ -469,8 +469,7 @@ def test_a_question_mark_explains(tarn: Key) -> None:
         > wings
         asks: How are the wings held when it settles?
         > ?
-        asks: How are the wings held when it settles?
-        note: A number or a word; 1/3 for either, a trailing ~ for unsure, can't tell, or back to leave it.
+        explains: How are the wings held when it settles?
         > folded?
         fault question-mark: write  folded~
         > folded~
@@ -619,6 +618,7 @@ def test_a_word_in_the_state_that_says_no_is_no_match(tarn: Key) -> None:
         > dark
         could be side-bar=a dark bar
         > mark
+        note: Nothing was taken of "dark".
         asks: What mark is on the second ring of the back?
         """,
     )

@@ -85,7 +85,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     if not (found.answers or to_type or unread) and len(notes) == 1:
         return state, (Note(notes[0]),)
     put = Choices(text, state.named, found.answers, 0, to_type, unread, notes)
-    return state._replace(choices=found.answers, typing=to_type), (put,)
+    return state._replace(choices=found.answers, typing=to_type, offered=text.strip()), (put,)
 
 
 def whole_look(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
