@@ -161,7 +161,7 @@ def test_slips_are_told_with_a_remedy_and_the_question_stays(tarn: Key) -> None:
         understood Colour of the body: blue
         > length
         asks: How long is the body, in millimetres?
-        > 3 cm
+        > 0.03 m
         fault wrong-unit: write  30mm
         > 33,5
         fault decimal-comma: write  33.5

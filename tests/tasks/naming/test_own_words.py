@@ -104,11 +104,9 @@ def test_date_place_water_and_size_need_no_question(tarn: Key) -> None:
         > undo
         understood taken back: Length: 30 to 35 mm; again 35 mm
         > 3 cm
-        fault wrong-unit: write  30mm
-        > 30mm
-        understood Length: 30 mm
+        understood Length: 25 to 35 mm
         > undo
-        understood taken back: Length: 30 mm; again 35 mm
+        understood taken back: Length: 25 to 35 mm; again 35 mm
         """,
     )
     assert state.setting.habitat == tarn.habitats[1]

@@ -6,7 +6,6 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.keys.answers import read_value
 from reedmace.keys.group_marks import marks_of_group
 from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when_where
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
@@ -15,9 +14,10 @@ from reedmace.keys.names import FoundName, named
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
-from reedmace.tasks.naming.conversation_state import State, answered
+from reedmace.tasks.naming.conversation_state import State
 from reedmace.tasks.naming.conversation_words import DO
-from reedmace.tasks.naming.replies import Choices, Note, Reply, Wrong
+from reedmace.tasks.naming.replies import Choices, Note, Reply
+from reedmace.tasks.naming.sizes import compared, size_alone, size_within
 from reedmace.tasks.shared.dates import read_time_of_year
 
 WHOLE = 3  # words from which a line may be a whole look, and letters of a word from which it may be a slip
@@ -27,9 +27,6 @@ _ORDINARY = frozenset(
         *("back", "way", "fast", "every", "time", "first", "tent", "sunny", "think", "three", "high"),
         *("year", "early"),
     )
-)
-_SIZE = re.compile(
-    r"(?:about |around |roughly |some |~ ?)?([0-9][0-9.,–-]*(?: ?(?:to|-|–) ?[0-9][0-9.,]*)? ?[a-z\"]+)(?: long)?"
 )
 
 
@@ -44,7 +41,7 @@ def said_outright(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | 
         return DO["when"](state, text.strip())
     if any(map(str.isdecimal, plain)) and not isinstance(read_place(text), Fault):
         return DO["where"](state, text.strip())
-    return _size(state, plain)
+    return size_alone(state, plain)
 
 
 def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
@@ -55,7 +52,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     key = state.key
     where = _place_in(text)
     plain = text.replace(where, " ") if where else text
-    size, measure = _size_in(key, plain)
+    plain, size, measure = size_within(key, plain)
     plain = plain.replace(size, " ") if size else plain
     options = when_where(key, plain)
     aside = frozenset(word for part in options for word in part.split())
@@ -79,7 +76,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     shown = [mark.id for mark in _of_groups(key, found)]
     to_type = tuple(dict.fromkeys((*to_type, *shown)))
     unread = tuple(_perhaps(key, word) for word in found.unread)
-    notes = (*_told_apart(key, found, shown), *_of_stages(key, plain))
+    notes = (*_told_apart(key, found, shown), *compared(key, plain), *_of_stages(key, plain))
     if not (found.answers or to_type or notes or any(word.endswith("?)") for word in unread)):
         return None
     if not (found.answers or to_type or unread) and len(notes) == 1:
@@ -107,19 +104,6 @@ def _place_in(text: str) -> str:
         if match[0] != text.strip() and not isinstance(read_place(match[0]), Fault):
             return match[0]
     return ""
-
-
-def _size_in(key: Key, text: str) -> tuple[str, str]:
-    """A size within a line, as it was typed, and the line that answers with it; nothing where two could be measured."""
-    measured = [one for one in key.characters if one.is_number]
-    match = re.search(
-        r"\b(?:about |around |roughly )?[0-9][0-9.]*(?: ?(?:-|–|to) ?[0-9][0-9.]*)? ?(mm|cm)\b(?: long)?", text
-    )
-    across = re.search(r"span|across|wide", text)  # that is no length
-    if match is None or across or len(measured) != 1 or measured[0].unit != "mm":
-        return "", ""
-    plain = re.sub(r"about |around |roughly | long", "", match[0])
-    return match[0], f"{measured[0].id} {plain}"
 
 
 def _told_apart(key: Key, found: Heard, shown: Sequence[str]) -> tuple[str, ...]:
@@ -171,16 +155,3 @@ def _is_date(state: State, plain: str) -> bool:
         return False
     read = read_time_of_year(plain, state.today)
     return not isinstance(read, Fault) or read.code == "impossible-date"
-
-
-def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:
-    """A number with its unit, where the key measures one thing only."""
-    measured = [one for one in state.key.characters if one.is_number]
-    plain = re.sub(r"^between ([0-9.]+)(?: ?mm)? and (?=[0-9])", r"\1 to ", plain)
-    match = _SIZE.fullmatch(re.sub(r"([0-9]) ?mm (?=to [0-9.]+ ?mm)", r"\1 ", plain))
-    if match is None or len(measured) != 1:
-        return None
-    answer = read_value(measured[0], match[1])
-    if isinstance(answer, Fault):
-        return (state, (Wrong(answer),)) if answer.code != "unknown-unit" else None
-    return answered(state, answer)
