@@ -397,6 +397,7 @@ def test_everyday_words_mean_one_state(key: Key, trait: str, state: str) -> None
         ("garden pond", "--habitat garden-pond"),
         ("35mm", "length=35mm"),
         ("damselfly", "a name is no mark"),
+        ("blue wings folded", "wings-at-rest=closed, abdomen-colour=blue"),
         ("male", "bump=absent or bump=present"),
     ],
 )

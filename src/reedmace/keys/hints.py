@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 SEXES = ("male", "female")
 MOST = 5  # traits offered at a time
+EACH = 2  # of one word among several
 QUESTIONS = "all questions:  reedmace key , then  questions"
 STAGES = {
     "adult": ("adult", "imago"),
@@ -85,7 +86,24 @@ def _in_own_words(key: Key, typed: str, options: dict[str, str]) -> list[str]:
     from reedmace.keys.spoken import heard
 
     aside = frozenset(word for part in options for word in part.split())
-    return [_said(key, answer) for answer in heard(key, typed, aside).answers]
+    look = heard(key, typed, aside)
+    found = [_said(key, answer) for answer in look.answers]
+    return [*found, *_by_themselves(key, look.parts, found)]
+
+
+def _by_themselves(key: Key, parts: tuple[str, ...], found: list[str]) -> list[str]:
+    """What words could be that were taken to belong to others, "blue" to the wings: seen most easily first."""
+    from reedmace.keys.bare_words import words_meant
+
+    more: list[str] = []
+    words = [word for part in parts if " " in part for word in re.findall(r"[^\W\d_]{3,}", part.casefold())]
+    for word in dict.fromkeys(words):
+        meant = words_meant(key, word)
+        traits = [_said(key, answer) for answer in meant.answers[: meant.exact]]
+        said = any(word in re.split("[=/~]", trait)[1:] for trait in found)
+        if traits and traits[0] not in found and not said:
+            more += [trait for trait in traits[:EACH] if trait not in (*found, *more)]
+    return more
 
 
 def _said(key: Key, answer: Answer) -> str:
