@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reedmace.faults import Fault
 from reedmace.keys.matching import character_names, find_character, find_states, fold, state_names
 from reedmace.keys.model import EFFORTS, Character, Key, Named
+from reedmace.keys.regions import regions_called, without_article
 from reedmace.keys.seasons import MONTHS, bare_day
 from reedmace.keys.shipped import shipped_for
 
@@ -113,7 +114,7 @@ def _said(key: Key, answer: Answer) -> str:
 
 
 def when_where(key: Key, typed: str) -> dict[str, str]:
-    """The months and the waters that words speak of, each with the option that says it."""
+    """The months, the waters and the regions that words speak of, each with the option that says it."""
     words = re.split(r"[\s,;]+", typed.casefold().strip(" .!?"))
     said: dict[str, str] = {}
     for length in (3, 2, 1):
@@ -123,6 +124,9 @@ def when_where(key: Key, typed: str) -> dict[str, str]:
                 continue
             if habitat := habitat_called(key, part):
                 said[part] = f"--habitat {habitat.id}"
+            elif regions_called(key, part):
+                named = re.sub(r" (Of|And) ", lambda small: small[0].lower(), without_article(part).title())
+                said[part] = f'--place "{named}"' if " " in named else f"--place {named}"
             elif (day := bare_day(part)) and 1 <= int(day[0]) <= 31:
                 said[part] = f'--date "{int(day[0])} {day[1].capitalize()}"'
             elif month := _month(part, alone=len(words) == 1):

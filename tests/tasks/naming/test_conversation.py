@@ -321,7 +321,7 @@ def test_date_place_and_habitat_can_be_cleared(tarn: Key) -> None:
         > where can’t tell
         understood no place any more
         > where ?
-        note: To say the place: where SU 43 11, or where none
+        note: To say the place: where SU 43 11, a region, or none
         """,
     )
     assert state.setting == Setting()
@@ -404,7 +404,7 @@ def test_when_and_where_are_said_in_between(tarn: Key) -> None:
         > when
         note: To say the date: when 2026-07-12, July or none
         > where
-        note: To say the place: where SU 43 11, or where none
+        note: To say the place: where SU 43 11, a region, or none
         > habitat
         note: To say the habitat: habitat pond, or habitat none. It knows tarn, beck.
         """,

@@ -12,7 +12,7 @@ from reedmace.scoring.tables import Tables
 from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.name_insect import Named, name_answers
 from reedmace.tasks.naming.replies import Question, Reply, Standing
-from reedmace.tasks.shared.setting import Setting
+from reedmace.tasks.shared.setting import Setting, area_said
 
 
 class Stood(NamedTuple):
@@ -118,6 +118,8 @@ def _said(key: Key, answers: tuple[Answer, ...], setting: Setting) -> dict[str, 
         said["date"] = f" {setting.date.iso}"
     if setting.place:
         said["place"] = f" {setting.place.square or setting.place.typed}"
+    elif setting.area:
+        said["place"] = f" {area_said(setting)}"
     if setting.habitat:
         said["habitat"] = f" {setting.habitat.title}"
     return said

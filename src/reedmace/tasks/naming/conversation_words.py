@@ -26,7 +26,7 @@ from reedmace.tasks.naming.replies import (
     Settling,
     Wrong,
 )
-from reedmace.tasks.shared.setting import find_habitat, read_setting
+from reedmace.tasks.shared.setting import area_said, find_habitat, read_setting
 
 OFFERED = 3  # looks offered at a time
 _NONE = {"none", "nothing", *CANNOT_TELL} - {"?"}  # of date, place and habitat: there is none to go by
@@ -43,7 +43,7 @@ COMMANDS = {
     "next": "ask the next of the looks that are offered",
     "change": "answer one question anew: change wings",
     "when": "say the date: when 2026-07-12, July or none",
-    "where": "say the place: where SU 43 11, or where none",
+    "where": "say the place: where SU 43 11, a region, or none",
     "habitat": "say the habitat: habitat pond, or habitat none",
     "done": "end with the verdict",
     "quit": "leave without a verdict",
@@ -210,14 +210,16 @@ def _set(state: State, when: str | None, where: str | None) -> tuple[State, tupl
         return state, tuple(Wrong(fault) for fault in refused.faults)
     old = state.setting
     setting = old._replace(date=read.date or old.date)
-    if read.place:
-        setting = setting._replace(place=read.place, regions=read.regions)
+    if read.place or read.area:
+        setting = setting._replace(place=read.place, regions=read.regions, area=read.area)
     said = []
     if when and setting.date:
         said.append(f"date {setting.date.iso}" + (f" ({setting.date.assumed})" if setting.date.assumed else ""))
     if where and read.place:
         regions = ", ".join(region.title for region in read.regions)
         said.append(f"place {read.place.square or read.place.typed} ({regions or 'no region known'})")
+    if where and read.area:
+        said.append(f"place {area_said(read)}")
     return renamed(state, state.answers, "; ".join(said), setting)
 
 
@@ -231,7 +233,7 @@ def _cleared(state: State, what: str) -> tuple[State, tuple[Reply, ...]]:
     if what == "date":
         cleared = old._replace(date=None)
     elif what == "place":
-        cleared = old._replace(place=None, regions=())
+        cleared = old._replace(place=None, regions=(), area="")
     else:
         cleared = old._replace(habitat=None)
     if cleared == old:

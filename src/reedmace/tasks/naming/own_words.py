@@ -11,6 +11,7 @@ from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import FoundName, named
+from reedmace.keys.regions import regions_called, without_article
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
@@ -37,6 +38,8 @@ def said_outright(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | 
         return state, (Note(f"Male or female is read off its marks: type  {either_or(marks)}  to be asked."),)
     if habitat_called(state.key, plain):
         return DO["habitat"](state, plain)
+    if regions_called(state.key, plain):
+        return DO["where"](state, without_article(text))
     if _is_date(state, plain):
         return DO["when"](state, text.strip())
     if any(map(str.isdecimal, plain)) and not isinstance(read_place(text), Fault):
@@ -58,7 +61,10 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     aside = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
     found = heard(key, plain, aside, order)
-    said = [option.removeprefix("--").replace("date", "when", 1).replace('"', "") for option in options.values()]
+    said = [
+        option.removeprefix("--").replace("date", "when", 1).replace("place", "where", 1).replace('"', "")
+        for option in options.values()
+    ]
     said += [f"where {where}"] if where else []
     said += [measure] if measure else []
     to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))

@@ -13,7 +13,19 @@ HELP = ("help", "?")
 OF_COMMAND = frozenset(
     (
         *(*LEAVING, *BACK, *HELP, "done", "next", "who", "why", "against", "settle", "questions", "answers"),
-        *("drop", "drop all", "change", "when", "where", "habitat", "start again", "start over", "stop"),
+        *(
+            "drop",
+            "drop all",
+            "change",
+            "when",
+            "where",
+            "habitat",
+            "start",
+            "restart",
+            "start again",
+            "start over",
+            "stop",
+        ),
     )
 )
 
