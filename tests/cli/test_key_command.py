@@ -134,11 +134,74 @@ def test_the_name_advised_is_the_name_offered(run, owned, listed) -> None:
     assert listed()[0]["name"] == "Coenagrion puella"
 
 
-@pytest.mark.parametrize("answer", ["n", "", "no", "nonsense"])
+@pytest.mark.parametrize("answer", ["n", "", "not now", "nonsense", "quit"])
 def test_nothing_is_logged_unless_it_is_wanted(tarn_run, owned, listed, answer: str) -> None:
-    """Only a plain yes writes."""
-    assert tarn_run("key", *AT, stdin=typed(*SETTLING, "done", answer)).returncode == 0
+    """A pipe's empty line may be no more than the end of a file; that nothing was logged is said, and how to do it."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", answer))
+    assert ran.returncode == 0
+    told = " ".join(ran.stdout.rpartition("Log this sighting?")[2].split())
+    assert "Not logged." in told
+    assert "reedmace log '1 m Pale Rushlet' --date 2025-07-01 --place 'SU 43 11'" in told
     assert listed() == []
+
+
+def test_what_is_no_yes_and_no_no_is_asked_again(tarn_run, owned, listed) -> None:
+    """Nothing is dropped on a guess; a yes may be said as people say it."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "1", "azure", "yes, log it", *[""] * 5))
+    assert ran.returncode == 0, ran.stderr
+    assert ran.stdout.count("This is neither a yes nor a no.") == 2
+    assert len(listed()) == 1
+
+
+def test_words_of_command_are_never_logged(tarn_run, owned, listed) -> None:
+    """`quit` leaves at every prompt, says that nothing was logged, and gives what was answered as a line to type."""
+    asked = ["misty", "2 July 2025", "SU 431 118", "Heron Pools", "3 m"]
+    for answered in range(len(asked)):
+        ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", *asked[:answered], "quit"))
+        assert ran.returncode == 0, ran.stderr
+        assert "Not logged." in ran.stdout
+    told = " ".join(ran.stdout.split())
+    assert "'1 m misty' --date 2025-07-02 --place 'SU 431 118' --locality 'Heron Pools'" in told
+    assert listed() == []
+
+
+def test_back_goes_to_the_question_before(tarn_run, owned, listed) -> None:
+    """From the number to the first, to the offer, and to the conversation itself; what was answered is offered."""
+    steps = (
+        "y",
+        "",
+        "2 July 2025",
+        "SU 431 118",
+        "Sallow",
+        "back",
+        "",
+        "undo",
+        "go back",
+        "",
+        "Heron Pools",
+        "4 m",
+    )
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "back", "length 30", "done", "y", "back", *steps))
+    assert ran.returncode == 0, ran.stderr
+    assert "Name of the place, village first [Sallow]: " in ran.stdout
+    assert ran.stdout.count("Place, as grid reference or latitude, longitude [SU 431 118]: ") == 1  # once asked again
+    (kept,) = listed()
+    assert (kept["locality"], kept["date"], kept["place"], kept["count"]) == (
+        "Heron Pools",
+        "2025-07-02",
+        "SU431118",
+        4,
+    )
+    assert ["length", "30mm"] in kept["record"]["naming"]["answers"]
+
+
+def test_a_place_called_like_a_command_is_asked_for_in_quotes(tarn_run, owned, listed) -> None:
+    """Without them it is hardly meant."""
+    ran = tarn_run("key", *AT, stdin=typed(*SETTLING, "done", "y", "", "", "", "done", "?", '"Done"', ""))
+    assert ran.returncode == 0, ran.stderr
+    assert "word-of-command" in ran.stdout
+    assert "quit leaves and writes nothing" in " ".join(ran.stdout.split())
+    assert listed()[0]["locality"] == "Done"
 
 
 def test_an_open_verdict_is_not_offered_to_be_logged(tarn_run) -> None:
@@ -180,8 +243,8 @@ def test_at_a_terminal_a_question_is_answered_and_logged(seat, owned, listed) ->
             there.type(line)
             there.wait_for("\n> ")
         there.type("done")
-        there.wait_for("Log this sighting? [y/N] ")
-        there.type("y")
+        there.wait_for("Log this sighting? [Y/n] ")
+        there.type("")
         there.wait_for("Log it as [Pale Rushlet]: ")
         there.type("")
         there.wait_for("Date [2025-07-01]: ")
@@ -192,6 +255,12 @@ def test_at_a_terminal_a_question_is_answered_and_logged(seat, owned, listed) ->
         there.type("Sallow Farm tarn")
         there.wait_for("[1 m]: ")
         there.type("")
+        there.wait_for("Write this? [Y/n]: ")
+        there.type("back")
+        there.wait_for("[1 m]: ")
+        there.type("")
+        there.wait_for("Write this? [Y/n]: ")
+        there.type("ok")
         there.wait_for("Logged")
         assert there.leave() == 0
     (kept,) = listed()
@@ -217,7 +286,7 @@ def test_ctrl_c_ends_it_and_loses_nothing_logged(seat, log, listed, after: list[
         there.wait_for("\n> ")
         for line in after:
             there.type(line)
-            there.wait_for("[y/N] " if line == "done" else "> ")
+            there.wait_for("[Y/n] " if line == "done" else "> ")
         there.interrupt()
         assert there.leave() == 130
     assert "Nothing that was logged is lost." in there.text
@@ -231,7 +300,7 @@ def test_ctrl_c_in_the_middle_of_logging_writes_nothing(seat, owned, listed) -> 
         there.wait_for("\n> ")
         for line in (*SETTLING, "done", "y", ""):
             there.type(line)
-            there.wait_for(": " if line in ("y", "") else "[y/N] " if line == "done" else "> ")
+            there.wait_for(": " if line in ("y", "") else "[Y/n] " if line == "done" else "> ")
         there.interrupt()
         assert there.leave() == 130
     assert listed() == []
@@ -340,4 +409,53 @@ def test_a_walk_by_prompts_that_is_not_confirmed_is_not_written(seat, owned, lis
             there.wait_for("[Y/n]: ")
             there.interrupt() if end == CTRL_C else there.keys(end)
             assert there.leave() == 130
+    assert listed() == []
+
+
+def test_words_of_command_work_at_every_prompt_of_log(seat, owned, listed) -> None:
+    """`back` asks the question before, also from the number of an insect and from the last question of all."""
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, line in (
+            ("Date [today]: ", "back"),
+            ("first question", "12 July 2025"),
+            ("longitude: ", "SU 431 118"),
+            ("[none]: ", "quit the pond"),
+            ("Times and weather", "back"),
+            ("first [quit the pond]: ", "done"),
+            ("word-of-command", "Sallow Farm"),
+            ("Times and weather", ""),
+            ("very species noted", ""),
+            ("seen: ", "back"),
+            ("very species noted", "dams"),
+            ("seen: ", "Great Boulderer"),
+            ("how many", "2m"),
+            ("what else", "back"),
+            ("how many", "3m"),
+            ("what else", ""),
+            ("seen: ", "Misty Rushlet"),
+            ("how many", "back"),
+            ("taken back: Misty Rushlet", "5 pale m"),
+            ("seen: ", "done"),
+            ("Write this? [Y/n]: ", "perhaps"),
+            ("neither a yes nor a no", "back"),
+            ("seen: ", ""),
+            ("Write this? [Y/n]: ", "yep"),
+        ):
+            there.wait_for(prompt)
+            there.type(line)
+        assert there.leave() == 0
+    kept = listed()
+    assert sorted(one["typed"] for one in kept) == ["5 pale m", "Great Boulderer 3m"]
+    assert (kept[0]["date"], kept[0]["locality"]) == ("2025-07-12", "Sallow Farm")
+    assert kept[0]["visit"]["all_damselflies"]
+
+
+def test_quit_leaves_the_prompts_of_log_and_gives_back_what_was_typed(seat, owned, listed) -> None:
+    """At the name of the place, where it would be taken for one."""
+    with seat("log", "--key", FOLDER) as there:
+        for prompt, line in (("Date [today]: ", "12 July 2025"), ("longitude: ", "SU 431 118"), ("[none]: ", "quit")):
+            there.wait_for(prompt)
+            there.type(line)
+        assert there.leave() == 130
+    assert "Stopped: nothing was written. What you typed, for the next time or for a file:" in there.text
     assert listed() == []

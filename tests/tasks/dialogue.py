@@ -58,6 +58,8 @@ def short(reply: told.Reply) -> str:
         case told.Question(character, given):
             was = f", so far {say_answer(character, given)}" if given else ""
             return f"asks: {character.question}{was}"
+        case told.Explained(character):
+            return f"explains: {character.question}"
         case told.Standing(_, note, _):
             return f"understood {note}" if note else "as before"
         case told.Running(named):

@@ -1,19 +1,51 @@
-"""Prompts: ask until an answer can be used; every prompt says what an empty answer means."""
+"""Prompts: ask until an answer can be used; every prompt says what an empty answer means.
+
+No prompt takes a word of command for data: `back` goes to the question before, `quit` leaves, `?` says how to answer.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, TypeVar
+import sys
+from collections.abc import Callable, Sequence
+from typing import Generic, TypeVar
 
 import click
 
 from reedmace.faults import Fault
-
-if TYPE_CHECKING:
-    from reedmace.tasks.naming.name_insect import Named
-    from reedmace.terminal.screen import Screen
+from reedmace.tasks.shared.prompt_words import BACK, HELP, LEAVING, plain_word, said_yes
 
 T = TypeVar("T")
+
+HOW = "Enter takes what stands in brackets;  back  goes to the question before,  quit  leaves and writes nothing."
+NO_WAY_BACK = "This is the first question:  quit  leaves and writes nothing."
+
+
+class Back(Exception):  # noqa: N818  (no error: somebody goes back)
+    """Somebody typed `back` (or another word for it, `word`) at a prompt."""
+
+    def __init__(self, word: str) -> None:
+        super().__init__(word)
+        self.word = word
+
+
+class Left(click.Abort):
+    """Somebody typed `quit` at a prompt."""
+
+
+def read_line(prompt: str) -> str | None:
+    """One line from the user, None at the end of input. Piped input is shown after its prompt, as if typed."""
+    interactive = sys.stdin.isatty()
+    if interactive:
+        try:
+            return input(prompt)
+        except EOFError:
+            return None
+    line = sys.stdin.readline()
+    if not line:
+        return None
+    line = line.rstrip("\r\n")
+    click.echo(f"{prompt}{line}")
+    return line
 
 
 def fault_shown(fault: Fault) -> str:
@@ -32,13 +64,14 @@ def ask(
     *,
     needed: bool = False,
     ends: bool = False,
+    back: bool = False,
+    how: str = HOW,
 ) -> T | None:
-    """Ask until the answer reads; an empty one gives `otherwise`.
+    """Ask until the answer reads; an empty one gives `otherwise`, and `how` is what `?` says.
 
-    The end of input stops the command, or with `ends` is an empty answer too.
+    The end of input stops the command, or with `ends` is an empty answer too. `quit` raises `Left`; `back` raises
+    `Back` where `back` says that there is a question to go back to.
     """
-    from reedmace.cli.key import read_line
-
     while True:
         line = read_line(prompt)
         if line is None and not ends:
@@ -51,78 +84,87 @@ def ask(
                 return otherwise
             click.echo("This is needed for a record.")
             continue
+        if commanded(line, back=back):
+            continue
         read_value = read(line.strip())
         if not isinstance(read_value, Fault):
             return read_value
-        click.echo(fault_shown(read_value))
+        if plain_word(line) in HELP:
+            tell(how)
+        else:
+            click.echo(fault_shown(read_value))
 
 
-def ask_and_log(screen: Screen, named: Named, ledger_name: str | None, by: str | None) -> None:
-    """At the end of a conversation: ask what the record still needs, show it, write it."""
-    from reedmace.cli.observing import writing_as
-    from reedmace.cli.surroundings import ledger_path, new_id, today, written_at
-    from reedmace.ledger.store import open_ledger
-    from reedmace.places.place import read_place
-    from reedmace.tasks.naming.keep_naming import as_naming
-    from reedmace.tasks.naming.read_record_name import read_record_name
-    from reedmace.tasks.naming.record_name import record_name
-    from reedmace.tasks.shared.dates import read_date
-    from reedmace.tasks.shared.setting import regions_of
-    from reedmace.tasks.shorthand.line import Line, read_tallies
-    from reedmace.tasks.shorthand.line_said import Counted
-    from reedmace.tasks.shorthand.line_words import show_line
-    from reedmace.tasks.walks.log_walk import Occasion, log_lines
-    from reedmace.terminal.walk_text import name_shown
+def commanded(line: str, *, back: bool) -> bool:
+    """Do what a word of command says that was typed at a prompt; False for all other words."""
+    word = plain_word(line)
+    if word in LEAVING:
+        raise Left
+    if word in BACK:
+        if back:
+            raise Back(word)
+        tell(NO_WAY_BACK)
+        return True
+    return False
 
-    key, verdict, setting = named.key, named.assessment.verdict, named.setting
-    offered = record_name(key, verdict)
-    own = ask(f"Log it as [{offered.typed}]: ", lambda text: read_record_name(key, verdict, text))
-    # A day whose year was taken is offered, and stands with its year on the screen; a month is no day.
-    day = setting.date if setting.date and (setting.date.is_day or not setting.date.assumed) else None
-    day = day if day and day.iso <= today().isoformat() else None
-    when = ask(f"Date [{day.iso if day else 'needed'}]: ", lambda text: read_date(text, today()), day, needed=True)
-    known = setting.place.typed if setting.place else "needed"
-    place = ask(f"Place, as grid reference or latitude, longitude [{known}]: ", read_place, setting.place, needed=True)
-    locality = ask("Name of the place, village first [none]: ", lambda text: text, "")
-    sex = f" {verdict.sex[0]}" if verdict.sex else ""
-    default = read_tallies(f"1{sex}")
-    assert not isinstance(default, Fault)
-    counted: Counted | None = ask(
-        f"How many, with sex and stage: 2m 1f, 1 f imm, 3 cop [1{sex}]: ",
-        read_tallies,
-        default,
-        needed=True,
-    )
-    assert when is not None
-    assert counted is not None
-    if own is None:
-        line = Line(offered, counted._replace(typed=f"{counted.typed} {offered.typed} (named with the key)".strip()))
-    else:
-        typed = f"{counted.typed} {own.typed}".strip()
-        doubt, qualifier = own.said.certainty or counted.certainty, own.said.qualifier or counted.qualifier
-        line = Line(own.name, counted._replace(typed=typed, certainty=doubt, qualifier=qualifier))
-    shown = name_shown(key, line)
-    screen.say(f"{shown}: {show_line(line)}; {when.iso}, {place.typed if place else ''} {locality or ''}".rstrip())
-    with open_ledger(ledger_path(ledger_name)) as ledger, writing_as(ledger, by, new_id) as (person, name):
-        occasion = Occasion(
-            when,
-            place,
-            locality or "",
-            regions=regions_of(key, place),
-            habitat=setting.habitat.id if setting.habitat else "",
-            habitat_typed=setting.habitat_typed,
-        )
-        log_lines(
-            ledger,
-            key,
-            occasion,
-            [line],
-            person=person,
-            written_at=written_at(),
-            new_id=new_id,
-            naming=as_naming(named),
-        )
-    screen.say(
-        ("Logged", "bold green"),
-        f" for {name} in {ledger.path}. Take it back with:  reedmace ledger undo",
-    )
+
+def confirm(question: str, *, default: bool, back: bool = False) -> bool:
+    """Ask for a yes or a no, in whatever words; Enter is `default`. Raises as `ask` does."""
+    chosen = ask(f"{question} [{'Y/n' if default else 'y/N'}]: ", _yes_or_no, default, back=back)
+    assert chosen is not None
+    return chosen
+
+
+def _yes_or_no(text: str) -> bool | Fault:
+    said = said_yes(text)
+    if said is not None:
+        return said
+    return Fault("answer-not-read", "This is neither a yes nor a no.", "answer  yes  or  no", text, typed=True)
+
+
+class InTurn(Generic[T]):
+    """Questions in turn, each adding to what was answered: `back` asks the one before, with what stood before it.
+
+    A question is given what stands, and what stood when it was answered before, to offer that again. `keep` is told
+    whatever stands.
+    """
+
+    def __init__(self, begin: T, steps: Sequence[Callable[[T, T], T]], keep: Callable[[T], None]) -> None:
+        self.steps, self.keep = steps, keep
+        self.stood = [begin]
+        self.before: dict[int, T] = {}
+
+    def go(self) -> T:
+        """Ask what has not been answered yet. Raises `Back` from the first question."""
+        while len(self.stood) <= len(self.steps):
+            at = len(self.stood) - 1
+            try:
+                stands = self.steps[at](self.stood[at], self.before.get(at, self.stood[at]))
+            except Back as typed:
+                self.back(typed.word)
+                continue
+            self.stood.append(stands)
+            self.keep(stands)
+        return self.stood[-1]
+
+    def back(self, word: str) -> None:
+        """Let things stand as before the last answer. Raises `Back` where there is none.
+
+        A question that gave what stood already was not asked.
+        """
+        while len(self.stood) > 1:
+            gone = self.stood.pop()
+            if gone is not self.stood[-1]:
+                self.before[len(self.stood) - 1] = gone
+                self.keep(self.stood[-1])
+                return
+        raise Back(word)
+
+
+def tell(text: str) -> None:
+    """Say a sentence, wrapped as the terminal is wide."""
+    from reedmace.cli.output import columns
+    from reedmace.terminal.walk_text import wrapped
+
+    for line in wrapped([text], columns()):
+        click.echo(line)

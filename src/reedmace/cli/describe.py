@@ -83,5 +83,18 @@ def command(
 
 
 def _asked(field: str) -> str:
-    text: str = click.prompt(ASKED[field], default="", show_default=False, err=True)
-    return text
+    """Ask for what only the observer can say; the question goes to standard error, as all that is no result."""
+    from reedmace.cli.asking import commanded, fault_shown
+    from reedmace.faults import Fault
+    from reedmace.tasks.shared.prompt_words import own_text
+
+    while True:
+        typed: str = click.prompt(ASKED[field], default="", show_default=False, err=True)
+        if not typed.strip():
+            return ""
+        if commanded(typed, back=False):
+            continue
+        text = own_text(typed)
+        if not isinstance(text, Fault):
+            return text
+        click.echo(fault_shown(text), err=True)

@@ -13,17 +13,27 @@ from reedmace.tasks.shorthand.visit_said import VisitSaid
 from reedmace.terminal.plain import literal
 
 if TYPE_CHECKING:
+    from reedmace.cli.asking import InTurn
     from reedmace.keys.model import Key
     from reedmace.tasks.shorthand.page_said import SeenLine
 
 
 class Answered:
-    """What was answered so far: of the visit (`apart` are remarks that no answer holds), and the lines."""
+    """What was answered so far: of the visit (`apart` are remarks that no answer holds), and the lines.
+
+    `visit` are the questions about the visit, once they are put; `told` where it was told how to write what was seen.
+    """
 
     def __init__(self, said: VisitSaid, *, joins: bool) -> None:
         self.said, self.joins = said, joins
         self.apart = said.notes
         self.lines: list[SeenLine] = []
+        self.visit: InTurn[VisitSaid] | None = None
+        self.told = False
+
+    def keep(self, said: VisitSaid) -> None:
+        """Keep what was said of the visit."""
+        self.said = said
 
 
 @contextmanager

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import click
 
-from reedmace.cli.asking import ask, fault_shown
-from reedmace.cli.log_visit_asking import ask_visit
+from reedmace.cli.asking import NO_WAY_BACK, Back, InTurn, ask, commanded, fault_shown, tell
+from reedmace.cli.log_visit_asking import visit_asked
 from reedmace.cli.output import columns
 from reedmace.faults import Fault
+from reedmace.tasks.shared.prompt_words import plain_word
 from reedmace.tasks.shorthand.children import no_childs_name
 from reedmace.tasks.shorthand.field_words import cut, without_marks
 from reedmace.tasks.shorthand.line import Line, choices, read_chosen, read_line, read_lines, read_tallies
@@ -37,28 +38,56 @@ _HOW = (
     'unsure; words of your own in quotes: "over the alders".',
     "undo  takes the last one back; an empty line ends the list.",
 )
+_ENDED = ("done", "end", "finished")
+_HOW_SEEN = (
+    "A name, or a whole line such as  12 common blue m ; an empty line or  done  ends the list,  undo  takes the"
+)
+_HOW_SEEN += " last one back, and  quit  leaves and writes nothing."
 
 
 def ask_page(key: Key, answered: Answered, sites: Sequence[Site]) -> tuple[VisitSaid, list[PageVisit]]:
     """Ask for the visit, as far as options and a visit under way do not say it, then for what was seen."""
-    if not answered.joins:
-        ask_visit(key, answered, sites)
-    for line in _HOW:
-        click.echo(line)
-    if _ask_lines(key, answered.lines):
-        answered.said = answered.said._replace(none_seen=True)
+    if answered.visit is None:
+        answered.visit = visit_asked(key, answered, sites)
+    while True:
+        try:
+            answered.visit.go()
+            if not answered.told:
+                for line in _HOW:
+                    click.echo(line)
+                answered.told = True
+            none_seen = _lines_or_back(key, answered)
+            break
+        except Back:
+            tell(NO_WAY_BACK)
+    answered.said = answered.said._replace(none_seen=none_seen)
     return answered.said, [PageVisit(None, tuple(answered.lines))]
 
 
+def _lines_or_back(key: Key, answered: Answered) -> bool:
+    """Ask for what was seen, or, where there is no line to take back, for the last of the visit again."""
+    assert answered.visit is not None
+    while True:
+        try:
+            return _ask_lines(key, answered.lines)
+        except Back as typed:
+            answered.visit.back(typed.word)
+            answered.visit.go()
+
+
 def _ask_lines(key: Key, lines: list[SeenLine]) -> bool:
-    """Ask for what was seen, line after line, until an empty one or the end of input; True where none were seen."""
+    """Ask for what was seen, line after line, until an empty one or the end of input; True where none were seen.
+
+    Raises `Back` where there is no line to be taken back.
+    """
     read = _reader(key)
 
     nothing: list[Line] = []
+    ended: list[Line] = []
 
     def seen(text: str) -> list[Line] | Fault:
-        if text.casefold() == "undo":
-            return []
+        if plain_word(text) in _ENDED:
+            return ended
         if text.casefold() in _NONE_SEEN and not lines:
             return nothing
         several = read_lines(key, text)
@@ -67,37 +96,55 @@ def _ask_lines(key: Key, lines: list[SeenLine]) -> bool:
         line = read(text)
         return line if isinstance(line, Fault) else [line]
 
-    while (found := ask("seen: ", seen, ends=True)) is not None:
-        if found is nothing:
-            return True
-        if not found:
-            gone = lines.pop() if lines else None
-            said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
-            click.echo(literal(f"  {said}"))
-            continue
-        first = not lines
-        # At once: who stops at a question is given it back.
-        lines += [SeenLine(line, len(lines) + number) for number, line in enumerate(found, start=1)]
-        if len(found) == 1:
-            for line in _ask_more(key, found[0], first=first):
-                lines[-1] = lines[-1]._replace(line=line)
-        understood = [f"  {name_shown(key, one.line)}: {show_line(one.line)}" for one in lines[-len(found) :]]
-        for shown in wrapped(understood, columns()):
-            click.echo(shown)
-    return False
+    while True:
+        try:
+            found = ask("seen: ", seen, ends=True, back=True, how=_HOW_SEEN)
+            if found is None or found is ended or found is nothing:
+                return found is nothing
+            _take(key, lines, found)
+        except Back as typed:
+            if not lines and typed.word != "undo":
+                raise
+            _taken_back(key, lines)
 
 
-def _ask_more(key: Key, line: Line, *, first: bool) -> Iterator[Line]:
-    """Of a bare name, ask how many and what else, with examples the first time; gives the line after each answer."""
+def _take(key: Key, lines: list[SeenLine], found: Sequence[Line]) -> None:
+    """Take what was seen, at once: who stops at a question is given it back. Raises `Back` from the first question."""
+    first = not lines
+    lines += [SeenLine(line, len(lines) + number) for number, line in enumerate(found, start=1)]
+    if len(found) == 1:
+        _ask_more(key, lines, first=first)
+    understood = [f"  {name_shown(key, one.line)}: {show_line(one.line)}" for one in lines[-len(found) :]]
+    for shown in wrapped(understood, columns()):
+        click.echo(shown)
+
+
+def _taken_back(key: Key, lines: list[SeenLine]) -> None:
+    gone = lines.pop() if lines else None
+    said = f"taken back: {name_shown(key, gone.line)}" if gone else "there is nothing to take back"
+    click.echo(literal(f"  {said}"))
+
+
+def _ask_more(key: Key, lines: list[SeenLine], *, first: bool) -> None:
+    """Of a bare name, ask how many and what else, with examples the first time; the last line is kept as it grows.
+
+    Raises `Back` from the first of the two.
+    """
+    line = lines[-1].line
     said = line.said
     bare = said.left and all(tally.count is None and not tally.sex for tally in said.tallies)
     if not bare or said.stages or said.tallies[0].behaviour or said.tallies[0].typed:
         return
+
+    def keep(line: Line) -> None:
+        lines[-1] = lines[-1]._replace(line=line)
+
+    def asking(prompt: str, read: Callable[[str], Counted | Fault]) -> Callable[[Line, Line], Line]:
+        return lambda stands, _: (ask(prompt, _adding(key, stands, read), back=True) or stands)._replace()
+
     number = f"  how many{': 12, ~40, 2m 3f, 3 pairs' * first} [not counted]: "
     more = f"  what else{': female, laying eggs' * first} [nothing]: "
-    for prompt, read in ((number, _read_number), (more, _read_more)):
-        line = ask(prompt, _adding(key, line, read)) or line
-        yield line
+    InTurn(line, (asking(number, _read_number), asking(more, _read_more)), keep).go()
 
 
 def _adding(key: Key, line: Line, read: Callable[[str], Counted | Fault]) -> Callable[[str], Line | Fault]:
@@ -169,7 +216,7 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
     """A question about a line that does not read: one of several names by its number, or the line written anew."""
 
     def again(text: str, fault: Fault) -> Line | None:
-        from reedmace.cli.key import read_line as read_typed
+        from reedmace.cli.asking import read_line as read_typed
 
         names = choices(key, text)[:_MOST] if fault.code in _OF_A_NAME else ()
         click.echo(fault.message if names else fault_shown(fault))
@@ -178,6 +225,12 @@ def ask_again(key: Key) -> Callable[[str, Fault], Line | None]:
             click.echo(f"  {number}  {english[name]}")
         prompt = "which one, or the line again [stop]: " if names else "the line again [stop]: "
         while typed := (read_typed(prompt) or "").strip():
+            try:
+                commanded(typed, back=True)
+            except Back:
+                return None
+            if plain_word(typed) == "stop":
+                return None
             if typed.isdecimal() and 1 <= int(typed) <= len(names):
                 from reedmace.keys.names import FoundName
 

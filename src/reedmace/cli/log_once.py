@@ -22,6 +22,7 @@ Walk = tuple["PageVisit", "VisitSaid", "Visit | None"]
 
 def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *, asking: bool) -> list[Walk]:
     """The walks without what stands in the ledger already; raises `Refused` where nobody can be asked about it."""
+    from reedmace.cli.asking import confirm
     from reedmace.tasks.walks.already_logged import already_logged
     from reedmace.tasks.walks.told_already import in_one_line, new_page, shown, told_again
     from reedmace.terminal.plain import literal
@@ -42,7 +43,7 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
         if already.header:
             fault = told_again(already)
             click.echo(literal(fault.message))
-            if not click.confirm("Is it another visit?", default=False):
+            if not confirm("Is it another visit?", default=False):
                 raise Refused(fault)
             left.append((page, said, joins))
             continue
@@ -55,7 +56,7 @@ def only_new(ledger: Ledger, key: Key, walks: Sequence[Walk], by: str | None, *,
             what = "Log only what is new?" if already.anew else "Go on without it?"
             where = literal(in_one_line(already) or already.visit.date or "")
             click.echo(where)
-            if not click.confirm(f"{shown(already)}. {what}", default=not already.numbers):
+            if not confirm(f"{shown(already)}. {what}", default=not already.numbers):
                 raise click.Abort
             if not already.anew:
                 continue

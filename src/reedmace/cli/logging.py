@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from contextlib import AbstractContextManager, ExitStack, nullcontext
+from contextlib import ExitStack, nullcontext
 from typing import TYPE_CHECKING
 
 import click
@@ -88,42 +88,45 @@ def command(
         sites = ledger.sites() if ledger is not None else []
         options = options_said(key, when, place, habitat, locality, vice_county, remarks, sites)
         joins = _under_way(ledger, options)
-        back: AbstractContextManager[None] = nullcontext()
-        if asking:
-            options, pages, back = _asked(key, options, sites, joins)
-        else:
-            pages = read_lines(key, words, source, sites)
-        with back:
-            walks = _walks(key, ledger, options, pages, sites, joins)
-            if ledger is not None:
-                once = source is not None or (not words and any(page.said for page in pages))
-                walks = _not_there_yet(ledger, key, walks, by, once=once, asking=at_terminal and not dry_run)
-            if dry_run:
-                _rehearse(key, walks, _name(ledger, by), joins, evidence, as_json=as_json)
-                return
-            if ledger is None:
-                ledger = open_files.enter_context(open_ledger(path))
-            name = name_of_observer(ledger, by, new_id)
-            if not as_json:
-                _show(key, walks, name, joins)
-            if (asking or at_terminal) and not click.confirm("Write this?", default=True):
-                raise click.Abort
+        from reedmace.cli.given_back import Answered, given_back
+
+        answered = Answered(options, joins=joins is not None) if asking else None
+        pages = [] if asking else read_lines(key, words, source, sites)
+        with given_back(key, answered) if answered is not None else nullcontext():
+            while True:
+                if answered is not None:
+                    from reedmace.cli.log_asking import ask_page
+
+                    options, pages = ask_page(key, answered, sites)
+                walks = _walks(key, ledger, options, pages, sites, joins)
+                if ledger is not None:
+                    once = source is not None or (not words and any(page.said for page in pages))
+                    walks = _not_there_yet(ledger, key, walks, by, once=once, asking=at_terminal and not dry_run)
+                if dry_run:
+                    _rehearse(key, walks, _name(ledger, by), joins, evidence, as_json=as_json)
+                    return
+                if ledger is None:
+                    ledger = open_files.enter_context(open_ledger(path))
+                name = name_of_observer(ledger, by, new_id)
+                if not as_json:
+                    _show(key, walks, name, joins)
+                if not (asking or at_terminal) or _agreed(back=asking):
+                    break
             first = ledger.is_new()
             written = write_walks(ledger, key, walks, joins, by, evidence, source)
         tell_written(ledger, name, written, first=first, as_json=as_json)
 
 
-def _asked(
-    key: Key, options: VisitSaid, sites: Sequence[Site], joins: Visit | None
-) -> tuple[VisitSaid, list[PageVisit], AbstractContextManager[None]]:
-    """Ask for a page; and what gives back the answers where the end refuses them."""
-    from reedmace.cli.given_back import Answered, given_back
-    from reedmace.cli.log_asking import ask_page
+def _agreed(*, back: bool) -> bool:
+    """Whether what was shown is to be written; False to go on with the lines, which `back` says where it may."""
+    from reedmace.cli.asking import Back, confirm
 
-    answered = Answered(options, joins=joins is not None)
-    with given_back(key, answered):
-        options, pages = ask_page(key, answered, sites)
-    return options, pages, given_back(key, answered)
+    try:
+        if confirm("Write this?", default=True, back=back):
+            return True
+    except Back:
+        return False
+    raise click.Abort
 
 
 def _walks(

@@ -48,10 +48,11 @@ def no_child_amended(
 
 
 def _asked(faults: Sequence[Fault]) -> None:
+    from reedmace.cli.asking import confirm
     from reedmace.terminal.plain import literal
 
     if faults and not sys.stdin.isatty():
         raise Refused(*faults)
     for fault in faults:
-        if not click.confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
+        if not confirm(f"{literal(fault.message)} Is it an adult's name?", default=False):
             raise click.Abort

@@ -67,9 +67,14 @@ def _asked(ledger: Ledger, new_id: NewId) -> str:
         hint = 'say it once:  reedmace people --me "Your Name"   or add  --by NAME'
         raise Refused(Fault("observer-unknown", "Nobody has said who observes.", hint, typed=True))
     from reedmace.cli.asking import ask
+    from reedmace.tasks.shared.prompt_words import own_text
     from reedmace.tasks.shorthand.person_typed import person_typed
 
-    name = ask("Your name, as it should stand in the records: ", lambda text: person_typed(text) or text, needed=True)
+    def read(text: str) -> str | Fault:
+        name = own_text(text)
+        return name if isinstance(name, Fault) else person_typed(name) or name
+
+    name = ask("Your name, as it should stand in the records: ", read, needed=True)
     person = ledger.people.register(name or "", new_id)
     ledger.people.set_me(person)
     return person

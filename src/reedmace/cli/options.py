@@ -116,7 +116,9 @@ def setting_options(command: F, dates: str = "2026-07-12, 12 July 2026, July, to
     """--date, --place, --habitat."""
     for option in (
         click.option("--habitat", metavar="HABITAT", help="Where it lives: garden-pond, lake, river …"),
-        click.option("--place", metavar="PLACE", help='Grid reference or position: "SU 431 118", "51.06, -1.31".'),
+        click.option(
+            "--place", metavar="PLACE", help='Grid reference or position: "SU 431 118", "51.06, -1.31"; or a region.'
+        ),
         click.option("--date", "when", metavar="DATE", help=f"When: {dates}."),
     ):
         command = option(command)

@@ -10,6 +10,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from reedmace.faults import Fault, Refused
+from reedmace.keys.lengths import IN_MM, in_figures, in_mm
 from reedmace.keys.matching import find_character, find_states, fold
 from reedmace.keys.model import Character, Key
 
@@ -196,7 +197,10 @@ _RANGE = rf"{_NUMBER}(?:\s*(?:-|–|to)\s*{_NUMBER})?\s*([a-z\"]*)(?:\s*[:,]?\s*
 
 
 def read_number(character: Character, value: str) -> Answer | Fault:
-    """`33mm`, `30-35mm`, `33mm:ruler` → an answer. The unit is asked for, so that no inch slips in as a millimetre."""
+    """`33mm`, `30-35mm`, `33mm:ruler` → an answer. The unit is asked for, so that no inch slips in as a millimetre.
+
+    Centimetres and inches are rough, and read as the range that they are good to.
+    """
     unit = character.unit
 
     def fault(code: str, message: str, hint: str) -> Fault:
@@ -205,6 +209,7 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     text = value.casefold().strip()
     if re.search(r"[0-9],[0-9]", text):
         return fault("decimal-comma", "A comma could mean two things in a number.", f"write  {text.replace(',', '.')}")
+    text = in_figures(text) if unit == "mm" else text
     match = re.fullmatch(_RANGE, text, re.ASCII)
     if not match:
         return fault("not-a-number", f'"{value}" is not a length.', f"write  33{unit}  or  30-35{unit}")
@@ -212,24 +217,36 @@ def read_number(character: Character, value: str) -> Answer | Fault:
     if high == 0 and not match[3]:
         return _absurd(character, value)
     if low < 0 or high < 0 or match[1].startswith("+"):
-        return fault("negative-number", "A length has no sign.", f"write  {abs(low):g}{unit}")
-    given = match[3]
-    if given != unit:
-        factor = {"cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4}.get(given)
-        both = f"{low:g}-{high:g}" if high != low else f"{low:g}"
-        if not given:
-            return fault("missing-unit", "The number has no unit.", f"write  {both}{unit}")
-        if factor is None or unit != "mm":
-            return fault("unknown-unit", f'"{given}" is not a unit known here.', f"write it in {unit}:  {both}{unit}")
-        changed = f"{low * factor:g}-{high * factor:g}" if high != low else f"{low * factor:g}"
-        return fault("wrong-unit", f"This is asked in {unit}.", f"write  {changed}{unit}")
+        return fault("negative-number", "A length has no sign.", f"write  {abs(low):g}{match[3] or unit}")
     if low > high:
-        return fault("range-order", "A range goes from smaller to larger.", f"write  {high:g}-{low:g}{unit}")
+        hint = f"write  {high:g}-{low:g}{match[3] or unit}"
+        return fault("range-order", "A range goes from smaller to larger.", hint)
+    read = _in_unit(low, high, match[3], character, value)
+    if isinstance(read, Fault):
+        return read
+    low, high = read
     assert character.range is not None
     if not (character.range[0] * 0.5 <= low and high <= character.range[1] * 1.5):
         return _absurd(character, value)
     instrument = {"finger": "ruler", None: "eye"}.get(match[4], match[4])
     return Answer(character.index, value, low=low, high=high, instrument=instrument or "eye")
+
+
+def _in_unit(low: float, high: float, given: str, character: Character, value: str) -> tuple[float, float] | Fault:
+    """A length in the unit that is asked for, or what is wrong with the unit that was given."""
+    unit = character.unit
+    both = f"{low:g}-{high:g}" if high != low else f"{low:g}"
+    if given == unit:
+        return low, high
+    if not given:
+        return Fault("missing-unit", "The number has no unit.", f"write  {both}{unit}", value, typed=True)
+    if unit == "mm" and given in IN_MM:
+        return in_mm(low, high, given)
+    if unit == "mm" and given == "m":
+        changed = f"{low * 1000:g}-{high * 1000:g}" if high != low else f"{low * 1000:g}"
+        return Fault("wrong-unit", f"This is asked in {unit}.", f"write  {changed}{unit}", value, typed=True)
+    message, hint = f'"{given}" is not a unit known here.', f"write it in {unit}:  {both}{unit}"
+    return Fault("unknown-unit", message, hint, value, typed=True)
 
 
 def _absurd(character: Character, value: str) -> Fault:

@@ -100,10 +100,11 @@ class Group(Authored):
 
 
 class Region(Authored):
-    """A region of the key."""
+    """A region of the key, with plain names of it or of what lies in it; several regions may share one."""
 
     id: Id
     title: Text
+    words: Names = ()
 
 
 class Habitat(Authored):

@@ -19,7 +19,7 @@ from reedmace.keys.digest import folder_digest, folder_signature
 from reedmace.keys.model import Key, from_compiled
 
 # Raised whenever the layout of the compiled form changes, so that an older one is never read.
-LAYOUT = 16
+LAYOUT = 17
 _FORMS = 4  # of one name, for there may be two keys of it
 # Kept on lines of their own, in this order behind the rest.
 _APART = ("characters", "sources")

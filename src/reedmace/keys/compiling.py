@@ -47,7 +47,7 @@ def compile_key(authored: AuthoredKey, digest: str) -> dict[str, Any]:
         "digest": digest,
         "classification": key.classification.model_dump(by_alias=True),
         "families": {family.name: [family.title, family.suborder] for family in key.families},
-        "regions": [[region.id, region.title] for region in key.regions],
+        "regions": [[region.id, region.title, list(region.words)] for region in key.regions],
         "squares": {square: list(named) for square, named in key.squares.items()},
         "habitats": [[habitat.id, habitat.title, list(habitat.words)] for habitat in key.habitats],
         "characters": [_character(entry, rows, suborders, kin, asked) for entry in authored.characters.characters],

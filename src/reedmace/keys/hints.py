@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reedmace.faults import Fault
 from reedmace.keys.matching import character_names, find_character, find_states, fold, state_names
 from reedmace.keys.model import EFFORTS, Character, Key, Named
+from reedmace.keys.regions import regions_called, without_article
 from reedmace.keys.seasons import MONTHS, bare_day
 from reedmace.keys.shipped import shipped_for
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 SEXES = ("male", "female")
 MOST = 5  # traits offered at a time
+EACH = 2  # of one word among several
 QUESTIONS = "all questions:  reedmace key , then  questions"
 STAGES = {
     "adult": ("adult", "imago"),
@@ -92,7 +94,24 @@ def _in_own_words(key: Key, typed: str, options: dict[str, str]) -> list[str]:
     from reedmace.keys.spoken import heard
 
     aside = frozenset(word for part in options for word in part.split())
-    return [_said(key, answer) for answer in heard(key, typed, aside).answers]
+    look = heard(key, typed, aside)
+    found = [_said(key, answer) for answer in look.answers]
+    return [*found, *_by_themselves(key, look.parts, found)]
+
+
+def _by_themselves(key: Key, parts: tuple[str, ...], found: list[str]) -> list[str]:
+    """What words could be that were taken to belong to others, "blue" to the wings: seen most easily first."""
+    from reedmace.keys.bare_words import words_meant
+
+    more: list[str] = []
+    words = [word for part in parts if " " in part for word in re.findall(r"[^\W\d_]{3,}", part.casefold())]
+    for word in dict.fromkeys(words):
+        meant = words_meant(key, word)
+        traits = [_said(key, answer) for answer in meant.answers[: meant.exact]]
+        said = any(word in re.split("[=/~]", trait)[1:] for trait in found)
+        if traits and traits[0] not in found and not said:
+            more += [trait for trait in traits[:EACH] if trait not in (*found, *more)]
+    return more
 
 
 def _said(key: Key, answer: Answer) -> str:
@@ -102,7 +121,7 @@ def _said(key: Key, answer: Answer) -> str:
 
 
 def when_where(key: Key, typed: str) -> dict[str, str]:
-    """The months and the waters that words speak of, each with the option that says it."""
+    """The months, the waters and the regions that words speak of, each with the option that says it."""
     words = re.split(r"[\s,;]+", typed.casefold().strip(" .!?"))
     said: dict[str, str] = {}
     for length in (3, 2, 1):
@@ -112,6 +131,9 @@ def when_where(key: Key, typed: str) -> dict[str, str]:
                 continue
             if habitat := habitat_called(key, part):
                 said[part] = f"--habitat {habitat.id}"
+            elif regions_called(key, part):
+                named = re.sub(r" (Of|And) ", lambda small: small[0].lower(), without_article(part).title())
+                said[part] = f'--place "{named}"' if " " in named else f"--place {named}"
             elif (day := bare_day(part)) and 1 <= int(day[0]) <= 31:
                 said[part] = f'--date "{int(day[0])} {day[1].capitalize()}"'
             elif month := _month(part, alone=len(words) == 1):

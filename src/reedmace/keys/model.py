@@ -305,7 +305,7 @@ def from_compiled(form: dict[str, Any]) -> Key:
         stage=form["stage"],
         classification=form["classification"],
         families={name: (title, suborder) for name, (title, suborder) in form["families"].items()},
-        regions=tuple(Named(*row) for row in form["regions"]),
+        regions=tuple(Named(name, title, tuple(words)) for name, title, words in form["regions"]),
         squares={square: tuple(named) for square, named in form["squares"].items()},
         habitats=tuple(Named(name, title, tuple(words)) for name, title, words in form["habitats"]),
         described_by=Characters(form["characters"]),

@@ -13,7 +13,7 @@ from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.expect_here import far_down
 from reedmace.tasks.naming.name_insect import Named
 from reedmace.tasks.naming.say_why import TELLS, closest_rival, sentence, short_names, weigh
-from reedmace.tasks.shared.setting import Setting
+from reedmace.tasks.shared.setting import Setting, area_said
 from reedmace.terminal.screen import Screen
 from reedmace.terminal.words import EFFORTS, EVIDENCE, joined, percent, times
 
@@ -296,6 +296,8 @@ def say_setting(screen: Screen, setting: Setting) -> None:
     if setting.place:
         regions = joined([region.title for region in setting.regions]) or "region not known"
         parts.append(f"{setting.place.square or setting.place.typed} ({regions})")
+    elif setting.area:
+        parts.append(area_said(setting))
     if setting.habitat:
         parts.append(setting.habitat.title)
     if setting.flat:

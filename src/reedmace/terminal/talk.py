@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reedmace.keys.hints import example_trait
+from reedmace.keys.model import Character
 from reedmace.scoring.verdict import OUTSIDE, SETTLED
 from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.conversation import COMMANDS, OFFERED
@@ -11,6 +12,7 @@ from reedmace.tasks.naming.replies import (
     Against,
     Because,
     Choices,
+    Explained,
     Final,
     Given,
     Help,
@@ -36,7 +38,9 @@ from reedmace.terminal.naming import (
     show_why,
 )
 from reedmace.terminal.screen import Screen
-from reedmace.terminal.words import percent, times
+from reedmace.terminal.words import EFFORTS, percent, times
+
+WORDS = 8  # further words for a state that are told
 
 
 def show_beginning(screen: Screen, named: Named) -> None:
@@ -54,7 +58,7 @@ def show_beginning(screen: Screen, named: Named) -> None:
 
 def show_reply(screen: Screen, reply: Reply) -> None:
     """One reply."""
-    if isinstance(reply, Question | Choices):
+    if isinstance(reply, Question | Choices | Explained):
         _put(screen, reply)
     elif isinstance(reply, Standing):
         _standing(screen, reply)
@@ -79,17 +83,19 @@ def show_reply(screen: Screen, reply: Reply) -> None:
         screen.say("Type a question's name or number, or one of these:")
         screen.table([("", "left"), ("", "left")], [[word, meaning] for word, meaning in COMMANDS.items()])
         screen.say(
-            "Answers: a number, a word or part of one; 1/3 for either; a trailing ~ for unsure; can't tell. "
-            "To a question  ?  explains it and  back  leaves it."
+            "Answers: a number, a word or part of one; 1/3 for either; a trailing ~ for unsure. "
+            "To a question  ?  explains it,  can't tell  says that you did not see it, and  back  leaves it."
         )
     else:
         _final(screen, reply)
 
 
-def _put(screen: Screen, reply: Question | Choices) -> None:
+def _put(screen: Screen, reply: Question | Choices | Explained) -> None:
     """What is put to the user, to be answered by a number."""
     if isinstance(reply, Choices):
         _choices(screen, reply)
+    elif isinstance(reply, Explained):
+        _explained(screen, reply.character)
     else:
         _question(screen, reply)
 
@@ -105,6 +111,33 @@ def _question(screen: Screen, reply: Question) -> None:
         screen.table([("", "right"), ("", "left")], rows)
     if reply.given:
         screen.say(f"answered so far: {say_answer(character, reply.given)}", indent=2)
+
+
+def _explained(screen: Screen, character: Character) -> None:
+    """A question with all that the key says of it."""
+    screen.say((character.question, "bold cyan"))
+    screen.say(character.help, indent=2)
+    screen.say(f"How it is seen: {EFFORTS[character.effort]}.", indent=2)
+    if character.photograph:
+        screen.say(f"A photograph of it: {character.photograph}.", indent=2)
+    for number, state in enumerate(character.states, 1):
+        words = [word for word in state.words if word.casefold() != state.title.casefold()]
+        also = f"; also called {', '.join(words[:WORDS])}" if words else ""
+        screen.say(f"{number}  {state.title}{also}", indent=2, hang=3)
+    pairs = [f"{character.states[one].title} and {character.states[other].title}" for one, other in character.confused]
+    if pairs:
+        screen.say(f"Easily taken for each other: {'; '.join(pairs)}.", indent=2)
+    if character.is_number:
+        screen.say(
+            f"For example  33  or  30-35  (in {character.unit}), or  3 cm ; by eye unless you say  33 ruler . About is "
+            "good enough.",
+            indent=2,
+        )
+    screen.say(
+        "Answer with a number or a word; 1/3 for either; a trailing ~ for unsure. Did you not see it?  can't tell  "
+        "weighs nothing, and it is not asked again;  back  leaves it open,  next  asks another.",
+        indent=2,
+    )
 
 
 def _standing(screen: Screen, reply: Standing) -> None:

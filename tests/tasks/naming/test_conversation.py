@@ -161,7 +161,7 @@ def test_slips_are_told_with_a_remedy_and_the_question_stays(tarn: Key) -> None:
         understood Colour of the body: blue
         > length
         asks: How long is the body, in millimetres?
-        > 3 cm
+        > 0.03 m
         fault wrong-unit: write  30mm
         > 33,5
         fault decimal-comma: write  33.5
@@ -321,7 +321,7 @@ def test_date_place_and_habitat_can_be_cleared(tarn: Key) -> None:
         > where can’t tell
         understood no place any more
         > where ?
-        note: To say the place: where SU 43 11, or where none
+        note: To say the place: where SU 43 11, a region, or none
         """,
     )
     assert state.setting == Setting()
@@ -404,7 +404,7 @@ def test_when_and_where_are_said_in_between(tarn: Key) -> None:
         > when
         note: To say the date: when 2026-07-12, July or none
         > where
-        note: To say the place: where SU 43 11, or where none
+        note: To say the place: where SU 43 11, a region, or none
         > habitat
         note: To say the habitat: habitat pond, or habitat none. It knows tarn, beck.
         """,
@@ -469,8 +469,7 @@ def test_a_question_mark_explains(tarn: Key) -> None:
         > wings
         asks: How are the wings held when it settles?
         > ?
-        asks: How are the wings held when it settles?
-        note: A number or a word; 1/3 for either, a trailing ~ for unsure, can't tell, or back to leave it.
+        explains: How are the wings held when it settles?
         > folded?
         fault question-mark: write  folded~
         > folded~
@@ -619,6 +618,7 @@ def test_a_word_in_the_state_that_says_no_is_no_match(tarn: Key) -> None:
         > dark
         could be side-bar=a dark bar
         > mark
+        note: Nothing was taken of "dark".
         asks: What mark is on the second ring of the back?
         """,
     )

@@ -10,23 +10,33 @@ import re
 
 from reedmace.faults import Fault
 from reedmace.keys.answers import CANNOT_TELL, CIRCUMSTANCES, Answer, read_trait, too_long
-from reedmace.keys.bare_words import has_name, words_meant
+from reedmace.keys.bare_words import SELDOM, has_name, words_meant
 from reedmace.keys.hints import elsewhere, or_traits, other_stage
-from reedmace.keys.matching import character_names, find_character, fold
+from reedmace.keys.matching import SMALL, character_names, find_character, fold
 from reedmace.keys.model import Character
 from reedmace.keys.names import named
 from reedmace.keys.remarks import remarked
-from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, understood
-from reedmace.tasks.naming.conversation_words import BY_ITSELF, COMMANDS, DO, SAID_AS_TRAIT, WITH_WORDS
+from reedmace.tasks.naming.choosing import not_taken, passed, read_chosen, take
+from reedmace.tasks.naming.conversation_state import State, answered, asked, begin, together, understood
+from reedmace.tasks.naming.conversation_words import (
+    ASKED,
+    BY_ITSELF,
+    COMMANDS,
+    DO,
+    OFFERED,
+    PHRASES,
+    SAID_AS_TRAIT,
+    WHILE_ASKED,
+    WITH_WORDS,
+)
 from reedmace.tasks.naming.own_words import own_words, said_outright, whole_look
 from reedmace.tasks.naming.read_reply import read_reply
-from reedmace.tasks.naming.replies import Choices, Note, Reply, Standing, Wrong
+from reedmace.tasks.naming.replies import Choices, Explained, Note, Reply, Standing, Wrong
+from reedmace.tasks.shared.prompt_words import plain_word, said_yes
 
 __all__ = ["COMMANDS", "OFFERED", "State", "begin", "step"]
 
-OFFERED = 3  # looks offered at a time
 CHOICES = 6  # meanings of a word put at a time
-HOW_TO_ANSWER = "A number or a word; 1/3 for either, a trailing ~ for unsure, can't tell, or back to leave it."
 NOT_SURE = "Nothing is asked just now. What can't be told is left out; an answer that is not sure ends in ~ ."
 NOTHING_ASKED = "Nothing is asked just now. Type a number of the list, a question's name, or what you saw."
 _NOTHING_SAID = {*CANNOT_TELL, "not sure", "unsure", "not-sure", "don't know", "dont know"} - {"?"}
@@ -37,15 +47,34 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     text = line.strip()
     if long := too_long(text):
         return state, (Wrong(long),)
-    if (state.choices or state.typing) and re.fullmatch(r"[0-9]{1,2}(?:[\s,+&]+[0-9]{1,2})*", text, re.ASCII):
-        return _take_choices(state, [int(number) for number in re.findall("[0-9]+", text)])
-    state = state._replace(choices=(), typing=())
+    if state.asking and (said := said_yes(text)) is not None:
+        return ASKED[state.asking](state._replace(asking=""), said)
+    state = state._replace(asking="")
+    if not (state.choices or state.typing):
+        return _said(state, text)
+    chosen = read_chosen(text, len(state.choices) + len(state.typing))
+    if isinstance(chosen, Fault):
+        return state, (Wrong(chosen),)
+    if chosen is not None:
+        return take(state, text, chosen, step)
+    left = passed(state)
+    following, replies = _said(left, text)
+    if following.open in {answer.character for answer in state.choices} or text in state.typing:
+        return following._replace(passed=state.passed), replies  # as good as a number of the list
+    if following.ended or state.offered not in not_taken(following):
+        return following, replies
+    return following, (Note(f'Nothing was taken of "{state.offered}".'), *replies)
+
+
+def _said(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
+    """Take a line that is no reply to a list."""
+    text = PHRASES.get(plain_word(text), text)
     word, _, rest = text.partition(" ")
     command = word.casefold()
     if state.open is None:
         command = BY_ITSELF.get(command, command)
     if command in DO and not (rest and command not in WITH_WORDS):
-        return DO[command](state._replace(open=None) if command != "help" else state, rest.strip())
+        return DO[command](state if command in WHILE_ASKED else state._replace(open=None), rest.strip())
     if state.open is not None:
         return _answer_open(state, text)
     if not text:
@@ -59,45 +88,6 @@ def step(state: State, line: str) -> tuple[State, tuple[Reply, ...]]:
     if "=" in text:
         return _traits(state, text)
     return _by_name(state, text)
-
-
-def _take_choices(state: State, numbers: list[int]) -> tuple[State, tuple[Reply, ...]]:
-    """One of what was put, or several; with a fault in one number none is taken, and all stay."""
-    put: tuple[Answer | str, ...] = (*state.choices, *state.typing)
-    chosen = [put[number - 1] for number in numbers if 1 <= number <= len(put)]
-    said = " ".join(map(str, numbers))
-    if len(chosen) < len(numbers):
-        wrong = next(number for number in numbers if not 1 <= number <= len(put))
-        message, hint = f"There is no choice number {wrong}.", f"numbers 1 to {len(put)} are put"
-        return state, (Wrong(Fault("no-such-number", message, hint, str(wrong), typed=True)),)
-    answers = [one for one in chosen if not isinstance(one, str)]
-    titles = [state.key.characters[answer.character].title for answer in answers]
-    twice = next((title for title in titles if titles.count(title) > 1), None)
-    if twice is not None:
-        message, hint = f'"{twice}" is answered twice.', "take one of the two"
-        return state, (Wrong(Fault("answered-twice", message, hint, said, typed=True)),)
-    lines = [one for one in chosen if isinstance(one, str)]
-    questions = [line for line in lines if " " not in line]
-    if len(questions) > 1:
-        message, hint = "One question is asked at a time.", f"take one of them, and type the other:  {questions[1]}"
-        return state, (Wrong(Fault("answered-twice", message, hint, said, typed=True)),)
-    following, notes = state._replace(choices=(), typing=()), []
-    replies: tuple[Reply, ...] = ()
-    for answer in answers:
-        following, replies = answered(following, answer)
-        notes.append(understood(state.key, answer))
-    for line in sorted(lines, key=lambda line: line in questions):
-        following, replies = step(following, line)
-        if any(isinstance(reply, Wrong) for reply in replies):
-            return state, replies
-        notes += [reply.note for reply in replies if isinstance(reply, Standing)]
-    if questions and notes:
-        return following, (Note("; ".join(notes)), *replies)
-    return (following, replies) if len(notes) < 2 else _together(following, state, notes)
-
-
-def _together(following: State, state: State, notes: list[str]) -> tuple[State, tuple[Reply, ...]]:
-    return following, (Standing(following.named, "; ".join(notes), state.named),)
 
 
 def _take_offer(state: State, number: int) -> tuple[State, tuple[Reply, ...]]:
@@ -114,8 +104,7 @@ def _answer_open(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     assert state.open is not None
     character = state.key.characters[state.open]
     if text == "?":
-        again, replies = asked(state, character.index)
-        return again, (*replies, Note(HOW_TO_ANSWER))
+        return state, (Explained(character),)
     if not text or text.casefold() in ("back", "leave", "skip"):
         return state._replace(open=None), (Standing(state.named, "", None),)
     if "=" in text:
@@ -153,7 +142,7 @@ def _traits(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         wrong += [reply for reply in replies if isinstance(reply, Wrong)]
     if wrong:
         return state, tuple(wrong)
-    return (following, replies) if len(notes) < 2 else _together(following, state, notes)
+    return (following, replies) if len(notes) < 2 else together(following, state, notes)
 
 
 def _trait(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
@@ -194,12 +183,35 @@ def _by_name(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
         # "black all over" has only the words of one state's name: what is called so is put before it.
         loose = own_words(state, text) if words_meant(state.key, text).loose else None
         if put and not (loose and loose[0].choices):
-            return bare, put
+            return _only_one(bare, put, text)
         if loose:
-            return loose
+            return _only_one(*loose, text)
     unread = code in ("unknown-character", "unknown-state") or named(state.key, text) is not None
     own = own_words(state, text) if unread else whole_look(state, text)
-    return own or (following, replies)
+    return _only_one(*own, text) if own else (following, replies)
+
+
+def _only_one(state: State, replies: tuple[Reply, ...], text: str) -> tuple[State, tuple[Reply, ...]]:
+    """What was put, or, where words of two or more have one reading only, that reading taken and said back.
+
+    One word may stand for much else: "held" and "water" are put. So is what can seldom be seen, and what there is not:
+    what was denied may be meant of more than was heard.
+    """
+    (put, *_) = replies
+    words = [word for word in fold(text).split("-") if word not in SMALL]
+    if not isinstance(put, Choices) or len(put.answers) != 1 or len(words) < 2:
+        return state, replies
+    if put.others or put.to_type or put.unread or put.notes:
+        return state, replies
+    (answer,) = put.answers
+    character = state.key.characters[answer.character]
+    if character.visible < SELDOM or any(character.states[index].absent for index in answer.states):
+        return state, replies
+    return answered(state._replace(choices=(), typing=(), offered=""), answer, _taken_so(state, answer, text))
+
+
+def _taken_so(state: State, answer: Answer, text: str) -> str:
+    return f'{understood(state.key, answer)} ("{text}" was taken so;  undo  takes it back)'
 
 
 def _called(state: State, word: str) -> bool:
@@ -212,13 +224,12 @@ def _bare(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:
     meant = words_meant(state.key, text)
     if meant.clear and not isinstance(find_character(state.key, text), Character):
         (answer,) = meant.answers
-        note = f'{understood(state.key, answer)} ("{text}" was taken so;  undo  takes it back)'
-        return answered(state, answer, note)
+        return answered(state, answer, _taken_so(state, answer, text))
     if not meant.answers:
         return state, ()
     choices = meant.answers[:CHOICES]
     put = Choices(text, state.named, choices, len(meant.answers) - len(choices))
-    return state._replace(choices=choices), (put,)
+    return state._replace(choices=choices, offered=text), (put,)
 
 
 def _by_question(state: State, text: str) -> tuple[State, tuple[Reply, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -11,7 +12,7 @@ from reedmace.scoring.tables import Tables
 from reedmace.tasks.naming.answer_words import say_answer
 from reedmace.tasks.naming.name_insect import Named, name_answers
 from reedmace.tasks.naming.replies import Question, Reply, Standing
-from reedmace.tasks.shared.setting import Setting
+from reedmace.tasks.shared.setting import Setting, area_said
 
 
 class Stood(NamedTuple):
@@ -25,7 +26,9 @@ class State(NamedTuple):
     """Where the conversation stands. `open` is the question put, if one is; `ended` by `done` or `quit`.
 
     `past` is how things stood before each thing that was said, the latest last; `choices` what was just put to the
-    user, of which a number takes one; `typing` are lines put with them, numbered on behind.
+    user, of which a number takes one; `typing` are lines put with them, numbered on behind; `offered` is what was
+    typed for which they are put, and `passed` what was put so before and never taken, with its characters. `asking` is
+    a question of yes or no that stands.
     """
 
     tables: Tables
@@ -37,6 +40,9 @@ class State(NamedTuple):
     past: tuple[Stood, ...] = ()
     choices: tuple[Answer, ...] = ()
     typing: tuple[str, ...] = ()
+    offered: str = ""
+    passed: tuple[tuple[str, tuple[int, ...]], ...] = ()
+    asking: str = ""
 
     @property
     def key(self) -> Key:
@@ -77,6 +83,11 @@ def renamed(
     return state._replace(named=named, setting=setting, open=None, past=past), (Standing(named, note, state.named),)
 
 
+def together(following: State, state: State, notes: Sequence[str]) -> tuple[State, tuple[Reply, ...]]:
+    """How things stand after several things that were said at once."""
+    return following, (Standing(following.named, "; ".join(notes), state.named),)
+
+
 def taken_back(state: State) -> tuple[State, tuple[Reply, ...]]:
     """Let things stand as before the last thing that was said, whatever it was."""
     then = state.past[-1]
@@ -107,6 +118,8 @@ def _said(key: Key, answers: tuple[Answer, ...], setting: Setting) -> dict[str, 
         said["date"] = f" {setting.date.iso}"
     if setting.place:
         said["place"] = f" {setting.place.square or setting.place.typed}"
+    elif setting.area:
+        said["place"] = f" {area_said(setting)}"
     if setting.habitat:
         said["habitat"] = f" {setting.habitat.title}"
     return said

@@ -31,7 +31,7 @@ def as_naming(named: Named) -> Naming:
         ),
         KeptCircumstances(
             setting.date.typed if setting.date else "",
-            setting.place.typed if setting.place else "",
+            setting.place.typed if setting.place else setting.area,
             setting.habitat.id if setting.habitat else "",
             setting.flat,
         ),

@@ -6,19 +6,20 @@ import re
 from collections.abc import Sequence
 
 from reedmace.faults import Fault
-from reedmace.keys.answers import read_value
 from reedmace.keys.group_marks import marks_of_group
 from reedmace.keys.hints import SEXES, habitat_called, other_stage, sexing, when_where
 from reedmace.keys.matching import character_names, either_or, fold, near_misses, state_names
 from reedmace.keys.model import Character, Key
 from reedmace.keys.names import FoundName, named
+from reedmace.keys.regions import regions_called, without_article
 from reedmace.keys.remarks import remarked
 from reedmace.keys.spoken import Heard, heard
 from reedmace.keys.spoken_vocabulary import one_off
 from reedmace.places.place import read_place
-from reedmace.tasks.naming.conversation_state import State, answered
+from reedmace.tasks.naming.conversation_state import State
 from reedmace.tasks.naming.conversation_words import DO
-from reedmace.tasks.naming.replies import Choices, Note, Reply, Wrong
+from reedmace.tasks.naming.replies import Choices, Note, Reply
+from reedmace.tasks.naming.sizes import compared, size_alone, size_within
 from reedmace.tasks.shared.dates import read_time_of_year
 
 WHOLE = 3  # words from which a line may be a whole look, and letters of a word from which it may be a slip
@@ -29,9 +30,6 @@ _ORDINARY = frozenset(
         *("year", "early"),
     )
 )
-_SIZE = re.compile(
-    r"(?:about |around |roughly |some |~ ?)?([0-9][0-9.,–-]*(?: ?(?:to|-|–) ?[0-9][0-9.,]*)? ?[a-z\"]+)(?: long)?"
-)
 
 
 def said_outright(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
@@ -41,11 +39,13 @@ def said_outright(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | 
         return state, (Note(f"Male or female is read off its marks: type  {either_or(marks)}  to be asked."),)
     if habitat_called(state.key, plain):
         return DO["habitat"](state, plain)
+    if regions_called(state.key, plain):
+        return DO["where"](state, without_article(text))
     if _is_date(state, plain):
         return DO["when"](state, text.strip())
     if any(map(str.isdecimal, plain)) and not isinstance(read_place(text), Fault):
         return DO["where"](state, text.strip())
-    return _size(state, plain)
+    return size_alone(state, plain)
 
 
 def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
@@ -59,14 +59,17 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
         return state, (Note(" ".join(aside.told)),)
     where = _place_in(aside.rest)
     plain = aside.rest.replace(where, " ") if where else aside.rest
-    size, measure = _size_in(key, plain)
+    plain, size, measure = size_within(key, plain)
     plain = plain.replace(size, " ") if size else plain
     options = when_where(key, plain)
     said_apart = frozenset(word for part in options for word in part.split())
     order = tuple(look.character for look in state.named.assessment.looks.looks)
     found = heard(key, plain, said_apart, order)
     found = found._replace(unread=tuple(part for part in found.unread if not aside.words.issuperset(part.split())))
-    said = [option.removeprefix("--").replace("date", "when", 1).replace('"', "") for option in options.values()]
+    said = [
+        option.removeprefix("--").replace("date", "when", 1).replace("place", "where", 1).replace('"', "")
+        for option in options.values()
+    ]
     said += [f"where {where}"] if where else []
     said += [measure] if measure else []
     to_type = tuple(dict.fromkeys((*said, *(question.id for question in found.questions))))
@@ -90,6 +93,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
     notes = (
         *aside.told,
         *_told_apart(key, found, shown),
+        *compared(key, plain),
         *_of_stages(key, plain),
         *(_hidden(found) if several else ()),
     )
@@ -99,7 +103,7 @@ def own_words(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None
         return state, (Note(" ".join(notes)),)
     others = 0 if several else sum(count for _, count in found.hidden)
     put = Choices(text, state.named, found.answers, others, to_type, unread, notes)
-    return state._replace(choices=found.answers, typing=to_type), (put,)
+    return state._replace(choices=found.answers, typing=to_type, offered=text.strip()), (put,)
 
 
 def whole_look(state: State, text: str) -> tuple[State, tuple[Reply, ...]] | None:
@@ -121,19 +125,6 @@ def _place_in(text: str) -> str:
         if match[0] != text.strip() and not isinstance(read_place(match[0]), Fault):
             return match[0]
     return ""
-
-
-def _size_in(key: Key, text: str) -> tuple[str, str]:
-    """A size within a line, as it was typed, and the line that answers with it; nothing where two could be measured."""
-    measured = [one for one in key.characters if one.is_number]
-    match = re.search(
-        r"\b(?:about |around |roughly )?[0-9][0-9.]*(?: ?(?:-|–|to) ?[0-9][0-9.]*)? ?(mm|cm)\b(?: long)?", text
-    )
-    across = re.search(r"span|across|wide", text)  # that is no length
-    if match is None or across or len(measured) != 1 or measured[0].unit != "mm":
-        return "", ""
-    plain = re.sub(r"about |around |roughly | long", "", match[0])
-    return match[0], f"{measured[0].id} {plain}"
 
 
 def _told_apart(key: Key, found: Heard, shown: Sequence[str]) -> tuple[str, ...]:
@@ -191,16 +182,3 @@ def _is_date(state: State, plain: str) -> bool:
         return False
     read = read_time_of_year(plain, state.today)
     return not isinstance(read, Fault) or read.code == "impossible-date"
-
-
-def _size(state: State, plain: str) -> tuple[State, tuple[Reply, ...]] | None:
-    """A number with its unit, where the key measures one thing only."""
-    measured = [one for one in state.key.characters if one.is_number]
-    plain = re.sub(r"^between ([0-9.]+)(?: ?mm)? and (?=[0-9])", r"\1 to ", plain)
-    match = _SIZE.fullmatch(re.sub(r"([0-9]) ?mm (?=to [0-9.]+ ?mm)", r"\1 ", plain))
-    if match is None or len(measured) != 1:
-        return None
-    answer = read_value(measured[0], match[1])
-    if isinstance(answer, Fault):
-        return (state, (Wrong(answer),)) if answer.code != "unknown-unit" else None
-    return answered(state, answer)

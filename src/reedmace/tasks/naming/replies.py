@@ -18,6 +18,12 @@ class Question(NamedTuple):
     given: Answer | None
 
 
+class Explained(NamedTuple):
+    """A question explained: what its states are called otherwise, how it is seen, and how it can be answered."""
+
+    character: Character
+
+
 class Standing(NamedTuple):
     """How things stand after an answer: shown short. `note` says what was just understood."""
 
@@ -105,4 +111,4 @@ class Final(NamedTuple):
 
 
 Told = Standing | Running | Because | Against | Settling | Listing | Given | Note | Wrong | Help | Final
-Reply = Question | Choices | Told
+Reply = Question | Choices | Explained | Told

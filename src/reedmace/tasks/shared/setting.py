@@ -6,7 +6,9 @@ from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reedmace.faults import Fault, Refused, did_you_mean
+from reedmace.keys.matching import either_or, fold, near_misses
 from reedmace.keys.model import Key, Named
+from reedmace.keys.regions import regions_called, regions_of_square, without_article
 from reedmace.places.place import Place, read_place
 from reedmace.tasks.shared.dates import TypedDate, read_day, read_time_of_year
 
@@ -18,7 +20,8 @@ if TYPE_CHECKING:
 class Setting(NamedTuple):
     """Everything known of when and where; each part None where nothing was said.
 
-    `habitat_typed` is the word by which the habitat was said.
+    `habitat_typed` is the word by which the habitat was said, `area` a region or a 100 km square, as it was typed in
+    place of a place.
     """
 
     date: TypedDate | None = None
@@ -27,6 +30,7 @@ class Setting(NamedTuple):
     regions: tuple[Named, ...] = ()
     flat: bool = False
     habitat_typed: str = ""
+    area: str = ""
 
     def circumstances(self, key: Key) -> Circumstances:
         """As the engine takes it."""
@@ -53,7 +57,8 @@ def read_setting(
 ) -> Setting:
     """Read all three. Raises Refused with every fault at once.
 
-    What is logged (`future` is False) is past, and its year is typed; what is asked about need be neither.
+    What is logged (`future` is False) is past, and its year is typed; what is asked about need be neither. Nor need it
+    have a place: a region of the key will do, `Wales`, or a 100 km square.
     """
     faults: list[Fault] = []
 
@@ -65,18 +70,44 @@ def read_setting(
 
     read = read_time_of_year if future else read_day
     day = sound(read(when, today) if when else None)
-    place = sound(read_place(where) if where else None)
+    areas = _areas(key, where) if where and future else ()
+    place = None if areas else sound(_read_place(key, where, future=future) if where else None)
     water = sound(find_habitat(key, habitat) if habitat else None)
     if faults:
         raise Refused(*faults)
     named, words = water or (None, "")
-    return Setting(day, place, named, regions_of(key, place), flat, words)
+    said = where.strip() if where and areas else ""
+    return Setting(day, place, named, areas or regions_of(key, place), flat, words, said)
+
+
+def _areas(key: Key, where: str) -> tuple[Named, ...]:
+    return regions_called(key, where) or regions_of_square(key, where)
+
+
+def _read_place(key: Key, where: str, *, future: bool) -> Place | Fault:
+    """A place; whoever typed a name is told of the regions that would do, where they would."""
+    place = read_place(where)
+    if not isinstance(place, Fault) or not future or not key.regions or any(map(str.isdecimal, where)):
+        return place
+    names = {fold(name): name for one in key.regions for name in (one.title, *one.words)}
+    close = [names[name] for name in near_misses(fold(where), names)]
+    known = either_or([one.title for one in key.regions])
+    meant = f"did you mean {either_or(close)}?" if close else f"a region will do too:  {known}"
+    return place._replace(hint=f"{place.hint}; {meant}")
 
 
 def regions_of(key: Key, place: Place | None) -> tuple[Named, ...]:
     """The key's regions that the place's 100 km square overlaps; none where the key does not know the square."""
     named = key.squares.get(place.hundred_km or "", ()) if place else ()
     return tuple(region for region in key.regions if region.id in named)
+
+
+def area_said(setting: Setting) -> str:
+    """A region or 100 km square that was said, with the regions where these are called otherwise."""
+    titles = [region.title for region in setting.regions]
+    area = setting.area.upper() if len(setting.area) < 3 else setting.area
+    same = len(titles) == 1 and fold(without_article(titles[0])) == fold(without_article(area))
+    return titles[0] if same else f"{area} ({', '.join(titles)})"
 
 
 def find_habitat(key: Key, typed: str) -> tuple[Named, str] | Fault:
