@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from reedmace.ledger.entries import META, EntryMeta, meta, read_sighting, read_visit
 from reedmace.ledger.trouble import told
-from reedmace.records import Sighting, Visit, read_id, span, spellings_of
+from reedmace.records import Sighting, Visit, span, spellings_of
+
+_MANY = 4  # spellings of an id that are asked for at once
 
 
 def visits(
@@ -71,9 +73,11 @@ def kept_as(connection: sqlite3.Connection, path: str, typed: str) -> str:
 
     An id that was kept before spellings were read is found under the one that it came in.
     """
-    plain = read_id(typed)
+    plain, *others = spellings_of(typed)
+    # Of a UUID there are many spellings, and nearly always it stands under the first.
+    at_once = len(others) < _MANY
     with told(path):
-        for forms in ((plain,), spellings_of(typed)):
+        for forms in ((plain, *others),) if at_once else ((plain,), tuple(others)):
             sql = f"SELECT DISTINCT subject FROM entry WHERE subject IN ({', '.join('?' * len(forms))})"  # noqa: S608
             if found := {subject for (subject,) in connection.execute(sql, forms)}:
                 return next(form for form in forms if form in found)
