@@ -121,7 +121,7 @@ def test_words_that_have_one_reading_only_are_taken_and_said_back(key: Key, line
     assert trait == f"{character.id}={'/'.join(character.states[at].id for at in answer.states)}"
 
 
-@pytest.mark.parametrize("line", ["held", "no wing spots"])
+@pytest.mark.parametrize("line", ["held", "both", "no wing spots"])
 def test_one_word_and_what_is_denied_are_put(key: Key, line: str) -> None:
     """They may stand for more; nothing of it is lost without a word."""
     after, (reply,) = step(start(key), line)
