@@ -104,6 +104,7 @@ sites = st.builds(
     also=st.lists(filled_texts, max_size=2).map(tuple),
     place=places,
     habitat=texts,
+    habitat_typed=texts,
     remarks=texts,
     may_see=st.sampled_from(get_args(MaySee)),
 )
