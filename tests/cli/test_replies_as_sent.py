@@ -125,20 +125,23 @@ sheet:
         (tmp_path / "linley.yaml").write_text(self.PROFILE)
         ran = run("export", "--season", "2025", "--profile", "linley.yaml", "--for", "Moss Linley", "--to", "sent.csv")
         assert ran.returncode == 0, ran.stderr
-        lines = (tmp_path / "sent.csv").read_text(encoding="utf-8-sig").splitlines()
-        back = [f"{lines[0]},Decision,Verified by", *(f"{line},," for line in lines[1:])]
-        (tmp_path / "back.csv").write_text("\n".join(back) + "\n")
-        ran = tarn_run("reply", "back.csv")
+        sent = list(csv.reader((tmp_path / "sent.csv").read_text(encoding="utf-8-sig").splitlines()))
+
+        def returned(decision: str, *more: str) -> Any:
+            """Send the sheet back with a decision in every row, and a remark behind ours in the first."""
+            rows = [[*sent[0], "Decision", "Verified by"], *([*row, decision, ""] for row in sent[1:])]
+            rows[1][5] += " - nice!" if decision else ""
+            with (tmp_path / "back.csv").open("w", newline="") as file:
+                csv.writer(file).writerows(rows)
+            return tarn_run("reply", "back.csv", *more)
+
+        ran = returned("")
         assert ran.returncode == 0, ran.stdout
         assert "Kept 0 answers from 3 rows. Rows without an answer: 3." in _told(ran)
-        back = [f"{lines[0]},Decision", *(f"{line},Correct" for line in lines[1:])]
-        back[1] = back[1].replace(",Correct", "").rstrip('"') + (" - nice!" if '"' not in back[1] else '"') + ",Correct"
-        (tmp_path / "back.csv").write_text("\n".join(back) + "\n")
-        ran = tarn_run("reply", "back.csv", "--verifier", "Moss Linley", "--json")
-        said = json.loads(ran.stdout)
+        said = json.loads(returned("Correct", "--verifier", "Moss Linley", "--json").stdout)
         assert said["faulty"] == []
-        assert {one["status"] for one in said["answers"]} == {"correct"}
-        assert {one["remark"] for one in said["answers"]} <= {"", "nice!"}
+        assert [one["status"] for one in said["answers"]] == ["correct"] * 3
+        assert [one["remark"] for one in said["answers"]] == ["nice!", "", ""]
         assert [offer for one in said["answers"] for offer in one["offers"]] == []
 
 
@@ -212,6 +215,14 @@ class TestDaysAndMonths:
         said = ("--map", "Date=date-month-first", "--map", "Date verified=verified-on-month-first", "--json")
         [one] = json.loads(answers(row, head=self.HEAD, more=said).stdout)["answers"]
         assert (one["date"], one["offers"]) == ("2026-03-11", [])
+
+    def test_an_underscore_in_a_heading_stays_in_the_line_to_type(self, log, listed, answers) -> None:
+        """It is the user's own word."""
+        log("3 pale")
+        [pale] = listed()
+        head = "id,survey_date,Verification,Verified by"
+        ran = answers(f"{pale['id']},07/12/2025,Correct,Tarn Fenwick", head=head, more=("--map", "survey_date=date"))
+        assert '--map "survey_date=date-month-first"' in " ".join(ran.stderr.split())
 
     @pytest.mark.usefixtures("owned")
     def test_days_that_a_spreadsheet_turned_correct_nothing(self, tarn_run, listed, answers) -> None:

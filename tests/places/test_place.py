@@ -300,3 +300,23 @@ def test_the_room_needs_only_light_imports():
 def test_a_position_is_in_no_finer_square_than_it_was_typed(typed: str, square: str | None) -> None:
     """The finer half counts: a phone leaves out a 0 at the end."""
     assert place(typed).square == square
+
+
+@pytest.mark.parametrize(
+    ("square", "other", "covers"),
+    [
+        ("SU41", "SU 431 118", True),
+        ("SU4311", "SU 431 118", True),
+        ("SU 431 118", "SU 431 118", True),
+        ("SU4311", "SU 441 118", False),
+        ("SU4311", "SU 430 110", True),  # its own corner
+        ("SU4311", "SU 440 110", False),  # that of the next
+        ("SU4311", "SU41", False),  # whose corner lies elsewhere
+        ("SU40", "SU41", False),
+        ("SU4010", "SU41", True),  # a larger one with the same corner
+        ("N41", "SU 431 118", False),  # of the other grid
+    ],
+)
+def test_a_square_covers_the_places_whose_corner_lies_in_it(square: str, other: str, *, covers: bool) -> None:
+    """The edges that it begins with are its own, those that it ends with are its neighbours'."""
+    assert place(square).covers(place(other)) is covers

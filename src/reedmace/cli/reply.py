@@ -147,6 +147,7 @@ def command(
             with writing_as(ledger, by, new_id) as (person, _):
                 write_replies(ledger, read.answers, person, written_at(), new_id)
         faults_file = None if sheet is None else write_faulty(sheet, read.faulty, dry_run)
+        declined = ledger.declined_offers()
         if screen is not None:
             _tell(screen, read, new, dry_run=dry_run, faults_file=faults_file, of_file=sheet is not None)
         if not dry_run:
@@ -154,7 +155,7 @@ def command(
             done, left = _take(screen, ledger, read, accept, how)
     if screen is None:
         say_json(_as_json(read, new, done, faults_file))
-    elif dry_run and (offering := [one for one in new if one.offers]):
+    elif dry_run and (offering := [one for one in read.answers if one.offers and one.reply not in declined]):
         from reedmace.terminal.reply_page import show_offers
 
         show_offers(screen, offering)
@@ -244,8 +245,8 @@ def _take(
     from reedmace.tasks.replies.open_offers import choose, open_offers
     from reedmace.tasks.replies.recorder_replies import looked_up
 
-    read_now = {one.reply for one in looked_up(ledger, read.answers)}
-    offers = [one for one in open_offers(ledger, how.key, how.today) if one.reply in read_now]
+    read_now = {one.reply for one in looked_up(ledger, [one for one in read.answers if one.offers])}
+    offers = [one for one in open_offers(ledger, how.key, how.today) if one.reply in read_now] if read_now else []
     left: list[OpenOffer] = []
     if not offers and all(one.strip().casefold() == "all" for one in wanted):
         return [], []

@@ -64,6 +64,13 @@ class Place(NamedTuple):
     hundred_km: str | None
     grid: GridSystem | None
 
+    def covers(self, other: "Place") -> bool:
+        """Say whether the corner of another place, which may be larger, lies in this square of the same grid."""
+        corners = ((self.easting, other.easting), (self.northing, other.northing))
+        return self.grid == other.grid and all(
+            low is not None and at is not None and low <= at < low + (self.side_m or 1) for low, at in corners
+        )
+
     def rounded(self) -> tuple[float, float]:
         """Latitude and longitude at six decimals (about 0.1 m), for showing and sending only."""
         return round(self.latitude, 6) + 0.0, round(self.longitude, 6) + 0.0  # + 0.0: never "-0.0"

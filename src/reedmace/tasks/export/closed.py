@@ -118,7 +118,4 @@ def _places(sighting: Sighting, visit: Visit) -> tuple[PlaceRecord, ...]:
 def _within(place: Place, square: Place) -> bool:
     """Say whether a place lies in the square of a site."""
     side = square.side_m or 1
-    if place.grid != square.grid or (place.side_m or side) > side:
-        return False
-    corners = ((square.easting, place.easting), (square.northing, place.northing))
-    return all(low is not None and at is not None and low <= at < low + side for low, at in corners)
+    return (place.side_m or side) <= side and square.covers(place)

@@ -113,11 +113,4 @@ def _coarser(squares: list[Place]) -> Silent:
 
 
 def _holds(wide: Place, square: Place) -> bool:
-    return (
-        wide.grid == square.grid
-        and (wide.side_m or 0) > (square.side_m or 0)
-        and all(
-            low is not None and at is not None and low <= at < low + (wide.side_m or 0)
-            for low, at in ((wide.easting, square.easting), (wide.northing, square.northing))
-        )
-    )
+    return (wide.side_m or 0) > (square.side_m or 0) and wide.covers(square)

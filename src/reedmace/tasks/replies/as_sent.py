@@ -14,7 +14,7 @@ from typing import NamedTuple
 from reedmace.darwincore import pair_words, sentences
 from reedmace.ledger.entries import EntryMeta
 from reedmace.ledger.store import Ledger
-from reedmace.ledger.submissions import BLURRED, WITHDRAWN, Submission, mark
+from reedmace.ledger.submissions import BLURRED, WITHDRAWN, mark
 from reedmace.records import Sighting, Visit
 from reedmace.tasks.export.sent_again import Cells, cells_sent
 from reedmace.tasks.replies.match import Found
@@ -66,8 +66,8 @@ class AsSent:
     def _cells(self) -> Mapping[str, list[Cells]]:
         """Sighting id → the cells of every row about it in a recipient's own sheet."""
         found: dict[str, list[Cells]] = {}
-        for submission in map(_only_sheets, self._submissions):
-            for ids, cells in cells_sent(self._ledger, submission) if submission else ():
+        for submission in self._submissions:
+            for ids, cells in cells_sent(self._ledger, submission):
                 for one in ids:
                     found.setdefault(one, []).append(cells)
         return found
@@ -89,18 +89,10 @@ class AsSent:
             visit_id: [(at, one) for at, one in self._ledger.history(visit_id) if isinstance(one, Visit)]
             for visit_id in dict.fromkeys((found.visit.id, *(one.visit_id for _, one in seen)))
         }
-        stood = {
-            mark(meta.entry_id, at.entry_id): Version(one, visit, max(meta.written_at, at.written_at))
-            for meta, one in seen
-            for at, visit in visits[one.visit_id]
-        }
-        sent = [
-            stood[told]._replace(since=made_at)
-            for told, made_at in self._marks.get(found.sighting.id, ())
-            if told in stood
-        ]
-        if sent:
-            return sent
+        if told := self._marks.get(found.sighting.id):
+            stood = {mark(meta.entry_id, at.entry_id): (one, v) for meta, one in seen for at, v in visits[one.visit_id]}
+            if sent := [Version(*stood[which], made_at) for which, made_at in told if which in stood]:
+                return sent
         # The visit's other versions, of a sighting that moved, count too: the file may be older than the move.
         every = product(((meta, one) for meta, one in seen), (pair for of in visits.values() for pair in of))
         all_times = [Version(one, visit, max(meta.written_at, at.written_at)) for (meta, one), (at, visit) in every]
@@ -161,7 +153,3 @@ class AsSent:
         if self.was_sent(found):
             return (by_then or list(versions))[-1].sighting if versions else now
         return by_then[-1].sighting if day and by_then else now
-
-
-def _only_sheets(submission: Submission) -> Submission | None:
-    return submission if submission.format == "sheet" else None

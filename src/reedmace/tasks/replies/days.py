@@ -87,11 +87,11 @@ def order_unclear(mapping: ColumnMapping, order: Order) -> Fault | None:
         return None
     why = f"{order.month} can only be read with the month first, or is the date that was sent if it is."
     first, then = (
-        " ".join(f'--map "{column}={field}{behind}"' for column, field in dated)
-        for behind in (MONTH_FIRST.replace("_", "-"), "")
+        " ".join(f'--map "{column}={(field + behind).replace("_", "-")}"' for column, field in dated)
+        for behind in (MONTH_FIRST, "")
     )
     hint = f"say which comes first:  {first}  or, for the day,  {then}"
-    return Fault("date-order-unclear", why, hint.replace("_", "-"), order.month, typed=True)
+    return Fault("date-order-unclear", why, hint, order.month, typed=True)
 
 
 def turned(text: str, day: str) -> bool:

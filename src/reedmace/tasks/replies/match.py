@@ -156,14 +156,7 @@ def same_place(place: PlaceRecord, read: Place) -> bool:
     if read.system != place.system or (read.side_m or 0) <= (place.side_m or 0):
         return False
     inner = read_place(place.square)
-    return isinstance(inner, Place) and _within(inner, read)
-
-
-def _within(inner: Place, outer: Place) -> bool:
-    if inner.easting is None or inner.northing is None or outer.easting is None or outer.northing is None:
-        return False
-    east, north = inner.easting - outer.easting, inner.northing - outer.northing
-    return 0 <= east < (outer.side_m or 0) and 0 <= north < (outer.side_m or 0)
+    return isinstance(inner, Place) and read.covers(inner)
 
 
 def _fits(sighting: Sighting, fields: Mapping[str, str]) -> bool:

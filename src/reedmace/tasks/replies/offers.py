@@ -69,17 +69,16 @@ class _Read(NamedTuple):
 
 def offered(key: Key, found: Found, meant: Sighting, fields: Mapping[str, str], today: date, sent: AsSent) -> Offered:
     """Give what a row would correct of the record it is about; `meant` has the name that it speaks of."""
-    readers = _readers(key, found, today)
     offers: list[Offer] = []
     became = Offered()
-    for field, read in readers.items():
+    for field in FIELDS:
         text, apart = _text(found, field, fields, sent)
         if not text:
             continue
         if field == "date" and not apart and found.visit.date and turned(text, found.visit.date):
             became = became._replace(turned=True)
             continue
-        said = read(text)
+        said = _read_cell(field, key, text, today, found.sighting, found.visit)
         if isinstance(said, Fault):
             became = became._replace(faults=(*became.faults, said))
             continue
@@ -119,48 +118,39 @@ def offers_of(key: Key, found: Found, typed: Mapping[str, str], today: date) -> 
 
     What cannot be read any more, by the key of today perhaps, is offered in the county recorder's own words.
     """
-    readers = _readers(key, found, today)
     for field in FIELDS:
         text = typed.get(field, "").strip()
-        said = readers[field](text) if text else None
+        said = _read_cell(field, key, text, today, found.sighting, found.visit) if text else None
         if isinstance(said, Fault):
             yield Offer(field, text, _was(found, field), text)
         elif said is not None and not said.same:
             yield Offer(field, text, _was(found, field), said.now)
 
 
-def _readers(key: Key, found: Found, today: date) -> dict[str, Callable[[str], _Read | Fault]]:
-    return {
-        "name": lambda text: _name(key, found.sighting, text),
-        "date": lambda text: _date(found.visit, text, today),
-        "place": lambda text: _place(found.place, text),
-        "locality": lambda text: _locality(found.place, text),
-        "vice_county": lambda text: _vice_county(found.place, text),
-        "count": lambda text: _count(found.sighting, text),
-        "sex": lambda text: _sex(found.sighting, text),
-        "stage": lambda text: _stage(found.sighting, text),
-    }
-
-
 def read_anew(field: str, key: Key, text: str, today: date) -> Says:
     """Give a test whether a sighting with its visit says what a cell says."""
 
     def says(sighting: Sighting, visit: Visit) -> bool:
-        place = sighting.place or visit.place
-        readers: dict[str, Callable[[], _Read | Fault]] = {
-            "name": lambda: _name(key, sighting, text),
-            "date": lambda: _date(visit, text, today),
-            "place": lambda: _place(place, text),
-            "locality": lambda: _locality(place, text),
-            "vice_county": lambda: _vice_county(place, text),
-            "count": lambda: _count(sighting, text),
-            "sex": lambda: _sex(sighting, text),
-            "stage": lambda: _stage(sighting, text),
-        }
-        read = readers[field]()
+        read = _read_cell(field, key, text, today, sighting, visit)
         return not isinstance(read, Fault) and read.same
 
     return says
+
+
+def _read_cell(field: str, key: Key, text: str, today: date, sighting: Sighting, visit: Visit) -> _Read | Fault:
+    """Read a cell of a field against a sighting with its visit."""
+    place = sighting.place or visit.place
+    readers: dict[str, Callable[[], _Read | Fault]] = {
+        "name": lambda: _name(key, sighting, text),
+        "date": lambda: _date(visit, text, today),
+        "place": lambda: _place(place, text),
+        "locality": lambda: _locality(place, text),
+        "vice_county": lambda: _vice_county(place, text),
+        "count": lambda: _count(sighting, text),
+        "sex": lambda: _sex(sighting, text),
+        "stage": lambda: _stage(sighting, text),
+    }
+    return readers[field]()
 
 
 def _another_record(fields: Mapping[str, str], offers: list[Offer]) -> Fault | None:

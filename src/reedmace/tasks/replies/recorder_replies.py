@@ -104,8 +104,7 @@ class _Reading:
                     yield text, self._days(cells.get("id", "")) if field == "date" else frozenset()
 
     def _days(self, identifier: str) -> frozenset[str]:
-        wanted = {"id": identifier}
-        found = find_records(self._ledger, self._key, wanted, self._today) if identifier else ()
+        found = self._with_id(identifier) if identifier else ()
         if isinstance(found, Fault):
             return frozenset()
         return frozenset(
@@ -123,7 +122,8 @@ class _Reading:
         if why:
             hint = "save the file as CSV UTF-8, or say how it is written:  --encoding cp1252"
             return (Fault("text-unreadable", f"This row cannot be kept: {why}.", hint),)
-        found = find_records(self._ledger, self._key, fields, self._today)
+        identifier = fields.get("id", "")
+        found = self._with_id(identifier) if identifier else find_records(self._ledger, self._key, fields, self._today)
         if isinstance(found, Fault):
             return (found,) if any(fields.get(field) for field in _SAYING) else None
         faults = [one for one in (whose_date(self._ledger, self._sent, found, fields, self._today),) if one]
@@ -183,6 +183,11 @@ class _Reading:
             overwritten=read.overwritten,
             turned=read.turned,
         )
+
+    @cache  # noqa: B019  (lives no longer than the reading of a file)
+    def _with_id(self, identifier: str) -> tuple[Found, ...] | Fault:
+        """Look for a record by its id, once: its dates are looked at before its row is read."""
+        return find_records(self._ledger, self._key, {"id": identifier}, self._today)
 
     @cache  # noqa: B019  (lives no longer than the reading of a file)
     def _short_name(self, who: str) -> Fault | None:
